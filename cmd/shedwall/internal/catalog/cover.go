@@ -1,0 +1,85 @@
+package catalog
+
+import (
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// CoverKind decides how a cover is drawn: dashed fabric, solid film, double glass.
+type CoverKind uint8
+
+// The kinds of cover.
+const (
+	Fabric CoverKind = iota
+	Film
+	Glass
+	Mulch
+)
+
+// CoverKinds is every kind with the word used in tables.
+var CoverKinds = map[string]CoverKind{"fabric": Fabric, "film": Film, "glass": Glass, "mulch": Mulch}
+
+func (k CoverKind) String() string { return [...]string{"fabric", "film", "glass", "mulch"}[k] }
+
+// Gain is how much warmer at night a covered plant is than an uncovered one at
+// the same height: low, typical and high are the 10, 50 and 90 % of near-limit
+// nights. It may be below zero. Stated marks a published range that does not say
+// which nights.
+type Gain struct {
+	Low, Typical, High figure.Of[quantity.Kelvins]
+	Stated             bool
+}
+
+// Cover is a row of covers.csv.
+type Cover struct {
+	ID, Name string
+	Kind     CoverKind
+	Letter   string // one capital for cover lines
+	Weight   int    // rank from light to heavy work: 1 = laid by hand in a minute
+	Gain     Gain
+	Winter   Gain // for nights far below freezing; blank = not known
+
+	LightPercent figure.Of[float64]
+	Vent         figure.Of[quantity.Celsius] // open at this temperature
+	VentInside   bool                        // ... read inside, else outside
+	Touches      bool                        // lies on the leaves: touching leaves get gain 0
+	WindLimit    figure.Of[float64]          // km/h, stated by a source; blank = not known
+	InsectsOut   figure.Of[bool]
+	Years        figure.Of[float64] // years of use
+	Offered      bool               // planned on its own in this guide
+	Note         string
+	Cell         diag.Position
+}
+
+// Layers is a row of layers.csv: covers used together, outermost first.
+type Layers struct {
+	ID       string // cover ids joined by +, outermost first: tunnel+fabric
+	Covers   []string
+	Gain     Gain // blank = not measured: estimated from the covers
+	Measured bool
+	Offered  bool
+	Note     string
+	Cell     diag.Position
+}
+
+// SplitLayers gives the cover ids of a set of layers, outermost first. The empty
+// id is open ground.
+func SplitLayers(id string) []string {
+	if id == "" {
+		return nil
+	}
+	return strings.Split(id, "+")
+}
+
+// Hazard is a row of hazards.csv: a caution and where it is printed.
+type Hazard struct {
+	ID      string
+	On      []string // cover ids, or "all", "heat", "food", "structure"
+	Caution string
+	Defer   string // to whom it defers
+	Source  string
+	Cell    diag.Position
+}

@@ -1,0 +1,96 @@
+package catalog
+
+import (
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// LimitBasis says where a cold limit was measured.
+type LimitBasis uint8
+
+// Air is screen height, as most bulletins mean; Plant is a leaf or a chamber.
+const (
+	Air LimitBasis = iota
+	Plant
+)
+
+// Start is how a crop is usually begun.
+type Start uint8
+
+// Outside: sown where it grows; Inside: raised inside and set out; Either;
+// Planted: tubers, sets, cloves, crowns and slips, planted outside like a seed.
+const (
+	Outside Start = iota
+	Inside
+	Either
+	Planted
+)
+
+// Starts is every start with the word used in tables.
+var Starts = map[string]Start{"outside": Outside, "inside": Inside, "either": Either, "planted": Planted}
+
+func (s Start) String() string { return [...]string{"outside", "inside", "either", "planted"}[s] }
+
+// Crop is a row of crops.csv. Every figure may be unknown.
+type Crop struct {
+	ID     string // starts with the plain name: lettuce_leaf
+	Name   string
+	Latin  string
+	Family string
+	Group  string // vegetable, herb, flower, fruit
+	Cycle  string // annual, biennial, perennial
+	Class  string // id in classes.csv
+	Start  Start
+
+	YoungDamage figure.Of[quantity.Celsius] // harmed at, until 4 weeks after emergence or setting out
+	YoungKill   figure.Of[quantity.Celsius]
+	GrownDamage figure.Of[quantity.Celsius] // harmed at, thereafter
+	GrownKill   figure.Of[quantity.Celsius]
+	WinterKill  figure.Of[quantity.Celsius] // killed at, once hardened by cold
+	Basis       LimitBasis                  // of the limits above
+
+	Chill    figure.Of[quantity.Celsius] // 7-day mean of minima below this checks growth or harms
+	SoilMin  figure.Of[quantity.Celsius] // soil at sowing depth, least for emergence
+	SoilBest figure.Of[quantity.Celsius]
+	SoilMax  figure.Of[quantity.Celsius]
+
+	Germination string         // id in germination.csv, "" = none
+	EmergeDays  figure.Of[int] // where there is no germination table: days to emerge in fair soil
+
+	WeeksInsideLow, WeeksInsideHigh figure.Of[float64]
+	DaysLow, DaysHigh               figure.Of[int] // to first harvest
+	DaysFromSetOut                  bool           // DaysLow/High count from setting out, else from sowing
+	PickDays                        figure.Of[int] // how long a planting is picked
+
+	Heat        figure.Of[quantity.Celsius] // daily maximum above which growth or set suffers
+	SpacingCm   figure.Of[float64]
+	DepthCm     figure.Of[float64]
+	NeedsInsect figure.Of[bool] // covers must come off at flowering
+
+	Note string
+	Cell diag.Position
+}
+
+// Class is a row of classes.csv: cold figures of a hardiness class, used for a
+// crop without its own and never to make a date earlier.
+type Class struct {
+	ID, Name                            string
+	YoungDamage, GrownDamage, GrownKill figure.Of[quantity.Celsius]
+	SoilMin                             figure.Of[quantity.Celsius]
+	Cell                                diag.Position
+}
+
+// Germination is the emergence table of one kind of seed: days to emerge at a
+// constant soil temperature, ordered by temperature.
+type Germination struct {
+	ID     string
+	Points []GerminationPoint
+}
+
+// GerminationPoint is one column of the table. Days is not known where no seed
+// emerged at that temperature.
+type GerminationPoint struct {
+	Soil quantity.Celsius
+	Days figure.Of[float64]
+}

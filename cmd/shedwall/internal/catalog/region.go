@@ -1,0 +1,132 @@
+// Package catalog holds the typed rows of a guide's tables and how they join:
+// the region (guide, stations, bands, places), what grows (crops, germination)
+// and what covers (covers, layers, hazards). It is pure data: reading and
+// checking are done elsewhere.
+package catalog
+
+import (
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Position is where cold air puts a garden or a station.
+type Position uint8
+
+// Cold air drains: a hollow is colder than its altitude says, a ridge warmer.
+const (
+	Slope Position = iota
+	Hollow
+	Floor
+	Ridge
+)
+
+// Positions is every position with the word used in tables.
+var Positions = map[string]Position{"slope": Slope, "hollow": Hollow, "floor": Floor, "ridge": Ridge}
+
+func (p Position) String() string { return [...]string{"slope", "hollow", "floor", "ridge"}[p] }
+
+// Units says which units a guide prints first.
+type Units uint8
+
+// UnitsBoth prints Celsius with Fahrenheit behind it, and metres with feet.
+const (
+	UnitsBoth Units = iota
+	UnitsC
+	UnitsF
+)
+
+// Guide is guide.csv: a setting a row (columns setting, value).
+type Guide struct {
+	Title       string // required
+	Publisher   string // required
+	Contact     string // required: e-mail or web address
+	Address     string // web address of the guide, printed on sheets; may be empty
+	Edition     int    // required, from 1
+	EditionDate quantity.Day
+	Language    string // required, two letters
+	Statement   string // required statement for printed pages; may be empty
+	UseUntil    string // free text, "February 2029"; may be empty
+	Units       Units
+	ZoneMap     string // which hardiness map zones are declared by; may be empty
+
+	// Years FROM-TO limit the record years used (calendar years, inclusive). Both 0:
+	// the last 30 years of each record.
+	YearsFrom, YearsTo int
+
+	Cells map[string]diag.Position // setting -> its value cell
+}
+
+// Station is a row of stations.csv.
+type Station struct {
+	ID, Name     string
+	Latitude     figure.Of[float64] // degrees, north positive
+	Longitude    figure.Of[float64] // degrees, east positive
+	Elevation    figure.Of[quantity.Metres]
+	Position     figure.Of[Position]
+	Offset       figure.Of[quantity.Kelvins] // publisher's; negative = colder than its position says
+	ObservedAt   string                      // hour of reading, free text
+	WhereToRead  string                      // where a gardener reads this station
+	DeclaredZone figure.Of[string]
+	Cell         diag.Position // the id's cell
+}
+
+// Band is a row of bands.csv: one zone-and-altitude cell of the region.
+type Band struct {
+	ID, Name            string
+	Low, High           figure.Of[quantity.Metres]
+	Position            figure.Of[Position]
+	Latitude, Longitude figure.Of[float64] // place used for distance weights; blank = the stations' middle
+	Offset              figure.Of[quantity.Kelvins]
+	DeclaredZone        figure.Of[string] // "6a"
+	Cell                diag.Position
+}
+
+// Place is a row of places.csv: a named place readers look up.
+type Place struct {
+	Name      string
+	Elevation figure.Of[quantity.Metres]
+	Position  figure.Of[Position]
+	Cell      diag.Position
+}
+
+// Source is a row of sources.csv.
+type Source struct {
+	ID           string
+	Kind         string // extension, handbook, fao, paper, records, grower, trade, practice, memory, own
+	Organisation string
+	Title        string
+	Year         string // as published; may be empty
+	Address      string
+	Read         string // how it was read
+	Cell         diag.Position
+}
+
+// Word is a row of words.csv: a phrase of the pages in each language.
+type Word struct {
+	Key    string
+	Text   map[string]string // language -> text
+	Review map[string]string // language -> "reviewed", "unreviewed", ""
+	Cell   diag.Position
+}
+
+// Tables is everything a guide's tables say, built-in rows joined with the
+// publisher's own. Slices keep the order of the tables (built-in first, then
+// the publisher's new rows); maps are indexes into them.
+type Tables struct {
+	Guide       Guide
+	Hemisphere  quantity.Hemisphere
+	Stations    []Station
+	Bands       []Band
+	Places      []Place
+	Crops       []Crop
+	Classes     []Class
+	Covers      []Cover
+	Layers      []Layers
+	Germination []Germination
+	Hazards     []Hazard
+	Sources     []Source
+	Words       []Word
+	Freeze      map[string][]record.FreezeRow // station id -> freeze.csv rows
+}

@@ -1,0 +1,88 @@
+package page
+
+// Sheet is one wall sheet, complete: every word on it and every bar in days of
+// its axis. Day 0 is the first day of the first month of the local season
+// (1 January in the north, 1 July in the south); 29 February has a day of its own.
+// Bars that cross the end of the axis come as two bars.
+type Sheet struct {
+	Path                                           string // "bands/slopes/sheet", "bands/slopes/sheet-2"
+	Lang                                           string
+	Band                                           string   // "Thessock Slopes"
+	Where                                          string   // "680-880 m (2,230-2,890 ft) · slope · zone 6a"
+	Name                                           string   // "Sheet 1: spring and summer"
+	Edition                                        string   // "Thessock Valley growing guide · edition 3"
+	Code                                           string   // sheet code, from the content
+	CodeText                                       string   // "sheet code K7QF"
+	Lead                                           []string // what the dates promise, two or three lines
+	Months                                         []Month
+	Days                                           int // 366
+	Marks                                          []SheetMark
+	Rows                                           []SheetRow
+	Key                                            []KeyEntry // what the bars say
+	CoverKey                                       []KeyEntry // covers that must be on
+	KeyTitle, CoverKeyTitle                        string
+	OwnDates                                       string   // label of the empty half lane for the reader's own dates
+	Foot                                           []string // rules for tonight, groups, records, use until, publisher, statement, cautions
+	HeadCode, HeadCrop, HeadCalendar, HeadSentence string   // column headings of the table behind the picture
+}
+
+// Month is one month of an axis: days From up to, not including, To.
+type Month struct {
+	Name     string // "Jan"
+	Full     string // "January"
+	From, To int
+}
+
+// SheetMark is a heavy dashed vertical with its label ("careful last freeze 17 May").
+type SheetMark struct {
+	At    int
+	Label string
+}
+
+// SheetRow is one crop.
+type SheetRow struct {
+	Code     string // "B4"
+	Name     string // "Potato"
+	Dates    string // "plant 25 Apr-20 May · dig 25 Jul on"
+	GroupEnd bool   // heavier line under the row: the group ends here
+	Bars     []Bar
+	Covers   []CoverLine
+	Sentence string // sentence twin: the row in words
+}
+
+// BarKind is what a bar says; each has its own hatch and letter.
+type BarKind uint8
+
+// The bars of a sheet.
+const (
+	BarInside  BarKind = iota // sow inside: dots
+	BarOutside                // sow outside: upright hatch
+	BarSetOut                 // set out: solid
+	BarGrowing                // growing: a line
+	BarHarvest                // harvest: slanted hatch in a frame
+)
+
+// Bar covers days From to To of the axis, both inclusive. Letter may be empty
+// (the second part of a bar cut at the end of the axis).
+type Bar struct {
+	Kind     BarKind
+	From, To int
+	Letter   string
+}
+
+// CoverLine is drawn above the bars while a layer must be on. Level 0 is the
+// layer nearest the plant.
+type CoverLine struct {
+	Style    string // "fabric" dashed, "film" solid, "glass" double, "mulch" dotted
+	Letter   string
+	Level    int
+	From, To int
+}
+
+// KeyEntry explains one bar (by Kind) or one cover line (by Style).
+type KeyEntry struct {
+	Kind   BarKind
+	Style  string
+	Letter string
+	Text   string
+}

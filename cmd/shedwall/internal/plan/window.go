@@ -1,0 +1,160 @@
+// Package plan joins crops, covers and a band's climate into windows: from when
+// until when each action is right, at which odds, and for which reasons. Reasons
+// are data, never sentences, so that every language and the explain command can
+// say them.
+package plan
+
+import (
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Action is one thing to do with a crop.
+type Action string
+
+// The actions of a plan. Three ways of starting are never mixed up.
+const (
+	SowInside   Action = "sow-inside"
+	SowOutside  Action = "sow-outside"
+	SetOut      Action = "set-out"
+	Harvest     Action = "harvest"
+	LastSafeDay Action = "last-safe-day" // last fall day without harm; From = To
+)
+
+// Actions is every action in the order of the year.
+var Actions = []Action{SowInside, SowOutside, SetOut, Harvest, LastSafeDay}
+
+// Gate is what decides one end of a window.
+type Gate string
+
+// The gates. NoGate: nothing holds this end back.
+const (
+	NoGate   Gate = ""
+	Frost    Gate = "frost"    // harm from a cold night
+	Chill    Gate = "chill"    // a week of cold nights checks it
+	Soil     Gate = "soil"     // soil too cold to emerge
+	Maturity Gate = "maturity" // not enough days left before the last safe day
+	Raising  Gate = "raising"  // weeks needed inside before setting out
+	Growth   Gate = "growth"   // days from sowing or setting out to harvest
+	Picking  Gate = "picking"  // a planting is picked out
+)
+
+// BoundState says whether an end of a window has a date.
+type BoundState uint8
+
+// Dated: Slot holds. Open: nothing limits this end within the season year.
+// Never: at these odds there is no such date. NotKnown: a figure is missing.
+const (
+	NotKnown BoundState = iota
+	Dated
+	Open
+	Never
+)
+
+// Bound is one end of a window. PlusMinus is how far off the date may be (days),
+// from sampling and from carrying it over from other stations; 0 = not known.
+type Bound struct {
+	State     BoundState
+	Slot      quantity.Slot
+	PlusMinus int
+	Gate      Gate
+}
+
+// Window is one action of one crop under one set of layers ("" = open ground) at
+// one level of odds. From and To are whole days, both inclusive.
+type Window struct {
+	Action   Action
+	Layers   string
+	Odds     quantity.Odds
+	From, To Bound
+	Reasons  []Reason // in the order of the arithmetic
+}
+
+// Exists says whether there is anything to do: both ends dated or open, and
+// From not after To.
+func (w Window) Exists() bool {
+	ok := func(b Bound) bool { return b.State == Dated || b.State == Open }
+	return ok(w.From) && ok(w.To) && (w.From.State != Dated || w.To.State != Dated || w.From.Slot <= w.To.Slot)
+}
+
+// CoverSpan is a stretch of days during which one layer must be on at night.
+// From is the evening on which it goes on, To the last evening.
+type CoverSpan struct {
+	Cover    string // cover id
+	Level    int    // 0 = nearest the plant
+	Event    record.Event
+	From, To quantity.Slot
+}
+
+// LayerPlan is a crop under one set of layers.
+type LayerPlan struct {
+	Layers               string
+	Careful              []Window // one per action that the crop has, in the order of Actions
+	Half                 []Window
+	Covers               []CoverSpan // for the careful dates
+	SpringGain, FallGain int         // days the layers buy against open ground at careful odds
+	GainKnown            bool
+}
+
+// Find is the window of an action at careful or half odds.
+func (l *LayerPlan) Find(odds quantity.Odds, a Action) (Window, bool) {
+	ws := l.Careful
+	if odds == quantity.Half {
+		ws = l.Half
+	}
+	for _, w := range ws {
+		if w.Action == a {
+			return w, true
+		}
+	}
+	return Window{}, false
+}
+
+// CropPlan is one crop in one band: open ground first, then each offered set of
+// layers. Group is A (a hard frost does no harm) to D (none is stood).
+type CropPlan struct {
+	Crop    *catalog.Crop
+	Group   byte
+	Layers  []LayerPlan
+	LeftOut []Missing // what could not be worked out and for want of which figure
+}
+
+// Missing is a figure that nobody gave.
+type Missing struct {
+	Figure string // heading: "chill_c"
+	Used   string // "class" when the class figure stood in, "" when the gate was left out
+}
+
+// Reason is one line of arithmetic behind a date.
+type Reason struct {
+	Kind    ReasonKind
+	Station string // station id, where the line is about one
+	Number  float64
+	Unit    Unit
+	Slot    quantity.Slot // for lines that end in a date
+	Years   [3]int        // used, without, unusable
+	Odds    quantity.Odds
+	Gate    Gate
+	At      diag.Position // the cell or file behind the figure
+	Note    string        // id of the thing meant: cover, class, action
+}
+
+// ReasonKind names a line of arithmetic.
+type ReasonKind string
+
+// Unit tells what Number is.
+type Unit uint8
+
+// The units of Reason.Number.
+const (
+	NoUnit Unit = iota
+	UnitCelsius
+	UnitKelvins
+	UnitMetres
+	UnitDays
+	UnitWeight
+	UnitKPerKm
+	UnitWeeks
+)

@@ -1,0 +1,76 @@
+// Package record holds what a weather station wrote down: a daily series of
+// minimum and maximum temperatures with explicit gaps, or a published freeze
+// table. It is pure data; reading files is intake's job.
+package record
+
+import "shedwall/cmd/shedwall/internal/quantity"
+
+// Daily is a daily record of one station. Min[i] and Max[i] belong to the day
+// Start+i; a day without a reading is quantity.Missing. Both slices have the
+// same length.
+type Daily struct {
+	Station string // id, as in stations.csv
+	File    string // path within the guide folder, for explanations
+	Start   quantity.Day
+	Min     []quantity.Hundredths
+	Max     []quantity.Hundredths
+
+	// Step is the smallest difference between readings, in hundredths of a
+	// degree: 10 for a file in 0.1 C, 100 for whole C, 56 for whole F (0.556 K
+	// rounded up), 1 where no coarser step fits. Thresholds are rounded to the
+	// warmer reading at this step before they are compared.
+	Step StepKind
+
+	// Lines maps a day index to the line of File it came from; nil when unknown
+	// (a binary or compressed layout still has lines once unpacked).
+	Lines []int32
+
+	Dropped Dropped
+}
+
+// StepKind is the step of a record's readings.
+type StepKind uint8
+
+// The steps that records come in.
+const (
+	HundredthC StepKind = iota
+	TenthC
+	HalfC
+	WholeC
+	WholeF
+)
+
+// Dropped counts readings that were in the file but are not used, and why.
+type Dropped struct {
+	Flagged      int // the provider's quality flag says doubtful
+	Sentinel     int // a number that means "missing", such as -9999
+	Implausible  int // outside -90 to 60 C
+	MinOverMax   int // minimum above maximum: both dropped
+	Repeated     int // the same day again with equal values: one kept
+	Contradicted int // the same day again with other values: none kept
+}
+
+// End is the day after the last day of the record.
+func (d *Daily) End() quantity.Day { return d.Start + quantity.Day(len(d.Min)) }
+
+// MinOn is the minimum of a day, quantity.Missing outside the record.
+func (d *Daily) MinOn(day quantity.Day) quantity.Hundredths { return on(d.Min, int(day-d.Start)) }
+
+// MaxOn is the maximum of a day, quantity.Missing outside the record.
+func (d *Daily) MaxOn(day quantity.Day) quantity.Hundredths { return on(d.Max, int(day-d.Start)) }
+
+func on(v []quantity.Hundredths, i int) quantity.Hundredths {
+	if i < 0 || i >= len(v) {
+		return quantity.Missing
+	}
+	return v[i]
+}
+
+// LineOf is the line of File that a day's reading came from, 0 if not kept.
+func (d *Daily) LineOf(day quantity.Day) int {
+	i := int(day - d.Start)
+	if i < 0 || i >= len(d.Lines) {
+		return 0
+	}
+	return int(d.Lines[i])
+}

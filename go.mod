@@ -1,0 +1,3 @@
+module shedwall
+
+go 1.26
