@@ -1,0 +1,78 @@
+// Looks at a built site in one warm browser, straight from the disk as on a USB stick:
+//
+//   node browser.mjs SITE [--all]
+//
+// Every page: errors in the console, requests that leave the folder, sideways scroll
+// at 320 px, text cut off when spaced out, axe at 1280 px. Samples of each kind of
+// page (all with --all): axe at 360 and 1280 px, light and dark, and a walk with the
+// Tab key at both widths. Sheets: one paper page on Letter and on A4. Writes one JSON
+// object to stdout; exit 0 when the looking worked, whatever it found.
+import { resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { launch } from './chromium.mjs';
+import { axeRun, clipped, focusWalk, printed, sideways } from './look.mjs';
+import { pagesOf, samplesOf } from './site.mjs';
+
+const [, , dir, option] = process.argv;
+const site = resolve(dir);
+const base = `${pathToFileURL(site).href}/`;
+const pages = pagesOf(site);
+const samples = option === '--all' ? new Set(pages) : samplesOf(pages);
+const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, focus_stops: 0, prints: 0, problems: [], undecided: {} };
+
+const browser = await launch();
+const queue = [...pages];
+await Promise.all([worker(), worker()]);
+await browser.close();
+report.problems.sort((a, b) => (JSON.stringify(a) < JSON.stringify(b) ? -1 : 1));
+process.stdout.write(JSON.stringify(report, null, 1) + '\n');
+
+async function worker() {
+  const context = await browser.newContext({ viewport: { width: 320, height: 720 } });
+  const tab = await context.newPage();
+  let current;
+  const say = (check, at, wrong) => report.problems.push(...wrong.map((what) => ({ page: current.path, check, at, what })));
+  tab.on('console', (message) => message.type() === 'error' && say('console', '', [message.text()]));
+  tab.on('pageerror', (error) => say('console', '', [String(error)]));
+  tab.on('request', (request) => request.url().startsWith(base) || request.url().startsWith('data:') || say('request', '', [`asks for ${request.url()}`]));
+  tab.on('requestfailed', (request) => say('request', '', [`cannot load ${request.url()}`]));
+  while ((current = queue.shift())) {
+    await look(tab, current, say);
+  }
+  await context.close();
+}
+
+async function look(tab, page, say) {
+  await size(tab, 320, 'light');
+  await tab.goto(page.url, { waitUntil: 'load' });
+  say('sideways', '320 px', await sideways(tab));
+  await size(tab, 360, 'light');
+  say('spacing', '360 px', await clipped(tab));
+  for (const width of [360, 1280]) {
+    for (const scheme of ['light', 'dark']) {
+      if (!samples.has(page) && !(width === 1280 && scheme === 'light')) continue;
+      await size(tab, width, scheme);
+      const axe = await axeRun(tab);
+      report.axe_runs++;
+      say('axe', `${width} px, ${scheme}`, axe.problems);
+      for (const rule of axe.undecided) report.undecided[rule] = (report.undecided[rule] ?? 0) + 1;
+    }
+    if (!samples.has(page)) continue;
+    await size(tab, width, 'light');
+    await tab.goto(page.url, { waitUntil: 'load' });
+    const walk = await focusWalk(tab);
+    report.focus_stops += walk.stops;
+    say('focus', `${width} px`, walk.problems);
+  }
+  if (!page.kind.endsWith('/sheet.html')) return;
+  for (const paper of ['Letter', 'A4']) {
+    const count = await printed(tab, paper);
+    report.prints++;
+    if (count !== 1) say('print', paper, [`takes ${count} paper pages`]);
+  }
+}
+
+async function size(tab, width, colorScheme) {
+  await tab.setViewportSize({ width, height: 720 });
+  await tab.emulateMedia({ colorScheme });
+}

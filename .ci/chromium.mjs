@@ -1,0 +1,18 @@
+// One browser for all checks, cut off from everything but the files it is given.
+import { chromium } from 'playwright-core';
+
+const flags = [
+  '--headless',
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+// launch starts the system's Chromium; CHROMIUM names another one.
+export function launch() {
+  return chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium', args: flags });
+}

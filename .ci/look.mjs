@@ -1,0 +1,121 @@
+// Checks of one loaded page. Each returns what is wrong, in words; [] = nothing.
+// The functions handed to evaluate() run inside the page.
+import { createRequire } from 'node:module';
+
+const axeSource = createRequire(import.meta.url)('axe-core').source;
+
+// axeRun is every violation of WCAG 2.2 A and AA and of axe's good practice, and
+// the rules that axe could not decide.
+export async function axeRun(page) {
+  await page.evaluate(axeSource);
+  const result = await page.evaluate(() =>
+    axe.run(document, {
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+      resultTypes: ['violations', 'incomplete'],
+    }),
+  );
+  const nodes = (rule) => rule.nodes.slice(0, 3).map((node) => node.target.join(' ')).join(' | ');
+  return {
+    problems: result.violations.map((rule) => `${rule.id}: ${rule.help}; ${rule.nodes.length} x, at ${nodes(rule)}`),
+    undecided: result.incomplete.map((rule) => rule.id),
+  };
+}
+
+// sideways says whether the page scrolls sideways, and which parts stick out.
+export function sideways(page) {
+  return page.evaluate(() => {
+    const root = document.scrollingElement;
+    if (root.scrollWidth <= root.clientWidth) return [];
+    const name = (el) => el.tagName.toLowerCase() + (el.id ? `#${el.id}` : '') + (el.classList[0] ? `.${el.classList[0]}` : '');
+    const wide = [...document.body.querySelectorAll('*')].filter(
+      (el) => el.getBoundingClientRect().right > root.clientWidth + 0.5 && !el.closest('svg *'),
+    );
+    const inner = wide.filter((el) => !wide.some((other) => other !== el && el.contains(other)));
+    return [`${root.scrollWidth} px wide in ${root.clientWidth}; sticks out: ${inner.slice(0, 3).map(name).join(', ') || 'unknown'}`];
+  });
+}
+
+// clipped widens lines, letters and words as WCAG 1.4.12 asks, and names text that
+// is cut off by it. Text hidden on purpose (one pixel wide) is left out.
+export async function clipped(page) {
+  const style = await page.addStyleTag({
+    content: '* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }',
+  });
+  const found = await page.evaluate(() =>
+    [...document.body.querySelectorAll('*')]
+      .filter((el) => {
+        const style = getComputedStyle(el);
+        const cut = (overflow) => overflow === 'hidden' || overflow === 'clip';
+        if (el.closest('svg') || el.clientWidth <= 1 || !el.textContent.trim()) return false;
+        return (
+          (cut(style.overflowX) && el.scrollWidth > el.clientWidth + 1) ||
+          (cut(style.overflowY) && el.scrollHeight > el.clientHeight + 1)
+        );
+      })
+      .slice(0, 3)
+      .map((el) => `${el.tagName.toLowerCase()} "${el.textContent.trim().slice(0, 40)}" is cut off when letters and lines are spaced out`),
+  );
+  await style.evaluate((el) => el.remove());
+  return found;
+}
+
+// focusWalk presses Tab from the top of the page to its end. Every stop must come in
+// the order of the text, be seen, be uncovered and look different from before; the
+// first must skip to the text where the page has a navigation.
+export async function focusWalk(page) {
+  const problems = [];
+  const start = await page.evaluate(() => {
+    const seen = (el) => el.checkVisibility({ visibilityProperty: true }) && !el.disabled;
+    const look = (el) => {
+      const s = getComputedStyle(el);
+      return [s.outlineStyle, s.outlineWidth, s.outlineColor, s.boxShadow, s.backgroundColor, s.borderColor].join();
+    };
+    const name = (el) => `${el.tagName.toLowerCase()} "${(el.getAttribute('aria-label') || el.textContent).trim().slice(0, 40)}"`;
+    const stops = [...document.querySelectorAll('a[href], area[href], button, input, select, textarea, summary, [tabindex]')].filter(
+      (el) => el.tabIndex >= 0 && seen(el),
+    );
+    window.walk = { stops, quiet: stops.map(look), look, name };
+    const skip = stops[0]?.getAttribute('href') ?? '';
+    return {
+      count: stops.length,
+      needsSkip: document.querySelector('nav') !== null,
+      skips: skip.startsWith('#') && document.getElementById(decodeURIComponent(skip.slice(1))) !== null,
+    };
+  });
+  if (start.needsSkip && !start.skips) problems.push('the first stop is not a link that skips to the text of this page');
+  for (let expected = 0; expected < start.count; expected++) {
+    await page.keyboard.press('Tab');
+    const stop = await page.evaluate((expected) => {
+      const { stops, quiet, look, name } = window.walk;
+      const el = document.activeElement;
+      const at = stops.indexOf(el);
+      const wanted = name(stops[expected]);
+      if (at !== expected) return { wrong: [`stop ${expected + 1} is ${el === document.body ? 'nothing' : name(el)} instead of ${wanted}`], lost: true };
+      const wrong = [];
+      const box = el.getClientRects()[0];
+      const inside = box && box.width > 1 && box.height > 1 && box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
+      if (!inside) wrong.push(`stop ${expected + 1}, ${wanted}, is out of sight`);
+      else {
+        const top = document.elementFromPoint(
+          Math.min(Math.max(box.left + box.width / 2, 0), innerWidth - 1),
+          Math.min(Math.max(box.top + box.height / 2, 0), innerHeight - 1),
+        );
+        if (!top || !(el.contains(top) || top.contains(el))) wrong.push(`stop ${expected + 1}, ${wanted}, is covered`);
+      }
+      if (look(el) === quiet[at]) wrong.push(`stop ${expected + 1}, ${wanted}, looks the same with and without the focus`);
+      return { wrong, lost: false };
+    }, expected);
+    problems.push(...stop.wrong);
+    if (stop.lost) break;
+  }
+  return { problems: problems.slice(0, 5), stops: start.count };
+}
+
+// printed is the number of paper pages of the page on a paper size. Margins are a
+// browser's usual ones; the page's own @page rule wins over them. Colours of the
+// background are left out, as browsers do unless told otherwise.
+export async function printed(page, format, scale = 1) {
+  const margin = { top: '10mm', right: '10mm', bottom: '10mm', left: '10mm' };
+  const pdf = await page.pdf({ format, scale, margin, printBackground: false });
+  return pdf.toString('latin1').match(/\/Type\s*\/Page\b/g).length;
+}
