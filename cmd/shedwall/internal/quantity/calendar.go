@@ -151,5 +151,17 @@ func (h Hemisphere) SeasonStart(season int) Day {
 	return DayOf(season, 8, 1)
 }
 
+// DayAt is the civil day of a slot of season year s; slots from 366 on lie in the
+// season years after it. The slot of 29 February in a common year gives 1 March.
+func (h Hemisphere) DayAt(season int, s Slot) Day {
+	season, s = season+floorDiv(int(s), SlotsPerYear), Slot((int(s)%SlotsPerYear+SlotsPerYear)%SlotsPerYear)
+	start, end := h.SeasonStart(season), h.SeasonStart(season+1)
+	d := start + Day(s)
+	if end-start < SlotsPerYear && s > h.SlotOf(MonthDay{2, 29}) {
+		d--
+	}
+	return d
+}
+
 // String prints the date as MM-DD, the form of tables.
 func (md MonthDay) String() string { return fmt.Sprintf("%02d-%02d", md.Month, md.Day) }
