@@ -1,6 +1,7 @@
 package frost
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -167,6 +168,16 @@ func TestZoneLimits(t *testing.T) {
 	} {
 		if got := Zone(quantity.FromFahrenheit(f)); got != want {
 			t.Errorf("%g F = %s, want %s", f, got, want)
+		}
+	}
+	if got := Zone(-17.78); got != "7a" { // 0 F as records keep it
+		t.Errorf("-17.78 C = %s, want 7a", got)
+	}
+	// Every limit, by way of Celsius, opens its own half zone: counting by fives.
+	for half := range 26 {
+		f := float64(-60 + 5*half)
+		if got, want := Zone(quantity.FromFahrenheit(f)), fmt.Sprintf("%d%c", half/2+1, 'a'+rune(half%2)); got != want {
+			t.Errorf("limit %g F = %s, want %s", f, got, want)
 		}
 	}
 }

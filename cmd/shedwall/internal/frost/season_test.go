@@ -71,6 +71,8 @@ func TestSeasonEdges(t *testing.T) {
 		{"south, last in spring", put(steady(day(2000, 2, 1), day(2001, 2, 1), 500), -100, day(2000, 5, 20), day(2000, 10, 12)), south, 2000, record.Last, Date, "10-12", 0},
 		{"south, first in fall", put(steady(day(2000, 2, 1), day(2001, 2, 1), 500), -100, day(2000, 5, 20), day(2000, 10, 12)), south, 2000, record.First, Date, "05-20", 0},
 		{"south, leap day", put(steady(day(2000, 2, 1), day(2001, 2, 1), 500), -100, day(2000, 2, 29)), south, 2000, record.First, Date, "02-29", 0},
+		{"south, no freeze seen, April missing", gap(steady(day(2000, 2, 1), day(2001, 2, 1), 500), day(2000, 4, 1), day(2000, 5, 1)), south, 2000, record.Last, NoFreeze, "", 0},
+		{"south, no freeze seen, September missing", gap(steady(day(2000, 2, 1), day(2001, 2, 1), 500), day(2000, 9, 1), day(2000, 10, 1)), south, 2000, record.Last, Unusable, "", 30},
 		{"ten days missing after the date", gap(put(whole(500), -100, day(2001, 4, 7)), day(2001, 4, 8), day(2001, 4, 18)), north, 2000, record.Last, Date, "04-07", 10},
 		{"eleven days missing after the date", gap(put(whole(500), -100, day(2001, 4, 7)), day(2001, 4, 8), day(2001, 4, 19)), north, 2000, record.Last, Unusable, "", 11},
 		{"a hole on the winter side does not matter", gap(put(whole(500), -100, day(2001, 4, 7)), day(2000, 9, 1), day(2001, 4, 7)), north, 2000, record.Last, Date, "04-07", 0},

@@ -51,10 +51,11 @@ func (c Staircases) MeanExtreme(years Years) (mean quantity.Celsius, used int) {
 //
 //	zone = floor((F + 60)/10) + 1, half a below 5 F into the zone, else b
 //
-// Colder than -60 F is "1a", 70 F and warmer "13b" (USDA Plant Hardiness Zone
+// F is rounded to 0.01 first: 0 F is kept by records as -17.78 C, which is a hair
+// colder. Colder than -60 F is "1a", 70 F and warmer "13b" (USDA Plant Hardiness Zone
 // Map classes).
 func Zone(meanExtreme quantity.Celsius) string {
-	f := math.Round(meanExtreme.Fahrenheit()*1e6) / 1e6 // 0 F must not come back from Celsius as -0.0000001
+	f := math.Round(meanExtreme.Fahrenheit()*100) / 100
 	half := int(math.Floor((f + 60) / 5))
 	half = min(max(half, 0), 25)
 	return strconv.Itoa(half/2+1) + string("ab"[half%2])
