@@ -1,0 +1,208 @@
+// Package words says everything that pages say: fixed phrases in the guide's
+// language, plurals, dates, numbers and temperatures. It exists so that no page
+// holds a phrase or a rounding rule of its own. A language is a column of
+// words.csv; a phrase that a language lacks is shown as its key and listed, and
+// never taken from another language in silence.
+package words
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"shedwall/cmd/shedwall/internal/diag"
+)
+
+// Entry is one row of words.csv.
+type Entry struct {
+	Key    string
+	Text   map[string]string // language -> phrase, with {name} where something is put in
+	Review map[string]string // language -> "reviewed", "unreviewed" or ""
+	Cell   diag.Position
+}
+
+// Units says which units are printed.
+type Units uint8
+
+// Both prints Celsius with Fahrenheit behind it, and metres with feet.
+const (
+	Both Units = iota
+	CelsiusOnly
+	FahrenheitOnly
+)
+
+// Book is the phrases of one language. It may be used by several goroutines.
+type Book struct {
+	language string
+	units    Units
+	text     map[string]string
+	plural   func(n int) string
+
+	mu      sync.Mutex
+	missing map[string]bool
+}
+
+// NewBook makes the book of one language. Phrases that are blank in that
+// language, and phrases that put in something the English one does not know,
+// are told to faults.
+func NewBook(entries []Entry, language string, units Units, faults *diag.List) *Book {
+	b := &Book{language: language, units: units, text: map[string]string{}, missing: map[string]bool{}}
+	rule, ok := pluralRules[language]
+	if !ok {
+		rule = pluralRules["en"]
+		faults.Add(diag.Fault{At: diag.Position{File: "data/guide.csv"}, ID: "words-language", Severity: diag.Warning,
+			What:     fmt.Sprintf("there is no rule for plurals in the language %q", language),
+			Expected: "one of " + strings.Join(languages(), ", "), Cure: `one and many are told apart as in English`})
+	}
+	b.plural = rule
+	for _, e := range entries {
+		text := e.Text[language]
+		if text == "" {
+			faults.Add(diag.Fault{At: e.Cell, ID: "words-missing", Severity: diag.Warning,
+				What:     fmt.Sprintf("the phrase %q has no text in the language %q", e.Key, language),
+				Expected: fmt.Sprintf("a translation of %q", e.Text["en"]), Cure: "write it; until then pages show the key"})
+			continue
+		}
+		if extra := strange(text, e.Text["en"]); extra != "" && e.Text["en"] != "" {
+			faults.Add(diag.Fault{At: e.Cell, ID: "words-placeholder",
+				What:     fmt.Sprintf("the phrase %q puts in {%s}, which nothing fills", e.Key, extra),
+				Expected: "only what stands in braces in the English phrase", Cure: "mend the name in braces"})
+			continue
+		}
+		b.text[e.Key] = text
+	}
+	return b
+}
+
+// Language is the two letters of the book's language.
+func (b *Book) Language() string { return b.language }
+
+// Has says whether there is a phrase for a key.
+func (b *Book) Has(key string) bool { _, ok := b.text[key]; return ok }
+
+// T is the phrase of a key. pairs are names and values for what stands in
+// braces: T("band.where", "height", "680 m") fills {height}.
+func (b *Book) T(key string, pairs ...string) string {
+	text, ok := b.text[key]
+	if !ok {
+		b.mu.Lock()
+		b.missing[key] = true
+		b.mu.Unlock()
+		return "[" + key + "]"
+	}
+	return fill(text, pairs)
+}
+
+// N is the phrase of a key for a number of things: key.one or key.other, as the
+// language counts, with {n} filled by the number.
+func (b *Book) N(key string, n int, pairs ...string) string {
+	return b.T(key+"."+b.plural(n), append([]string{"n", b.Int(n)}, pairs...)...)
+}
+
+// Missing is every key that was asked for and is not there, sorted.
+func (b *Book) Missing() []string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	out := make([]string, 0, len(b.missing))
+	for k := range b.missing {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// fill puts values in, in one pass, so that braces inside a value stay as they are.
+func fill(text string, pairs []string) string {
+	if len(pairs) == 0 || !strings.Contains(text, "{") {
+		return text
+	}
+	old := make([]string, 0, len(pairs))
+	for i := 0; i+1 < len(pairs); i += 2 {
+		old = append(old, "{"+pairs[i]+"}", pairs[i+1])
+	}
+	return strings.NewReplacer(old...).Replace(text)
+}
+
+// strange is the first {name} of text that the English phrase does not have.
+func strange(text, english string) string {
+	for _, name := range Slots(text) {
+		if !slices.Contains(Slots(english), name) {
+			return name
+		}
+	}
+	return ""
+}
+
+// Slots is the names in braces of a phrase, in order.
+func Slots(text string) []string {
+	var out []string
+	for {
+		_, after, ok := strings.Cut(text, "{")
+		if !ok {
+			return out
+		}
+		name, rest, ok := strings.Cut(after, "}")
+		if !ok {
+			return out
+		}
+		out, text = append(out, name), rest
+	}
+}
+
+// And joins items as a list in words: "a, b and c".
+func (b *Book) And(items ...string) string {
+	if len(items) == 0 {
+		return ""
+	}
+	if len(items) == 1 {
+		return items[0]
+	}
+	last := len(items) - 1
+	return b.T("list.and", "items", strings.Join(items[:last], b.T("list.comma")+" "), "last", items[last])
+}
+
+// Sentence begins s with a capital.
+func Sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// Int is a whole number with its groups of three set apart.
+func (b *Book) Int(n int) string { return b.group(strconv.Itoa(n)) }
+
+// Number is x with at most the given decimal places; ending zeros are dropped.
+func (b *Book) Number(x float64, places int) string {
+	s := strconv.FormatFloat(x, 'f', places, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		s = "0"
+	}
+	whole, part, found := strings.Cut(s, ".")
+	s = b.group(whole)
+	if found {
+		s += b.T("number.decimal") + part
+	}
+	return s
+}
+
+// group sets thousands apart and writes a true minus sign.
+func (b *Book) group(digits string) string {
+	sign := ""
+	if strings.HasPrefix(digits, "-") {
+		sign, digits = "\u2212", digits[1:]
+	}
+	sep := b.T("number.group")
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + sep + digits[i:]
+	}
+	return sign + digits
+}
