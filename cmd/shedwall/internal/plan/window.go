@@ -7,6 +7,7 @@ package plan
 import (
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
@@ -36,6 +37,7 @@ const (
 	Chill    Gate = "chill"    // a week of cold nights checks it
 	Soil     Gate = "soil"     // soil too cold to emerge
 	Maturity Gate = "maturity" // not enough days left before the last safe day
+	Light    Gate = "light"    // not enough days left before days get too short to grow
 	Raising  Gate = "raising"  // weeks needed inside before setting out
 	Growth   Gate = "growth"   // days from sowing or setting out to harvest
 	Picking  Gate = "picking"  // a planting is picked out
@@ -127,22 +129,33 @@ type Missing struct {
 	Used   string // "class" when the class figure stood in, "" when the gate was left out
 }
 
-// Reason is one line of arithmetic behind a date.
+// Reason is one figure behind a date, in the order of the arithmetic. What is
+// behind each station's part is in band.Answer; see Planner.Explain.
 type Reason struct {
-	Kind    ReasonKind
-	Station string // station id, where the line is about one
-	Number  float64
-	Unit    Unit
-	Slot    quantity.Slot // for lines that end in a date
-	Years   [3]int        // used, without, unusable
-	Odds    quantity.Odds
-	Gate    Gate
-	At      diag.Position // the cell or file behind the figure
-	Note    string        // id of the thing meant: cover, class, action
+	Kind   ReasonKind
+	Number float64 // in Unit
+	Unit   Unit
+	Gate   Gate
+	Of     string // id of the thing meant: a cover, a class
+	By     figure.Owner
+	At     diag.Position // the cell behind the figure
 }
 
-// ReasonKind names a line of arithmetic.
+// ReasonKind names what a figure is.
 type ReasonKind string
+
+// The kinds of reason.
+const (
+	ReasonLimit     ReasonKind = "limit"     // harmed at (C)
+	ReasonAllowance ReasonKind = "allowance" // leaf colder than air (K)
+	ReasonGain      ReasonKind = "gain"      // cover's gain (K)
+	ReasonChill     ReasonKind = "chill"     // mean night of a week (C)
+	ReasonSoil      ReasonKind = "soil"      // soil for emergence (C)
+	ReasonEmerge    ReasonKind = "emerge"    // days from sowing to emergence
+	ReasonWeeks     ReasonKind = "weeks"     // weeks raised inside
+	ReasonDays      ReasonKind = "days"      // days to harvest
+	ReasonLight     ReasonKind = "light"     // last day of ten hours (slot)
+)
 
 // Unit tells what Number is.
 type Unit uint8
@@ -152,9 +165,7 @@ const (
 	NoUnit Unit = iota
 	UnitCelsius
 	UnitKelvins
-	UnitMetres
 	UnitDays
-	UnitWeight
-	UnitKPerKm
 	UnitWeeks
+	UnitSlot
 )

@@ -1,0 +1,194 @@
+package band
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Climate answers for one band: each station's shift to it and its weight.
+type Climate struct {
+	Band   *catalog.Band
+	Region *Region
+
+	site     site
+	weights  []float64 // by station, sum 1
+	ownShare float64   // how much of the weight lies on the band's own stations
+	offsets  [2]quantity.Kelvins
+	given    bool // the publisher gave the offset
+	winter   quantity.Kelvins
+}
+
+// Distance weights: a station counts exp(-km/30), whatever its height: the
+// shifted threshold takes care of that (measured: 6.9 days' error against 8.1
+// with weights by height; flat between 20 and 60 km). A station that stands in the
+// band itself, on ground of the same position, counts up to five times, fading
+// within a few kilometres: it is the only one to know the shape of the band's
+// seasons, a hollow's summer frosts above all.
+const (
+	weightReach = 30.0 // km
+	ownWeight   = 4.0  // on top of the distance weight
+)
+
+// Climate makes a band's climate from the region. A band without elevation
+// limits takes the mean elevation of the stations.
+func (r *Region) Climate(b *catalog.Band) *Climate {
+	lat, a := b.Latitude.Get()
+	lon, c := b.Longitude.Get()
+	low, lowKnown := b.Low.Get()
+	high, highKnown := b.High.Get()
+	if !lowKnown {
+		low = high
+	}
+	if !highKnown {
+		high = low
+	}
+	if !lowKnown && !highKnown {
+		for _, s := range r.Stations {
+			low += s.site.low / quantity.Metres(len(r.Stations))
+		}
+		high = low
+	}
+	pos, _ := b.Position.Get()
+	declared, given := declaredOffset(b.Offset, b.Position)
+	return r.climateAt(b, site{lat, lon, a && c, low, high, pos}, declared, given)
+}
+
+func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, given bool) *Climate {
+	c := &Climate{Band: b, Region: r, site: at, given: given, weights: make([]float64, len(r.Stations))}
+	sum, own := 0.0, 0.0
+	sites := make([]site, len(r.Stations))
+	for i, s := range r.Stations {
+		sites[i] = s.site
+		km, known := distance(at, s.site)
+		if !known {
+			km = 0
+		}
+		w := math.Exp(-km / weightReach)
+		if alike(at, s.site) {
+			o := ownWeight * math.Exp(-km/siteReach)
+			w, own = w+o, own+o
+		}
+		c.weights[i], sum = w, sum+w
+	}
+	for i := range c.weights {
+		c.weights[i] /= sum
+	}
+	c.ownShare = own / max(sum, 1e-9)
+	for _, e := range []record.Event{record.Last, record.First} {
+		c.offsets[e] = declared
+		if !given {
+			c.offsets[e] += krige(at, sites, r.beyond(r.offsets[e]))
+		}
+	}
+	c.winter = declared
+	if !given {
+		// Winter's coldest nights come with wind that stirs the hollows: only what
+		// the stations' own winters show is carried over, not the declared offset.
+		c.winter = krige(at, sites, kelvins(r.winters))
+	}
+	return c
+}
+
+// beyond is each station's offset less what is declared for it.
+func (r *Region) beyond(offsets []quantity.Kelvins) []float64 {
+	out := make([]float64, len(offsets))
+	for i, o := range offsets {
+		out[i] = float64(o - r.Stations[i].declared)
+	}
+	return out
+}
+
+func kelvins(v []quantity.Kelvins) []float64 {
+	out := make([]float64, len(v))
+	for i := range v {
+		out[i] = float64(v[i])
+	}
+	return out
+}
+
+// Elevation is the height a date is worked out for: half-and-half dates at the
+// band's middle, careful dates at its colder edge. Where it gets warmer with
+// height the colder edge is the lower one.
+func (c *Climate) Elevation(e record.Event, odds quantity.Odds) quantity.Metres {
+	if odds >= quantity.Half {
+		return (c.site.low + c.site.high) / 2
+	}
+	if c.Region.Lapse[e] < 0 {
+		return c.site.low
+	}
+	return c.site.high
+}
+
+// Offset is the band's position offset for an event and whether the publisher
+// gave it; otherwise it is an estimate from the stations and the position.
+func (c *Climate) Offset(e record.Event) (o quantity.Kelvins, given bool) {
+	return c.offsets[e], c.given
+}
+
+// StationOffset is a station's offset from the lapse line and whether the
+// publisher gave it.
+func (c *Climate) StationOffset(e record.Event, station int) (o quantity.Kelvins, given bool) {
+	return c.Region.offsets[e][station], c.Region.Stations[station].given
+}
+
+// Weight is a station's share in the band's dates, 0 to 1.
+func (c *Climate) Weight(station int) float64 { return c.weights[station] }
+
+// OwnStation says whether a station stands in the band itself.
+func (c *Climate) OwnStation(station int) bool {
+	return alike(c.site, c.Region.Stations[station].site) && c.ownShare > 0
+}
+
+// Shift is what lies between a station and the band for minima.
+func (c *Climate) Shift(e record.Event, odds quantity.Odds, station int) Shift {
+	return Shift{
+		Lapse:            c.Region.Lapse[e],
+		BandElevation:    c.Elevation(e, odds),
+		StationElevation: c.Region.Stations[station].site.low,
+		BandOffset:       c.offsets[e],
+		StationOffset:    c.Region.offsets[e][station],
+	}
+}
+
+// meanShift is the same for daily means, of which soil temperature is made: the
+// lapse halfway between those of minima and maxima, and half the offsets, which
+// are a matter of the night.
+func (c *Climate) meanShift(odds quantity.Odds, station int) Shift {
+	s := c.Shift(record.Last, odds, station)
+	s.Lapse = (s.Lapse + c.Region.MaxLapse) / 2
+	s.BandOffset /= 2
+	s.StationOffset /= 2
+	return s
+}
+
+// winterShift is the same for the mean annual extreme minimum, at mid height.
+func (c *Climate) winterShift(station int) Shift {
+	return Shift{
+		Lapse:            c.Region.WinterLapse,
+		BandElevation:    (c.site.low + c.site.high) / 2,
+		StationElevation: c.Region.Stations[station].site.low,
+		BandOffset:       c.winter,
+		StationOffset:    c.Region.winters[station],
+	}
+}
+
+// Latitude is the band's latitude in degrees, else the mean of the stations that
+// have one; false where nobody gave any.
+func (c *Climate) Latitude() (float64, bool) {
+	if c.site.placed {
+		return c.site.latitude, true
+	}
+	sum, n := 0.0, 0.0
+	for _, s := range c.Region.Stations {
+		if s.site.placed {
+			sum, n = sum+s.site.latitude, n+1
+		}
+	}
+	if n == 0 {
+		return 0, false
+	}
+	return sum / n, true
+}

@@ -1,0 +1,174 @@
+package band
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Station is a weather station made ready: its record climbed, its means taken,
+// its offset from the region's lapse line known.
+type Station struct {
+	Row    *catalog.Station
+	Record *record.Daily
+	First  int // calendar years used, inclusive
+	Last   int
+
+	site     site
+	declared quantity.Kelvins
+	given    bool // the publisher gave the offset
+	climbs   climbs
+
+	means    [2][]float64 // by event: mean minimum of the season, per calendar year from Region.first
+	maxMeans []float64    // mean maximum of the spring months, likewise
+	winter   []float64    // lowest minimum of the winter ending in the year, likewise
+	soil     []float64    // mean soil temperature by slot of the season year, NaN = no data
+}
+
+// Region is all stations of a guide and what they say together: lapse rates and
+// each station's offset by event.
+type Region struct {
+	Hemisphere quantity.Hemisphere
+	Stations   []*Station
+	Left       []string // stations without a usable record, by id
+
+	Lapse       [2]quantity.KelvinsPerMetre // of minima, by event
+	WinterLapse quantity.KelvinsPerMetre    // of the mean annual extreme minimum
+	MaxLapse    quantity.KelvinsPerMetre    // of maxima
+
+	offsets [2][]quantity.Kelvins // by event and station
+	winters []quantity.Kelvins
+
+	// MissDays is the leave-one-station-out error of median dates at 0 C by event:
+	// root mean square, days. 0 with fewer than three stations.
+	MissDays [2]float64
+	Misses   []Miss
+
+	first, last int // calendar years any station uses
+}
+
+// NewRegion makes the stations that have a record and an elevation ready. years
+// FROM-TO limits the calendar years used; both 0 = the last 30 of each record.
+// The records are not changed.
+func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, to int, h quantity.Hemisphere) *Region {
+	r := &Region{Hemisphere: h, first: math.MaxInt, last: math.MinInt}
+	for i := range rows {
+		row := &rows[i]
+		d := records[row.ID]
+		z, ok := row.Elevation.Get()
+		if d == nil || !ok || len(d.Min) == 0 {
+			r.Left = append(r.Left, row.ID)
+			continue
+		}
+		s := &Station{Row: row, Record: d, climbs: climb(d, h)}
+		s.First, s.Last = yearsUsed(d, from, to)
+		s.declared, s.given = declaredOffset(row.Offset, row.Position)
+		lat, a := row.Latitude.Get()
+		lon, b := row.Longitude.Get()
+		pos, _ := row.Position.Get()
+		s.site = site{lat, lon, a && b, z, z, pos}
+		r.Stations = append(r.Stations, s)
+		r.first, r.last = min(r.first, s.First), max(r.last, s.Last)
+	}
+	for _, s := range r.Stations {
+		s.takeMeans(r.first, r.last, h)
+	}
+	r.fit()
+	r.leaveOneOut()
+	return r
+}
+
+// yearsUsed is the calendar years FROM-TO that the record touches, or its last 30.
+func yearsUsed(d *record.Daily, from, to int) (first, last int) {
+	if from == 0 && to == 0 {
+		y := frost.Minima(d).LastYears(frost.DefaultYears)
+		return y.From, y.To
+	}
+	a, _, _ := d.Start.Date()
+	b, _, _ := (d.End() - 1).Date()
+	return max(a, from), min(b, to)
+}
+
+// takeMeans fills the yearly means over the region's years; years outside the
+// station's own are NaN.
+func (s *Station) takeMeans(first, last int, h quantity.Hemisphere) {
+	own := func(v []float64) []float64 {
+		for i := range v {
+			if y := first + i; y < s.First || y > s.Last {
+				v[i] = math.NaN()
+			}
+		}
+		return v
+	}
+	for _, e := range []record.Event{record.Last, record.First} {
+		a, b := seasonMonths(e, h)
+		s.means[e] = own(yearMeans(s.Record.Start, s.Record.Min, a, b, first, last))
+	}
+	a, b := seasonMonths(record.Last, h)
+	s.maxMeans = own(yearMeans(s.Record.Start, s.Record.Max, a, b, first, last))
+	s.winter = own(s.winterLows(first, last, h))
+	s.soil = s.soilCurve(h)
+}
+
+// winterLows is the lowest minimum of the winter of each calendar year; NaN where
+// frost finds too many days missing.
+func (s *Station) winterLows(first, last int, h quantity.Hemisphere) []float64 {
+	out := make([]float64, last-first+1)
+	for i := range out {
+		season, _ := frost.Years{From: first + i, To: first + i}.Winters(h)
+		out[i] = math.NaN()
+		if low, ok := s.climbs.night.WinterLow(season); ok {
+			out[i] = float64(low.Celsius())
+		}
+	}
+	return out
+}
+
+// seasonFor is the season year that holds an event of a calendar year.
+func seasonFor(e record.Event, year int, h quantity.Hemisphere) int {
+	season, _ := frost.Years{From: year, To: year}.Seasons(e, h)
+	return season
+}
+
+// fit works out lapse rates and offsets from the region's stations.
+func (r *Region) fit() {
+	for _, e := range []record.Event{record.Last, record.First} {
+		r.Lapse[e], r.offsets[e] = line(r.Stations, func(s *Station) []float64 { return s.means[e] }, DefaultLapse)
+	}
+	r.WinterLapse, r.winters = line(r.Stations, func(s *Station) []float64 { return s.winter }, DefaultLapse)
+	r.MaxLapse, _ = line(r.Stations, func(s *Station) []float64 { return s.maxMeans }, DefaultMaxLapse)
+}
+
+// line fits a lapse through the stations' means and returns each station's offset
+// from it, in the order of the stations: the publisher's where given; else the
+// measured one (the mean of thirty years tells it to a few tenths); the declared
+// one where the station has no mean.
+func line(stations []*Station, means func(*Station) []float64, fallback quantity.KelvinsPerMetre) (quantity.KelvinsPerMetre, []quantity.Kelvins) {
+	byStation := make([][]float64, len(stations))
+	for i, s := range stations {
+		byStation[i] = means(s)
+	}
+	mean := stationLevels(byStation)
+	var levels []level
+	for i, s := range stations {
+		if !math.IsNaN(mean[i]) {
+			levels = append(levels, level{s.site.low, s.declared, quantity.Celsius(mean[i])})
+		}
+	}
+	lapse := fitLapse(levels, fallback)
+	var base float64 // the line at elevation 0
+	for _, l := range levels {
+		base += (float64(l.mean) - float64(l.declared) + float64(lapse)*float64(l.elevation)) / float64(len(levels))
+	}
+	offsets := make([]quantity.Kelvins, len(stations))
+	for i, s := range stations {
+		offsets[i] = s.declared
+		if !s.given && !math.IsNaN(mean[i]) && len(levels) > 1 {
+			offsets[i] = quantity.Kelvins(mean[i] + float64(lapse)*float64(s.site.low) - base)
+		}
+	}
+	return lapse, offsets
+}

@@ -1,0 +1,367 @@
+package plan
+
+import (
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// crop plans one crop: open ground first, then each set of layers.
+func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
+	l := limitsOf(c, b.p.classes[c.Class])
+	out := CropPlan{Crop: c, Group: groupOf(l), LeftOut: l.missing}
+	open := b.under(c, l, "")
+	out.Layers = append(out.Layers, open)
+	for _, id := range layers {
+		if id == "" {
+			continue
+		}
+		lp := b.under(c, l, id)
+		lp.Covers = b.covers(c, l, id, lp)
+		lp.SpringGain, lp.FallGain, lp.GainKnown = bought(open, lp)
+		out.Layers = append(out.Layers, lp)
+	}
+	return out
+}
+
+// under plans a crop under one set of layers at both levels of odds.
+func (b *bandPlan) under(c *catalog.Crop, l limits, layers string) LayerPlan {
+	return LayerPlan{
+		Layers:  layers,
+		Careful: b.windows(c, l, layers, quantity.Careful),
+		Half:    b.windows(c, l, layers, quantity.Half),
+	}
+}
+
+// windows is every action of a crop at one level of odds. The order of work:
+// the last safe day in fall; from it and the days to harvest the latest starts;
+// the earliest starts from frost, chill and soil; from those the sowing inside and
+// the harvest.
+func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quantity.Odds) []Window {
+	w := func(a Action) Window { return Window{Action: a, Layers: layers, Odds: odds} }
+	safe := w(LastSafeDay)
+	safe.To = b.lastSafe(c, l, layers, odds, &safe.Reasons)
+	safe.From = safe.To
+
+	outside, setOut, inside := w(SowOutside), w(SetOut), w(SowInside)
+	harvest := w(Harvest)
+	harvest.From, harvest.To = Bound{State: NotKnown}, safe.To
+	var out []Window
+	if c.Start != catalog.Inside {
+		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
+		outside.To = b.latest(safe.To, outside.From, fromSowing(c), &outside.Reasons)
+	}
+	if c.Start == catalog.Inside || c.Start == catalog.Either {
+		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
+		setOut.To = b.latest(safe.To, setOut.From, fromSetOut(c), &setOut.Reasons)
+		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
+		out = append(out, inside)
+	}
+	if c.Start != catalog.Inside {
+		out = append(out, outside)
+	}
+	if c.Start == catalog.Inside || c.Start == catalog.Either {
+		out = append(out, setOut)
+	}
+	harvest.From = earlier(firstHarvest(outside, fromSowing(c)), firstHarvest(setOut, fromSetOut(c)))
+	if harvest.From.State == Never || harvest.From.State == NotKnown {
+		harvest.To = harvest.From
+	}
+	if harvest.From.State == Dated && harvest.To.State == Never {
+		harvest.From = harvest.To
+	}
+	if f := c.DaysLow; f.Known() {
+		harvest.Reasons = append(harvest.Reasons, daysReason(f))
+	}
+	return append(out, harvest, safe)
+}
+
+// lastSafe is the last day on which the grown plant is not yet harmed: the day
+// before the first night at its limit.
+func (b *bandPlan) lastSafe(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
+	gate, ok := b.nightGate(c, l.grown, layers, odds, why)
+	if !ok {
+		return Bound{State: NotKnown}
+	}
+	a := b.date(record.First, odds, "", gate)
+	bound := boundOf(a, Frost)
+	if bound.State == Dated {
+		bound.Slot--
+	}
+	return bound
+}
+
+// sowFrom is the earliest sowing outside: emergence no earlier than the last
+// night that harms a seedling and the last cold week, and soil warm enough to
+// emerge, the worst of the three in each year.
+func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
+	var gates []band.Gate
+	var kinds []Gate
+	up := b.emerges(c, odds)
+	back := func(s quantity.Slot) quantity.Slot { return s }
+	if up != nil {
+		back = func(s quantity.Slot) quantity.Slot { return up.sow[max(0, min(int(s), len(up.sow)-1))] }
+	}
+	night, ok := b.nightGate(c, l.young, layers, odds, why)
+	if !ok {
+		return Bound{State: NotKnown}
+	}
+	night.Days = back
+	gates, kinds = append(gates, night), append(kinds, Frost)
+	if g, ok := b.chillGate(l, layers, odds, why); ok {
+		g.Days = back
+		gates, kinds = append(gates, g), append(kinds, Chill)
+	}
+	if t, ok := l.soil.Get(); ok && b.soil[level(odds)] != nil {
+		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, At: l.soil.Cell})
+		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t}), append(kinds, Soil)
+	}
+	a := b.date(record.Last, odds, "sow "+b.seedKey(c, odds), gates...)
+	bound := boundOf(a, kindOf(a, kinds))
+	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) {
+		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: c.EmergeDays.Cell})
+	}
+	return bound
+}
+
+// setOutFrom is the earliest day to set out a hardened young plant: no harmful
+// night and no cold week after it.
+func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
+	night, ok := b.nightGate(c, l.young, layers, odds, why)
+	if !ok {
+		return Bound{State: NotKnown}
+	}
+	gates, kinds := []band.Gate{night}, []Gate{Frost}
+	if g, ok := b.chillGate(l, layers, odds, why); ok {
+		gates, kinds = append(gates, g), append(kinds, Chill)
+	}
+	a := b.date(record.Last, odds, "", gates...)
+	return boundOf(a, kindOf(a, kinds))
+}
+
+// nightGate is the freeze gate for a limit under layers, with its reasons.
+func (b *bandPlan) nightGate(c *catalog.Crop, limit figure.Of[quantity.Celsius], layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+	t, ok := limit.Get()
+	if !ok {
+		return band.Gate{}, false
+	}
+	g := band.Gate{Series: band.Night, Limit: t, Gain: b.gain(layers, odds)}
+	*why = append(*why, Reason{Kind: ReasonLimit, Number: float64(t), Unit: UnitCelsius, Gate: Frost, Of: c.Class, By: limit.Owner, At: limit.Cell})
+	if c.Basis == catalog.Plant {
+		g.Allowance = allowanceCareful
+		if odds == quantity.Half {
+			g.Allowance = allowanceHalf
+		}
+		*why = append(*why, Reason{Kind: ReasonAllowance, Number: float64(g.Allowance), Unit: UnitKelvins, Gate: Frost, At: c.Cell})
+	}
+	if layers != "" {
+		*why = append(*why, Reason{Kind: ReasonGain, Number: float64(g.Gain), Unit: UnitKelvins, Gate: Frost, Of: layers, At: b.gains[layers].At})
+	}
+	return g, true
+}
+
+// chillGate is the gate of the 7-day mean of minima, where the crop has one.
+func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+	t, ok := l.chill.Get()
+	if !ok {
+		return band.Gate{}, false
+	}
+	*why = append(*why, Reason{Kind: ReasonChill, Number: float64(t), Unit: UnitCelsius, Gate: Chill, By: l.chill.Owner, At: l.chill.Cell})
+	return band.Gate{Series: band.Week, Limit: t, Gain: b.gain(layers, odds)}, true
+}
+
+// span is how many days a crop needs from an action to its first harvest, early
+// and late kinds.
+type span struct {
+	low, high int
+	known     bool
+	why       Reason
+}
+
+// fromSowing and fromSetOut count days to harvest from the action they are named
+// for. A row that counts from the other action is carried over by the weeks
+// inside; where those are not known the span is not known either.
+func fromSowing(c *catalog.Crop) span { return spanOf(c, c.DaysFromSetOut, +1) }
+func fromSetOut(c *catalog.Crop) span { return spanOf(c, !c.DaysFromSetOut, -1) }
+
+func spanOf(c *catalog.Crop, carry bool, sign int) span {
+	low, a := c.DaysLow.Get()
+	high, b := c.DaysHigh.Get()
+	s := span{low: low, high: high, known: a && b, why: daysReason(c.DaysHigh)}
+	if s.known && carry {
+		weeksLow, x := c.WeeksInsideLow.Get()
+		weeksHigh, y := c.WeeksInsideHigh.Get()
+		if !x || !y {
+			return span{}
+		}
+		s.low += sign * int(7*weeksLow)
+		s.high += sign * int(7*weeksHigh)
+		s.low, s.high = max(s.low, 1), max(s.high, 1)
+		if s.low > s.high {
+			s.low, s.high = s.high, s.low
+		}
+	}
+	return s
+}
+
+func daysReason(f figure.Of[int]) Reason {
+	v, _ := f.Get()
+	return Reason{Kind: ReasonDays, Number: float64(v), Unit: UnitDays, Gate: Maturity, At: f.Cell}
+}
+
+// latest is the last start that still comes to harvest: the last safe day, or the
+// last day of ten hours where that comes first, less the days of the slow kinds.
+func (b *bandPlan) latest(safe, from Bound, s span, why *[]Reason) Bound {
+	if from.State == Never || from.State == NotKnown {
+		return from
+	}
+	if safe.State == Never {
+		return Bound{State: Never, Gate: Frost}
+	}
+	if !s.known || safe.State == NotKnown {
+		return Bound{State: NotKnown}
+	}
+	end, gate := safe, Maturity
+	if b.lastLight > 0 && (end.State == Open || b.lastLight < end.Slot) {
+		end, gate = Bound{State: Dated, Slot: b.lastLight}, Light
+		*why = append(*why, Reason{Kind: ReasonLight, Number: float64(b.lastLight), Unit: UnitSlot, Gate: Light})
+	}
+	*why = append(*why, s.why)
+	if end.State == Open {
+		return Bound{State: Open}
+	}
+	to := Bound{State: Dated, Slot: end.Slot - quantity.Slot(s.high), PlusMinus: end.PlusMinus, Gate: gate}
+	if from.State == Dated && to.Slot < from.Slot {
+		to.State = Never
+	}
+	return to
+}
+
+// raising is when to sow inside for the first setting out.
+func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
+	low, a := c.WeeksInsideLow.Get()
+	high, b := c.WeeksInsideHigh.Get()
+	if !a || !b || setOut.From.State != Dated {
+		return Bound{State: setOut.From.State}, Bound{State: setOut.From.State}
+	}
+	if !setOut.Exists() && setOut.To.State == Never {
+		return Bound{State: Never, Gate: Maturity}, Bound{State: Never, Gate: Maturity}
+	}
+	*why = append(*why, Reason{Kind: ReasonWeeks, Number: high, Unit: UnitWeeks, Gate: Raising, At: c.WeeksInsideHigh.Cell})
+	from, to = setOut.From, setOut.From
+	from.Slot -= quantity.Slot(7 * high)
+	to.Slot -= quantity.Slot(7 * low)
+	from.Gate, to.Gate = Raising, Raising
+	return from, to
+}
+
+// firstHarvest is the first picking of the earliest start, of the quick kinds.
+func firstHarvest(start Window, s span) Bound {
+	if start.Action == "" || start.From.State != Dated {
+		return Bound{State: start.From.State, Gate: start.From.Gate}
+	}
+	if start.To.State == Never {
+		return Bound{State: Never, Gate: Maturity}
+	}
+	if !s.known {
+		return Bound{State: NotKnown}
+	}
+	return Bound{State: Dated, Slot: start.From.Slot + quantity.Slot(s.low), PlusMinus: start.From.PlusMinus, Gate: Growth}
+}
+
+// earlier of two bounds, a dated one before one that is not.
+func earlier(a, b Bound) Bound {
+	switch {
+	case a.State != Dated && b.State == Dated:
+		return b
+	case a.State == Dated && b.State == Dated && b.Slot < a.Slot:
+		return b
+	case a.State == NotKnown && b.State != NotKnown:
+		return b
+	}
+	return a
+}
+
+// boundOf turns an answer into a bound.
+func boundOf(a band.Answer, gate Gate) Bound {
+	switch a.State {
+	case band.Dated:
+		return Bound{State: Dated, Slot: a.Slot, PlusMinus: a.PlusMinus, Gate: gate}
+	case band.NoneNeeded:
+		return Bound{State: Open}
+	case band.Never, band.AnyMonth:
+		return Bound{State: Never, Gate: gate}
+	}
+	return Bound{State: NotKnown}
+}
+
+func kindOf(a band.Answer, kinds []Gate) Gate {
+	if a.Decides < 0 || a.Decides >= len(kinds) {
+		return kinds[0]
+	}
+	return kinds[a.Decides]
+}
+
+// bought is how many days layers add at careful odds: spring days by which the
+// first start outside comes earlier, fall days by which the last safe day comes
+// later. Not known where either side has no date.
+func bought(open, covered LayerPlan) (spring, fall int, known bool) {
+	for _, a := range []Action{SowOutside, SetOut} {
+		o, x := open.Find(quantity.Careful, a)
+		c, y := covered.Find(quantity.Careful, a)
+		if x && y && o.From.State == Dated && c.From.State == Dated {
+			spring, known = max(spring, int(o.From.Slot-c.From.Slot)), true
+		}
+	}
+	o, x := open.Find(quantity.Careful, LastSafeDay)
+	c, y := covered.Find(quantity.Careful, LastSafeDay)
+	if x && y && o.To.State == Dated && c.To.State == Dated {
+		fall, known = max(0, int(c.To.Slot-o.To.Slot)), true
+	}
+	return spring, fall, known
+}
+
+// covers is when each layer must be on for the careful dates. In spring the
+// outermost layer comes off on the day on which the layers under it are enough,
+// the next when those under it are, and so on; in fall they go on in the reverse
+// order. A layer that is never needed has no span.
+func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan) []CoverSpan {
+	ids := catalog.SplitLayers(layers)
+	var out []CoverSpan
+	var none []Reason
+	start, ok := firstStart(lp)
+	safe, hasSafe := lp.Find(quantity.Careful, LastSafeDay)
+	for k, id := range ids {
+		under := strings.Join(ids[k+1:], "+")
+		nearest := len(ids) - 1 - k
+		if gate, known := b.nightGate(c, l.young, under, quantity.Careful, &none); known && ok {
+			a := b.date(record.Last, quantity.Careful, "", gate)
+			if a.State == band.Dated && a.Slot > start {
+				out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start, To: a.Slot - 1})
+			}
+		}
+		if gate, known := b.nightGate(c, l.grown, under, quantity.Careful, &none); known && hasSafe && safe.To.State == Dated {
+			a := b.date(record.First, quantity.Careful, "", gate)
+			if a.State == band.Dated && a.Slot-1 < safe.To.Slot {
+				out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: a.Slot - 1, To: safe.To.Slot})
+			}
+		}
+	}
+	return out
+}
+
+// firstStart is the first slot on which anything of the crop stands outside.
+func firstStart(lp LayerPlan) (quantity.Slot, bool) {
+	var best quantity.Slot
+	found := false
+	for _, a := range []Action{SowOutside, SetOut} {
+		if w, ok := lp.Find(quantity.Careful, a); ok && w.Exists() && w.From.State == Dated && (!found || w.From.Slot < best) {
+			best, found = w.From.Slot, true
+		}
+	}
+	return best, found
+}

@@ -1,0 +1,217 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/season"
+)
+
+// ShortDay is the day length in hours below which growth all but stops: a
+// growers' rule, no trial found.
+const ShortDay = 10.0
+
+// Allowances for limits measured on the plant: a leaf is colder than screen air
+// under a clear sky, by 2 K on half the nights and 4 K on one in ten (Valentia's
+// grass minimum: 2.3 K median, 4.2 K at 90 %; a mild site, an upper bound for
+// taller leaves).
+const (
+	allowanceHalf    quantity.Kelvins = 2
+	allowanceCareful quantity.Kelvins = 4
+)
+
+// Planner plans the crops of a guide. It only reads the tables.
+type Planner struct {
+	tables  *catalog.Tables
+	book    cover.Book
+	offered []string
+	classes map[string]*catalog.Class
+	seeds   map[string][]season.Point
+}
+
+// NewPlanner prepares the tables for planning.
+func NewPlanner(t *catalog.Tables) *Planner {
+	p := &Planner{tables: t, book: cover.NewBook(t), classes: map[string]*catalog.Class{}, seeds: map[string][]season.Point{}}
+	p.offered = p.book.Offered(t)
+	for i := range t.Classes {
+		p.classes[t.Classes[i].ID] = &t.Classes[i]
+	}
+	for _, g := range t.Germination {
+		var points []season.Point
+		for _, pt := range g.Points {
+			days, _ := pt.Days.Get() // not known = none emerged = 0
+			points = append(points, season.Point{Soil: pt.Soil, Days: days})
+		}
+		p.seeds[g.ID] = points
+	}
+	return p
+}
+
+// Offered is every set of layers that is planned, lightest first.
+func (p *Planner) Offered() []string { return p.offered }
+
+// Gain is the gain of a set of layers as planned with.
+func (p *Planner) Gain(layers string) cover.Gain { return p.book.Gain(layers) }
+
+// Band plans every crop for one band, by group and then name. It is safe to call
+// for several bands at once.
+func (p *Planner) Band(c *band.Climate) []CropPlan {
+	b := p.bandOf(c)
+	out := make([]CropPlan, len(p.tables.Crops))
+	for i := range p.tables.Crops {
+		out[i] = b.crop(&p.tables.Crops[i], p.offered)
+	}
+	slices.SortStableFunc(out, func(x, y CropPlan) int {
+		if x.Group != y.Group {
+			return int(x.Group) - int(y.Group)
+		}
+		return strings.Compare(x.Crop.Name, y.Crop.Name)
+	})
+	return out
+}
+
+// Crop plans one crop for one band under the given sets of layers ("" = open
+// ground is always first).
+func (p *Planner) Crop(c *band.Climate, crop *catalog.Crop, layers []string) CropPlan {
+	b := p.bandOf(c)
+	return b.crop(crop, layers)
+}
+
+// bandPlan is what planning one band needs again and again.
+type bandPlan struct {
+	p         *Planner
+	climate   *band.Climate
+	soil      [2][]float64             // mean soil by slot, careful and half
+	emergence [2]map[string]*emergence // by germination id
+	lastLight quantity.Slot            // last day of ten hours before winter; 0 = no such limit
+	dates     map[dateKey]band.Answer  // questions already answered
+	gains     map[string]cover.Gain
+}
+
+// emergence answers both ways: when a seed sown on a slot comes up, and the
+// earliest sowing that comes up no earlier than a slot.
+type emergence struct {
+	up  []quantity.Slot
+	sow []quantity.Slot
+}
+
+// dateKey identifies a question to the climate. Gates that count back to a sowing
+// date carry the id of the seed.
+type dateKey struct {
+	event record.Event
+	odds  quantity.Odds
+	seed  string
+	gates [3]gateKey
+}
+
+type gateKey struct {
+	used      bool
+	series    band.Series
+	limit     quantity.Celsius
+	allowance quantity.Kelvins
+	gain      quantity.Kelvins
+}
+
+func (p *Planner) bandOf(c *band.Climate) *bandPlan {
+	b := &bandPlan{p: p, climate: c, dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
+	for k, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+		b.soil[k] = c.Soil(odds)
+		b.emergence[k] = map[string]*emergence{}
+	}
+	if lat, ok := c.Latitude(); ok {
+		if from, _, short := season.ShortDays(lat, ShortDay, c.Region.Hemisphere); short {
+			b.lastLight = from - 1
+		}
+	}
+	return b
+}
+
+func level(odds quantity.Odds) int {
+	if odds == quantity.Half {
+		return 1
+	}
+	return 0
+}
+
+// emerges is the emergence of a crop's seed at a level of odds; nil where neither
+// a germination table with soil temperatures nor days to emerge are known.
+func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
+	k := level(odds)
+	id := c.Germination
+	table := b.p.seeds[id]
+	days, fixed := c.EmergeDays.Get()
+	if len(table) == 0 || b.soil[k] == nil {
+		if !fixed {
+			return nil
+		}
+		id = "days:" + string(rune(days))
+	}
+	if e := b.emergence[k][id]; e != nil {
+		return e
+	}
+	e := &emergence{}
+	if len(table) > 0 && b.soil[k] != nil {
+		e.up = season.Emergence(table, b.soil[k])
+	} else {
+		e.up = make([]quantity.Slot, 2*quantity.SlotsPerYear)
+		for s := range e.up {
+			e.up[s] = quantity.Slot(s + days)
+		}
+	}
+	e.sow = make([]quantity.Slot, len(e.up))
+	s := 0
+	for want := range e.sow {
+		for s < len(e.up)-1 && int(e.up[s]) < want {
+			s++
+		}
+		e.sow[want] = quantity.Slot(s)
+	}
+	b.emergence[k][id] = e
+	return e
+}
+
+// seedKey names the emergence used, for dateKey.
+func (b *bandPlan) seedKey(c *catalog.Crop, odds quantity.Odds) string {
+	if len(b.p.seeds[c.Germination]) > 0 && b.soil[level(odds)] != nil {
+		return c.Germination
+	}
+	if d, ok := c.EmergeDays.Get(); ok {
+		return "days:" + string(rune(d))
+	}
+	return ""
+}
+
+// date asks the climate, once for each question.
+func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates ...band.Gate) band.Answer {
+	key := dateKey{event: e, odds: odds, seed: seed}
+	for i, g := range gates {
+		key.gates[i] = gateKey{true, g.Series, g.Limit, g.Allowance, g.Gain}
+	}
+	a, ok := b.dates[key]
+	if !ok {
+		a = b.climate.Date(e, odds, gates...)
+		b.dates[key] = a
+	}
+	return a
+}
+
+// gain of layers as planned with at a level of odds: the low end for careful
+// dates, the typical one for half-and-half dates, and never below 0, because a
+// grower whom a cover does not help simply does not gain by it: a careful date is
+// then the open ground's.
+func (b *bandPlan) gain(layers string, odds quantity.Odds) quantity.Kelvins {
+	g, ok := b.gains[layers]
+	if !ok {
+		g = b.p.book.Gain(layers)
+		b.gains[layers] = g
+	}
+	if odds == quantity.Half {
+		return max(g.Typical, 0)
+	}
+	return max(g.Low, 0)
+}
