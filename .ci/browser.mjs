@@ -18,28 +18,38 @@ const site = resolve(dir);
 const base = `${pathToFileURL(site).href}/`;
 const pages = pagesOf(site);
 const samples = option === '--all' ? new Set(pages) : samplesOf(pages);
-const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, focus_stops: 0, prints: 0, problems: [], undecided: {} };
+const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, focus_stops: 0, prints: 0, undecided: {} };
+const found = new Map(); // a problem -> where it was seen
 
 const browser = await launch();
 const queue = [...pages];
 await Promise.all([worker(), worker()]);
 await browser.close();
-report.problems.sort((a, b) => (JSON.stringify(a) < JSON.stringify(b) ? -1 : 1));
-process.stdout.write(JSON.stringify(report, null, 1) + '\n');
+const problems = [...found.values()].map((p) => ({ ...p, at: [...p.at].sort().join('; ') }));
+problems.sort((a, b) => (JSON.stringify(a) < JSON.stringify(b) ? -1 : 1));
+process.stdout.write(JSON.stringify({ ...report, problems }, null, 1) + '\n');
 
 async function worker() {
   const context = await browser.newContext({ viewport: { width: 320, height: 720 } });
+  await context.route(/^https?:/, (route) => route.abort());
   const tab = await context.newPage();
   let current;
-  const say = (check, at, wrong) => report.problems.push(...wrong.map((what) => ({ page: current.path, check, at, what })));
-  tab.on('console', (message) => message.type() === 'error' && say('console', '', [message.text()]));
-  tab.on('pageerror', (error) => say('console', '', [String(error)]));
-  tab.on('request', (request) => request.url().startsWith(base) || request.url().startsWith('data:') || say('request', '', [`asks for ${request.url()}`]));
-  tab.on('requestfailed', (request) => say('request', '', [`cannot load ${request.url()}`]));
+  const say = (check, at, wrong) => wrong.forEach((what) => note(current.path, check, at, what));
+  tab.on('console', (message) => message.type() === 'error' && say('console', 'loading', [message.text()]));
+  tab.on('pageerror', (error) => say('console', 'loading', [String(error)]));
+  tab.on('request', (request) => request.url().startsWith(base) || request.url().startsWith('data:') || say('request', 'loading', [`asks for ${request.url()}`]));
+  tab.on('requestfailed', (request) => say('request', 'loading', [`cannot load ${request.url()}`]));
   while ((current = queue.shift())) {
     await look(tab, current, say);
   }
   await context.close();
+}
+
+// note keeps a problem once, with every width and colour it was seen at.
+function note(page, check, at, what) {
+  const key = JSON.stringify([page, check, what]);
+  if (!found.has(key)) found.set(key, { page, check, what, at: new Set() });
+  found.get(key).at.add(at);
 }
 
 async function look(tab, page, say) {

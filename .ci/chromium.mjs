@@ -12,7 +12,7 @@ const flags = [
   '--disable-sync',
 ];
 
-// launch starts the system's Chromium; CHROMIUM names another one.
+// launch starts the system's Chromium; SHEDWALL_CHROMIUM names another one.
 export function launch() {
-  return chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium', args: flags });
+  return chromium.launch({ executablePath: process.env.SHEDWALL_CHROMIUM || '/usr/bin/chromium', args: flags });
 }
