@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/band"
@@ -91,6 +92,7 @@ type bandPlan struct {
 	lastLight quantity.Slot            // last day of ten hours before winter; 0 = no such limit
 	dates     map[dateKey]band.Answer  // questions already answered
 	gains     map[string]cover.Gain
+	trace     *[]Traced // filled when a date is being explained
 }
 
 // emergence answers both ways: when a seed sown on a slot comes up, and the
@@ -149,7 +151,7 @@ func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
 		if !fixed {
 			return nil
 		}
-		id = "days:" + string(rune(days))
+		id = "days:" + strconv.Itoa(days)
 	}
 	if e := b.emergence[k][id]; e != nil {
 		return e
@@ -181,7 +183,7 @@ func (b *bandPlan) seedKey(c *catalog.Crop, odds quantity.Odds) string {
 		return c.Germination
 	}
 	if d, ok := c.EmergeDays.Get(); ok {
-		return "days:" + string(rune(d))
+		return "days:" + strconv.Itoa(d)
 	}
 	return ""
 }
@@ -196,6 +198,9 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 	if !ok {
 		a = b.climate.Date(e, odds, gates...)
 		b.dates[key] = a
+	}
+	if b.trace != nil {
+		*b.trace = append(*b.trace, Traced{Event: e, Odds: odds, Gates: gates, Answer: a})
 	}
 	return a
 }

@@ -1,0 +1,37 @@
+package plan
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Traced is one question that a plan put to the climate, with the whole answer:
+// each station's threshold, date and weight.
+type Traced struct {
+	Event  record.Event
+	Odds   quantity.Odds
+	Gates  []band.Gate
+	Answer band.Answer
+}
+
+// Explanation is everything behind the windows of one crop under one set of
+// layers at one level of odds.
+type Explanation struct {
+	Crop    *catalog.Crop
+	Layers  string
+	Gain    cover.Gain
+	Windows []Window
+	Traced  []Traced // the fall question first, then those of the starts
+}
+
+// Explain plans a crop once more and keeps every step.
+func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, odds quantity.Odds) Explanation {
+	b := p.bandOf(c)
+	x := Explanation{Crop: crop, Layers: layers, Gain: p.book.Gain(layers)}
+	b.trace = &x.Traced
+	x.Windows = b.windows(crop, limitsOf(crop, p.classes[crop.Class]), layers, odds)
+	return x
+}
