@@ -1,0 +1,132 @@
+package sitecheck
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"shedwall/cmd/shedwall/internal/proof"
+)
+
+// lookReport is what .ci/browser.mjs writes.
+type lookReport struct {
+	Pages      int
+	Kinds      int
+	Samples    int
+	AxeRuns    int `json:"axe_runs"`
+	FocusStops int `json:"focus_stops"`
+	Prints     int
+	Undecided  map[string]int // axe rules that could not be decided, and how often
+	Problems   []lookProblem
+}
+
+type lookProblem struct{ Page, Check, What, At string }
+
+// look opens every page of a site in one browser.
+func look(t *testing.T, site string) lookReport {
+	t.Helper()
+	proof.Need(t, "browser")
+	chromium, err := exec.LookPath("chromium")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var seen lookReport
+	out := kit(t, []string{"SHEDWALL_CHROMIUM=" + chromium}, "node", "browser.mjs", site)
+	if err := json.Unmarshal(out, &seen); err != nil {
+		t.Fatalf("%v in %s", err, out)
+	}
+	return seen
+}
+
+// kit runs a program in the .ci folder and returns what it wrote to stdout. Checkers
+// that found something end with 1; an exit without a word on stdout ends the test.
+func kit(t *testing.T, env []string, program string, args ...string) []byte {
+	t.Helper()
+	const most = 8 * time.Minute // of the ten that go test gives a package
+	ctx, cancel := context.WithTimeout(t.Context(), most)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, program, args...)
+	cmd.Dir = filepath.Join(proof.Root(t), ".ci")
+	cmd.Env = append(os.Environ(), env...)
+	var complaints strings.Builder
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil && (len(out) == 0 || cmd.ProcessState.ExitCode() != 1) {
+		t.Fatalf("%s %s: %v\n%s", program, strings.Join(args, " "), err, complaints.String())
+	}
+	return out
+}
+
+// TestDemoInBrowser looks at the demo guide straight from the disk: axe at phone and
+// desktop width in light and dark, sideways scroll at 320 px, the way of the focus,
+// errors, outside requests, and each wall sheet on one paper page.
+func TestDemoInBrowser(t *testing.T) {
+	proof.Need(t, "browser")
+	site := demoSite(t)
+	files := readSite(t, site)
+	seen := look(t, site)
+	t.Logf("%d pages of %d kinds, %d looked at closely: %d axe runs, %d stops of the focus, %d prints; axe left undecided: %v",
+		seen.Pages, seen.Kinds, seen.Samples, seen.AxeRuns, seen.FocusStops, seen.Prints, seen.Undecided)
+	sheets := 0
+	for _, p := range files.pages {
+		if isSheet(p.path) {
+			sheets++
+		}
+	}
+	if seen.Pages != len(files.pages) || seen.AxeRuns < seen.Pages+3*seen.Kinds || seen.Prints != 2*sheets || sheets == 0 {
+		t.Errorf("looked at too little: %+v; the site has %d pages, %d of them sheets", seen, len(files.pages), sheets)
+	}
+	report(t, problemLines(seen))
+}
+
+func problemLines(seen lookReport) []string {
+	var lines []string
+	for _, p := range seen.Problems {
+		lines = append(lines, fmt.Sprintf("%s: %s: %s (%s)", p.Page, p.Check, p.What, p.At))
+	}
+	return lines
+}
+
+// TestBrowserSeesFaults shows that the looking finds what it is there for, and lets
+// the sound site pass.
+func TestBrowserSeesFaults(t *testing.T) {
+	proof.Need(t, "browser")
+	report(t, problemLines(look(t, testSite(t, "sound"))))
+
+	const everywhere = "(1280 px, dark; 1280 px, light; 360 px, dark; 360 px, light)"
+	seen := problemLines(look(t, testSite(t, "faulty")))
+	for _, want := range []string{
+		"bands/low/sheet.html: print: takes 2 paper pages (A4; Letter)", // 360 mm tall by its style
+		"crops/Beet_Root.html: axe: document-title: Documents must have <title> element to aid in navigation; 1 x, at html " + everywhere,
+		`crops/kale.html: focus: stop 1, a "Looks the same with the focus", looks the same with and without the focus (1280 px; 360 px)`,
+		`crops/kale.html: focus: stop 2, a "Lies under a bar", is covered (1280 px; 360 px)`,
+		"index.html: axe: color-contrast: Elements must meet minimum color contrast ratio thresholds; 1 x, at .pale " + everywhere,
+		"index.html: console: ReferenceError: undefinedName is not defined (loading)",
+		`index.html: focus: stop 1 is a "Out of turn" instead of a "Guide" (1280 px; 360 px)`,
+		"index.html: focus: the first stop is not a link that skips to the text of this page (1280 px; 360 px)",
+		"index.html: request: asks for https://fonts.example/one.css (loading)",
+		"index.html: sideways: 908 px wide in 320; sticks out: p.wide, p.low (320 px)", // 900 px and a margin of 8
+		`index.html: spacing: p "Words in a box that cannot grow when let" is cut off when letters and lines are spaced out (360 px)`,
+	} {
+		if !slices.Contains(seen, want) {
+			t.Errorf("not found: %s\nin\n\t%s", want, strings.Join(seen, "\n\t"))
+		}
+	}
+}
+
+// testSite is the full path of a site in testdata.
+func testSite(t *testing.T, name string) string {
+	t.Helper()
+	path, err := filepath.Abs(filepath.Join("testdata", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
