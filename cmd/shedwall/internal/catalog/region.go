@@ -8,7 +8,6 @@ import (
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
-	"shedwall/cmd/shedwall/internal/record"
 )
 
 // Position is where cold air puts a garden or a station.
@@ -128,5 +127,4 @@ type Tables struct {
 	Hazards     []Hazard
 	Sources     []Source
 	Words       []Word
-	Freeze      map[string][]record.FreezeRow // station id -> freeze.csv rows
 }

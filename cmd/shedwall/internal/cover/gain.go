@@ -8,7 +8,7 @@ import (
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
@@ -20,7 +20,7 @@ type Gain struct {
 	Estimated          bool   // added up from single covers
 	Capped             bool   // the sum was cut to the cap
 	Parts              []Part // covers that were added up, outermost first
-	At                 diag.Position
+	At                 figure.Cell
 	Source             string
 }
 
@@ -28,7 +28,7 @@ type Gain struct {
 type Part struct {
 	Cover string
 	Gain  quantity.Kelvins // low end as used
-	At    diag.Position
+	At    figure.Cell
 }
 
 // Most that covers together are credited with where nobody measured them, on 10,

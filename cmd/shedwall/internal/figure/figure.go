@@ -6,6 +6,10 @@ package figure
 
 import "shedwall/cmd/shedwall/internal/diag"
 
+// Cell is a figure's place in its table, under a name that rooms without messages
+// of their own can use.
+type Cell = diag.Position
+
 // State says whether a figure is there.
 type State uint8
 

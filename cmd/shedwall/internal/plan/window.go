@@ -6,7 +6,6 @@ package plan
 
 import (
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -138,7 +137,7 @@ type Reason struct {
 	Gate   Gate
 	Of     string // id of the thing meant: a cover, a class
 	By     figure.Owner
-	At     diag.Position // the cell behind the figure
+	At     figure.Cell // the cell behind the figure
 }
 
 // ReasonKind names what a figure is.

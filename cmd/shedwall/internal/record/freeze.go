@@ -1,7 +1,7 @@
 package record
 
 import (
-	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
@@ -24,5 +24,5 @@ type FreezeRow struct {
 	Below quantity.Celsius
 	Odds  quantity.Odds
 	Date  quantity.MonthDay
-	At    diag.Position
+	At    figure.Cell
 }
