@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -47,16 +48,42 @@ func Need(t testing.TB, kind string) {
 	if len(absent) > 0 {
 		Absent(t, kind, strings.Join(absent, ", ")+" not found (.ci/run installs them)")
 	}
+	Ran(t, kind)
+}
+
+// Ran notes that a test has what a kind of check needs and goes on.
+func Ran(t testing.TB, kind string) {
+	t.Helper()
+	note(t, kind, "ran")
 }
 
 // Absent ends the test because something it needs is not there: a failure where
 // SHEDWALL_REQUIRE, a list with commas, names the kind, else a skip that says why.
 func Absent(t testing.TB, kind, why string) {
 	t.Helper()
+	note(t, kind, "not")
 	if slices.Contains(strings.Split(os.Getenv("SHEDWALL_REQUIRE"), ","), kind) {
 		t.Fatalf("%s checks are required here, but %s", kind, why)
 	}
 	t.Skipf("%s checks left out: %s", kind, why)
+}
+
+// note adds "KIND ran|not PROGRAM TEST" to the file named in SHEDWALL_PROOF_LOG, from
+// which .ci/run counts how many proofs ran; without it nothing is noted.
+func note(t testing.TB, kind, outcome string) {
+	t.Helper()
+	name := os.Getenv("SHEDWALL_PROOF_LOG")
+	if name == "" {
+		return
+	}
+	log, err := os.OpenFile(name, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer log.Close()
+	if _, err := fmt.Fprintln(log, kind, outcome, filepath.Base(os.Args[0]), t.Name()); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // Root is the folder of the project: the nearest one upwards that holds go.mod.

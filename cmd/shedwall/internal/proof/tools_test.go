@@ -40,6 +40,8 @@ func TestNeedSkipsOrFails(t *testing.T) {
 	empty := t.TempDir()
 	t.Setenv("PATH", empty)
 	t.Setenv("SHEDWALL_REQUIRE", "")
+	log := filepath.Join(empty, "log")
+	t.Setenv("SHEDWALL_PROOF_LOG", log)
 	if got, want := endOf(t, need), "skip: pdf checks left out: qpdf, pdfinfo, pdffonts, pdftotext not found (.ci/run installs them)"; got != want {
 		t.Errorf("not required: %q, want %q", got, want)
 	}
@@ -54,6 +56,11 @@ func TestNeedSkipsOrFails(t *testing.T) {
 	}
 	if got := endOf(t, need); got != "went on" {
 		t.Errorf("all there: %q, want it to go on", got)
+	}
+	noted, err := os.ReadFile(log)
+	line := filepath.Base(os.Args[0]) + " " + t.Name() + "\n"
+	if want := "pdf not " + line + "pdf not " + line + "pdf ran " + line; err != nil || string(noted) != want {
+		t.Errorf("noted %q, %v; want %q", noted, err, want)
 	}
 }
 
