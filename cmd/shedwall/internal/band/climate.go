@@ -53,7 +53,26 @@ func (r *Region) Climate(b *catalog.Band) *Climate {
 	}
 	pos, _ := b.Position.Get()
 	declared, given := declaredOffset(b.Offset, b.Position)
-	return r.climateAt(b, site{lat, lon, a && c, low, high, pos}, declared, given)
+	at := site{lat, lon, a && c, low, high, pos}
+	if !at.placed {
+		at = r.placeAmongAlike(at)
+	}
+	return r.climateAt(b, at, declared, given)
+}
+
+// placeAmongAlike puts a band without coordinates in the middle of the stations
+// that stand on ground like it; without such a station it stays unplaced.
+func (r *Region) placeAmongAlike(at site) site {
+	var lat, lon, n float64
+	for _, s := range r.Stations {
+		if s.site.placed && alike(at, s.site) {
+			lat, lon, n = lat+s.site.latitude, lon+s.site.longitude, n+1
+		}
+	}
+	if n > 0 {
+		at.latitude, at.longitude, at.placed = lat/n, lon/n, true
+	}
+	return at
 }
 
 func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, given bool) *Climate {
@@ -67,7 +86,7 @@ func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, 
 			km = 0
 		}
 		w := math.Exp(-km / weightReach)
-		if alike(at, s.site) {
+		if alike(at, s.site) && (known || len(r.Stations) == 1) {
 			o := ownWeight * math.Exp(-km/siteReach)
 			w, own = w+o, own+o
 		}

@@ -65,10 +65,7 @@ func covariance(a, b site) float64 {
 	if a.position == b.position && a.position != catalog.Slope {
 		c += classSpread * classSpread
 	}
-	if alike(a, b) {
-		if !known {
-			km = 0 // the only sign is that position and height agree
-		}
+	if known && alike(a, b) {
 		c += siteSpread * siteSpread * math.Exp(-km/siteReach)
 	}
 	return c

@@ -21,19 +21,15 @@ func fewest(odds quantity.Odds) int {
 // positions: Hazen from frost.FullYears, Weibull below. Between a date and a year
 // without one (infinite) the date stands, as in frost.
 func quantile(sorted []float64, e record.Event, odds quantity.Odds) float64 {
-	rule := frost.Rank(frost.Hazen)
-	if len(sorted) < frost.FullYears {
-		rule = frost.Weibull
-	}
-	rank := min(max(rule(len(sorted), shareBefore(e, odds)), 1), float64(len(sorted)))
-	below, above := sorted[int(math.Floor(rank+1e-9))-1], sorted[int(math.Ceil(rank-1e-9))-1]
+	lower, upper, part := Positions(len(sorted), e, odds)
+	below, above := sorted[lower-1], sorted[upper-1]
 	switch {
 	case math.IsInf(below, 0):
 		return above
 	case math.IsInf(above, 0):
 		return below
 	}
-	return below + (above-below)*(rank-math.Floor(rank+1e-9))
+	return below + (above-below)*part
 }
 
 // shareBefore is the share of years whose value lies before the date: odds of

@@ -44,6 +44,7 @@ func (b *bandPlan) under(c *catalog.Crop, l limits, layers string) LayerPlan {
 func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quantity.Odds) []Window {
 	w := func(a Action) Window { return Window{Action: a, Layers: layers, Odds: odds} }
 	safe := w(LastSafeDay)
+	b.action = LastSafeDay
 	safe.To = b.lastSafe(c, l, layers, odds, &safe.Reasons)
 	safe.From = safe.To
 
@@ -52,10 +53,12 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	harvest.From, harvest.To = Bound{State: NotKnown}, safe.To
 	var out []Window
 	if c.Start != catalog.Inside {
+		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
 		outside.To = b.latest(safe.To, outside.From, fromSowing(c), &outside.Reasons)
 	}
 	if c.Start == catalog.Inside || c.Start == catalog.Either {
+		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
 		setOut.To = b.latest(safe.To, setOut.From, fromSetOut(c), &setOut.Reasons)
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)

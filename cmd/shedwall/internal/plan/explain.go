@@ -11,6 +11,7 @@ import (
 // Traced is one question that a plan put to the climate, with the whole answer:
 // each station's threshold, date and weight.
 type Traced struct {
+	For    Action
 	Event  record.Event
 	Odds   quantity.Odds
 	Gates  []band.Gate

@@ -93,6 +93,7 @@ type bandPlan struct {
 	dates     map[dateKey]band.Answer  // questions already answered
 	gains     map[string]cover.Gain
 	trace     *[]Traced // filled when a date is being explained
+	action    Action    // ... and the action whose date it is
 }
 
 // emergence answers both ways: when a seed sown on a slot comes up, and the
@@ -200,7 +201,7 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 		b.dates[key] = a
 	}
 	if b.trace != nil {
-		*b.trace = append(*b.trace, Traced{Event: e, Odds: odds, Gates: gates, Answer: a})
+		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: gates, Answer: a})
 	}
 	return a
 }

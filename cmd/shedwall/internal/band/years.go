@@ -1,0 +1,100 @@
+package band
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// YearDate is what one calendar year of one station says about a question.
+type YearDate struct {
+	Year    int
+	State   frost.OutcomeState // Date, NoFreeze (nothing held the date back, or it never came), Unusable
+	Slot    quantity.Slot      // of the action
+	Decides int                // gate that held the date back
+	Day     quantity.Day       // civil day of the deciding reading; only for gates without Days
+}
+
+// Years lists a station's years behind an answer, sorted by date, years without a
+// date first in spring and last in fall, unusable years at the end: the row of
+// dates of which the answer is a quantile.
+func (c *Climate) Years(e record.Event, odds quantity.Odds, station int, gates ...Gate) []YearDate {
+	s := c.Region.Stations[station]
+	thresholds := make([]quantity.Hundredths, len(gates))
+	for g, gate := range gates {
+		_, thresholds[g] = c.threshold(e, odds, station, gate)
+	}
+	var out []YearDate
+	for y := s.First; y <= s.Last; y++ {
+		v, decides, _ := s.worst(e, y, gates, thresholds, c.Region.Hemisphere)
+		d := YearDate{Year: y, Decides: decides}
+		switch {
+		case math.IsNaN(v):
+			d.State = frost.Unusable
+		case math.IsInf(v, 0):
+			d.State, d.Slot = frost.NoFreeze, noSlot(v)
+		default:
+			d.State, d.Slot = frost.Date, quantity.Slot(v)
+			d.Day = c.Region.civil(e, y, d.Slot)
+		}
+		out = append(out, d)
+	}
+	slices.SortStableFunc(out, func(a, b YearDate) int {
+		return cmp.Or(cmp.Compare(rankOf(a), rankOf(b)), cmp.Compare(a.Slot, b.Slot), cmp.Compare(a.Year, b.Year))
+	})
+	return out
+}
+
+func rankOf(d YearDate) int {
+	if d.State == frost.Unusable {
+		return 1
+	}
+	return 0
+}
+
+func noSlot(v float64) quantity.Slot {
+	if v < 0 {
+		return math.MinInt32
+	}
+	return math.MaxInt32
+}
+
+// civil is the day of a slot of an event of a calendar year.
+func (r *Region) civil(e record.Event, year int, s quantity.Slot) quantity.Day {
+	season := seasonFor(e, year, r.Hemisphere)
+	if e == record.First {
+		s -= quantity.SlotsPerYear
+	}
+	start := r.Hemisphere.SeasonStart(season)
+	leap := r.Hemisphere.SlotOf(quantity.MonthDay{Month: 2, Day: 29})
+	d := start + quantity.Day(s)
+	if s > leap && int(r.Hemisphere.SeasonStart(season+1)-start) < quantity.SlotsPerYear {
+		d--
+	}
+	return d
+}
+
+// Positions is the ranks (from 1) between which the quantile of n usable years at
+// odds lies, and how far from the first to the second.
+func Positions(n int, e record.Event, odds quantity.Odds) (lower, upper int, part float64) {
+	rule := frost.Rank(frost.Hazen)
+	if n < frost.FullYears {
+		rule = frost.Weibull
+	}
+	rank := min(max(rule(n, shareBefore(e, odds)), 1), float64(n))
+	lower = int(math.Floor(rank + 1e-9))
+	upper = int(math.Ceil(rank - 1e-9))
+	return lower, upper, rank - float64(lower)
+}
+
+// ShiftOf is the shift a gate's threshold was carried by.
+func (c *Climate) ShiftOf(g Gate, e record.Event, odds quantity.Odds, station int) Shift {
+	if g.Series == Soil {
+		return c.meanShift(odds, station)
+	}
+	return c.Shift(e, odds, station)
+}
