@@ -1,4 +1,4 @@
-package main
+package main_test
 
 import (
 	"flag"
@@ -10,7 +10,7 @@ import (
 	"testing"
 )
 
-var update = flag.Bool("update", false, "write generated parts of documents anew")
+var updateRooms = flag.Bool("update-rooms", false, "draw the room diagram in DEVELOPERS.md anew")
 
 // diagram draws the rooms in layers, the command on top, and lists what each may use.
 func diagram(all []room) string {
@@ -51,7 +51,7 @@ func byLevel(all []room) func(func([]string) bool) {
 
 // The diagram stands in DEVELOPERS.md between these lines.
 const (
-	diagramStart = "<!-- rooms: written by go test ./cmd/shedwall -run TestRoomDiagram -update -->\n```text\n"
+	diagramStart = "<!-- rooms: written by go test ./cmd/shedwall -run TestRoomDiagram -update-rooms -->\n```text\n"
 	diagramEnd   = "```\n<!-- rooms end -->\n"
 )
 
@@ -74,8 +74,8 @@ func TestRoomDiagram(t *testing.T) {
 	if drawn == want {
 		return
 	}
-	if !*update {
-		t.Fatalf("the room diagram in DEVELOPERS.md differs from the table; run: go test ./cmd/shedwall -run TestRoomDiagram -update\nwant\n%s", want)
+	if !*updateRooms {
+		t.Fatalf("the room diagram in DEVELOPERS.md differs from the table; run: go test ./cmd/shedwall -run TestRoomDiagram -update-rooms\nwant\n%s", want)
 	}
 	if err := os.WriteFile(name, []byte(before+diagramStart+want+diagramEnd+after), 0o644); err != nil {
 		t.Fatal(err)
