@@ -39,6 +39,7 @@ type Of[T any] struct {
 	State     State
 	Owner     Owner
 	Qualifier string // "<", ">", "about" or "" as written in the cell
+	Mark      string // footnote mark behind the value, "*", "†", "(1)" or ""
 	Cell      diag.Position
 	Source    string // id of a row of sources.csv, "" if not stated
 }
@@ -70,7 +71,7 @@ func (f Of[T]) Over(deeper Of[T]) Of[T] {
 // With is the same figure with another value, for conversions that keep place
 // and source. A figure that is not known stays so.
 func With[T, U any](f Of[T], convert func(T) U) Of[U] {
-	g := Of[U]{State: f.State, Owner: f.Owner, Qualifier: f.Qualifier, Cell: f.Cell, Source: f.Source}
+	g := Of[U]{State: f.State, Owner: f.Owner, Qualifier: f.Qualifier, Mark: f.Mark, Cell: f.Cell, Source: f.Source}
 	if f.State == Known {
 		g.value = convert(f.value)
 	}
