@@ -172,3 +172,10 @@ func line(stations []*Station, means func(*Station) []float64, fallback quantity
 	}
 	return lapse, offsets
 }
+
+// FirstYear and LastYear are the first and last calendar year that any station's
+// dates are made from.
+func (r *Region) FirstYear() int { return r.first }
+
+// LastYear: see FirstYear.
+func (r *Region) LastYear() int { return r.last }

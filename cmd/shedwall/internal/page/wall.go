@@ -1,0 +1,237 @@
+package page
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// SheetRows is how many crops fit on a wall sheet on Letter or A4; more go on
+// further sheets, each with a name.
+const SheetRows = 24
+
+// worthwhile is how many days, spring and fall together, layers must buy before a
+// sheet plans with them.
+const worthwhile = 10
+
+// Wall builds the wall sheets of one band.
+type Wall struct {
+	Tables  *catalog.Tables
+	Book    *words.Book
+	Climate *band.Climate
+	Plans   []plan.CropPlan
+}
+
+// Sheets is every wall sheet of the band: vegetables that stand frost, tender
+// vegetables, herbs and fruit, flowers, each split by the alphabet where more than
+// SheetRows crops fall to it. Crops that cannot be grown at all are left off; the
+// band page says so.
+func (w Wall) Sheets() []*Sheet {
+	var out []*Sheet
+	codes := w.codes()
+	for _, part := range w.parts() {
+		for _, rows := range split(part.plans, SheetRows) {
+			s := w.sheet(rows, codes)
+			s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(len(out)+1), "part", w.Book.T("sheet.part."+part.key))
+			if len(rows) < len(part.plans) {
+				s.Name += w.Book.T("sheet.from_to", "first", initial(rows[0]), "last", initial(rows[len(rows)-1]))
+			}
+			s.Path = SheetPath(w.Climate.Band.ID, len(out)+1)
+			s.Code = codeOf(s)
+			s.CodeText = w.Book.T("sheet.code", "code", s.Code)
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// initial is a crop's name up to its first comma, to say which part of the
+// alphabet a sheet holds.
+func initial(p plan.CropPlan) string {
+	for i, r := range p.Crop.Name {
+		if r == ',' {
+			return p.Crop.Name[:i]
+		}
+	}
+	return p.Crop.Name
+}
+
+type sheetPart struct {
+	key   string
+	plans []plan.CropPlan
+}
+
+func (w Wall) parts() []sheetPart {
+	parts := []sheetPart{{key: "hardy"}, {key: "tender"}, {key: "herbs"}, {key: "flowers"}}
+	for _, p := range w.Plans {
+		if !grown(p) {
+			continue
+		}
+		k := 0
+		switch {
+		case p.Crop.Group == "flower":
+			k = 3
+		case p.Crop.Group == "herb" || p.Crop.Group == "fruit":
+			k = 2
+		case p.Group >= 'C':
+			k = 1
+		}
+		parts[k].plans = append(parts[k].plans, p)
+	}
+	return slices.DeleteFunc(parts, func(p sheetPart) bool { return len(p.plans) == 0 })
+}
+
+// grown says whether a crop has a start that exists in the band, open or covered.
+func grown(p plan.CropPlan) bool {
+	for _, l := range p.Layers {
+		for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+			if win, ok := l.Find(quantity.Careful, a); ok && startable(win) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// startable: there is a first day; the last one may be unknown.
+func startable(w plan.Window) bool {
+	return (w.From.State == plan.Dated || w.From.State == plan.Open) && w.To.State != plan.Never
+}
+
+// split cuts a list into the fewest parts of at most n, as even as can be.
+func split(p []plan.CropPlan, n int) [][]plan.CropPlan {
+	k := (len(p) + n - 1) / n
+	var out [][]plan.CropPlan
+	for i := range k {
+		out = append(out, p[i*len(p)/k:(i+1)*len(p)/k])
+	}
+	return out
+}
+
+// codes numbers the crops of each group, A1, A2 ..., over all sheets of the band,
+// so that a code means one crop on every sheet and report.
+func (w Wall) codes() map[string]string {
+	n := map[byte]int{}
+	out := map[string]string{}
+	for _, part := range w.parts() {
+		for _, p := range part.plans {
+			n[p.Group]++
+			out[p.Crop.ID] = string(p.Group) + strconv.Itoa(n[p.Group])
+		}
+	}
+	return out
+}
+
+func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
+	b, g, c := w.Book, w.Tables.Guide, w.Climate
+	low, _ := c.Band.Low.Get()
+	high, _ := c.Band.High.Get()
+	pos, _ := c.Band.Position.Get()
+	where := b.HeightRange(low, high) + " · " + b.T("position."+pos.String())
+	if win := c.Winter(); win.Known {
+		where += " · " + b.T("sheet.zone", "zone", win.Zone)
+	}
+	s := &Sheet{
+		Lang: b.Language(), Band: c.Band.Name, Where: where,
+		Edition:      b.T("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)),
+		Lead:         w.lead(),
+		Months:       w.months(),
+		Days:         quantity.SlotsPerYear,
+		KeyTitle:     b.T("sheet.key"),
+		OwnDates:     b.T("sheet.own_dates"),
+		HeadCode:     b.T("sheet.head.code"),
+		HeadCrop:     b.T("sheet.head.crop"),
+		HeadCalendar: b.T("sheet.head.calendar"),
+		HeadSentence: b.T("sheet.head.sentence"),
+	}
+	for _, e := range []record.Event{record.Last, record.First} {
+		if a := c.Date(e, quantity.Careful, band.Gate{}); a.State == band.Dated {
+			s.Marks = append(s.Marks, SheetMark{At: w.day(a.Slot), Label: b.T("sheet.mark."+e.String(), "date", b.DateShort(w.date(a.Slot)))})
+		}
+	}
+	used := map[string]bool{}
+	for i, p := range plans {
+		r := w.row(p, used)
+		r.Code = codes[p.Crop.ID]
+		r.GroupEnd = i+1 < len(plans) && plans[i+1].Group != p.Group
+		s.Rows = append(s.Rows, r)
+	}
+	for k, key := range []string{"inside", "outside", "set_out", "growing", "harvest"} {
+		s.Key = append(s.Key, KeyEntry{Kind: BarKind(k), Letter: letters[k], Text: b.T("sheet.key." + key)})
+	}
+	for i := range w.Tables.Covers {
+		if cv := &w.Tables.Covers[i]; used[cv.ID] {
+			s.CoverKeyTitle = b.T("sheet.cover_key")
+			s.CoverKey = append(s.CoverKey, KeyEntry{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name})
+		}
+	}
+	s.Foot = w.foot()
+	return s
+}
+
+// letters stand at the bars: inside, outside, set out, growing (none), harvest.
+var letters = [...]string{"I", "O", "S", "", "H"}
+
+func (w Wall) lead() []string {
+	b, c := w.Book, w.Climate
+	lead := []string{b.T("sheet.lead.careful")}
+	last, first := c.Date(record.Last, quantity.Half, band.Gate{}), c.Date(record.First, quantity.Half, band.Gate{})
+	var line string
+	if last.State == band.Dated && first.State == band.Dated {
+		line = b.T("sheet.lead.half", "last", b.Date(w.date(last.Slot)), "first", b.Date(w.date(first.Slot)))
+		if last.PlusMinus > 0 {
+			line += " " + b.T("sheet.lead.give", "give", words.Sentence(b.PlusMinus(max(last.PlusMinus, first.PlusMinus))))
+		}
+		if d := c.DaysPerHundredMetres(record.Last, 0); d >= 0.5 {
+			line += " " + b.T("sheet.lead.height", "days", b.Days(int(d+0.5)))
+		}
+	} else {
+		line = b.T("sheet.lead.any")
+	}
+	return append(lead, line)
+}
+
+func (w Wall) foot() []string {
+	b, g := w.Book, w.Tables.Guide
+	foot := []string{b.T("sheet.foot.tonight"), b.T("sheet.foot.groups")}
+	about := b.T("sheet.foot.records", "from", strconv.Itoa(w.Climate.Region.FirstYear()), "to", strconv.Itoa(w.Climate.Region.LastYear()), "stations", b.N("stations", len(w.Climate.Region.Stations)))
+	if g.UseUntil != "" {
+		about += " · " + b.T("sheet.foot.until", "date", g.UseUntil)
+	}
+	about += " · " + g.Publisher
+	if g.Address != "" {
+		about += " · " + g.Address
+	}
+	foot = append(foot, about)
+	if g.Statement != "" {
+		foot = append(foot, g.Statement)
+	}
+	return append(foot, b.T("sheet.foot.caution"))
+}
+
+// codeAlphabet has no 0, O, 1 or I, which look alike on a shed wall.
+const codeAlphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
+
+// codeOf is four characters made from everything on the sheet: two sheets that
+// differ in a letter or a day carry different codes (but for 1 chance in a million).
+func codeOf(s *Sheet) string {
+	data, err := json.Marshal(s)
+	if err != nil {
+		panic(fmt.Sprintf("page: a sheet is plain data and cannot fail to be written: %v", err))
+	}
+	sum := sha256.Sum256(data)
+	code := make([]byte, 4)
+	for i := range code {
+		code[i] = codeAlphabet[sum[i]%32]
+	}
+	return string(code)
+}

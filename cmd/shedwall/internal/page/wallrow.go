@@ -1,0 +1,211 @@
+package page
+
+import (
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// firstMonth is the month with which the local gardening year begins.
+func (w Wall) firstMonth() int {
+	if w.Climate.Region.Hemisphere == quantity.South {
+		return 7
+	}
+	return 1
+}
+
+// day is the axis day of a slot.
+func (w Wall) day(s quantity.Slot) int {
+	h := w.Climate.Region.Hemisphere
+	origin := h.SlotOf(quantity.MonthDay{Month: w.firstMonth(), Day: 1})
+	return ((int(s-origin) % quantity.SlotsPerYear) + quantity.SlotsPerYear) % quantity.SlotsPerYear
+}
+
+func (w Wall) date(s quantity.Slot) quantity.MonthDay {
+	return w.Climate.Region.Hemisphere.MonthDay(s)
+}
+
+// axisEnd is the last slot of the axis of the summer planned for.
+func (w Wall) axisEnd() quantity.Slot {
+	h := w.Climate.Region.Hemisphere
+	return h.SlotOf(quantity.MonthDay{Month: w.firstMonth(), Day: 1}) + quantity.SlotsPerYear - 1
+}
+
+func (w Wall) months() []Month {
+	var out []Month
+	for i := range 12 {
+		m := (w.firstMonth()-1+i)%12 + 1
+		out = append(out, Month{Name: w.Book.MonthShort(m), Full: w.Book.Month(m), From: w.monthDay(m), To: w.monthDay(m) + quantity.DaysIn(2024, m)})
+	}
+	return out
+}
+
+func (w Wall) monthDay(m int) int {
+	return w.day(w.Climate.Region.Hemisphere.SlotOf(quantity.MonthDay{Month: m, Day: 1}))
+}
+
+// chosen is the layers a sheet plans a crop with: the lightest that buy ten days,
+// else open ground; where open ground has no season, the lightest that has one.
+func chosen(p plan.CropPlan) plan.LayerPlan {
+	open := p.Layers[0]
+	has := grown(plan.CropPlan{Layers: p.Layers[:1]})
+	for _, l := range p.Layers[1:] {
+		if !has && grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) || has && l.GainKnown && l.SpringGain+l.FallGain >= worthwhile {
+			return l
+		}
+	}
+	return open
+}
+
+// row draws one crop; used collects the covers whose key the sheet needs.
+func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
+	l := chosen(p)
+	r := SheetRow{Name: p.Crop.Name}
+	var starts []plan.Window
+	var text, sentence []string
+	for _, win := range l.Careful {
+		switch {
+		case win.Action == plan.SowInside && win.Exists() && win.From.State == plan.Dated:
+			r.Bars = w.bar(r.Bars, BarInside, win.From.Slot, win.To.Slot)
+			text = append(text, w.Book.T("sheet.dates.inside", "range", w.rangeShort(win)))
+			sentence = append(sentence, w.Book.T("twin.inside", "range", w.rangeLong(win)))
+		case (win.Action == plan.SowOutside || win.Action == plan.SetOut) && startable(win):
+			starts = append(starts, win)
+		}
+	}
+	if p.Crop.Start.String() == "either" && len(starts) == 2 {
+		starts = w.oneOf(starts)
+	}
+	for _, win := range starts {
+		key, kind := w.startKey(p, win)
+		from, to := w.ends(win)
+		r.Bars = w.bar(r.Bars, kind, from, to)
+		text = append(text, w.Book.T("sheet.dates."+key, "range", w.rangeShort(win)))
+		sentence = append(sentence, w.Book.T("twin."+key, "range", w.rangeLong(win)))
+	}
+	for _, c := range l.Covers {
+		cv := w.cover(c.Cover)
+		if cv == nil || len(starts) == 0 {
+			continue
+		}
+		used[c.Cover] = true
+		for _, cut := range w.cut(c.From, c.To) {
+			r.Covers = append(r.Covers, CoverLine{Style: cv.Kind.String(), Letter: cv.Letter, Level: c.Level, From: cut[0], To: cut[1]})
+		}
+		sentence = append(sentence, w.Book.T("twin.cover."+c.Event.String(), "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
+	}
+	if h, ok := l.Find(quantity.Careful, plan.Harvest); ok && h.From.State == plan.Dated && h.To.State != plan.Never && len(starts) > 0 {
+		to := h.To.Slot
+		if h.To.State != plan.Dated {
+			to = w.axisEnd()
+		}
+		if to >= h.From.Slot {
+			_, end := w.ends(starts[len(starts)-1])
+			if end < h.From.Slot-1 {
+				r.Bars = w.bar(r.Bars, BarGrowing, end+1, h.From.Slot-1)
+			}
+			r.Bars = w.bar(r.Bars, BarHarvest, h.From.Slot, to)
+			text = append(text, w.Book.T("sheet.dates.pick", "date", w.Book.DateShort(w.date(h.From.Slot))))
+			if h.To.State == plan.Dated {
+				sentence = append(sentence, w.Book.T("twin.harvest", "from", w.Book.Date(w.date(h.From.Slot)), "to", w.Book.Date(w.date(h.To.Slot))))
+			} else {
+				sentence = append(sentence, w.Book.T("twin.harvest_on", "from", w.Book.Date(w.date(h.From.Slot))))
+			}
+		}
+	}
+	r.Dates = strings.Join(text, " · ")
+	r.Sentence = w.Book.T("twin.row", "crop", p.Crop.Name, "rest", strings.Join(sentence, "; "))
+	return r
+}
+
+// oneOf keeps both ways of starting a crop that may be sown outside or set out,
+// in the order of their dates.
+func (w Wall) oneOf(starts []plan.Window) []plan.Window {
+	if starts[1].From.State == plan.Dated && starts[0].From.State == plan.Dated && starts[1].From.Slot < starts[0].From.Slot {
+		return []plan.Window{starts[1], starts[0]}
+	}
+	return starts
+}
+
+// startKey names the phrase and the bar of a start: sowing, planting or setting out.
+func (w Wall) startKey(p plan.CropPlan, win plan.Window) (string, BarKind) {
+	switch {
+	case win.Action == plan.SetOut:
+		return "set_out", BarSetOut
+	case p.Crop.Start.String() == "planted":
+		return "plant", BarOutside
+	}
+	return "outside", BarOutside
+}
+
+// ends is the first and last slot drawn for a start: a missing or open first day
+// is drawn from the beginning of the axis, an open last day to its end, an unknown
+// last day for three weeks.
+func (w Wall) ends(win plan.Window) (from, to quantity.Slot) {
+	from, to = win.From.Slot, win.To.Slot
+	if win.From.State != plan.Dated {
+		from = w.axisEnd() - quantity.SlotsPerYear + 1
+	}
+	switch win.To.State {
+	case plan.Open:
+		to = w.axisEnd()
+	case plan.NotKnown:
+		to = from + 21
+	}
+	return from, max(from, to)
+}
+
+// bar adds a bar, cut in two where it crosses the end of the axis.
+func (w Wall) bar(bars []Bar, k BarKind, from, to quantity.Slot) []Bar {
+	letter := letters[k]
+	for _, c := range w.cut(from, to) {
+		bars = append(bars, Bar{Kind: k, From: c[0], To: c[1], Letter: letter})
+		letter = ""
+	}
+	return bars
+}
+
+// cut turns slots into axis days, in two pieces where they cross the axis' end.
+func (w Wall) cut(from, to quantity.Slot) [][2]int {
+	if to-from >= quantity.SlotsPerYear-1 {
+		return [][2]int{{0, quantity.SlotsPerYear - 1}}
+	}
+	a, b := w.day(from), w.day(to)
+	if a <= b {
+		return [][2]int{{a, b}}
+	}
+	return [][2]int{{a, quantity.SlotsPerYear - 1}, {0, b}}
+}
+
+func (w Wall) rangeShort(win plan.Window) string {
+	return w.rangeOf(win, "sheet.from", w.Book.DateShort, w.Book.DateRangeShort)
+}
+
+func (w Wall) rangeLong(win plan.Window) string {
+	return w.rangeOf(win, "twin.from", w.Book.Date, w.Book.DateRange)
+}
+
+// rangeOf words a window's days: both ends, or only the first where the last is
+// open or not known.
+func (w Wall) rangeOf(win plan.Window, fromKey string, date func(quantity.MonthDay) string, both func(a, b quantity.MonthDay) string) string {
+	switch {
+	case win.From.State != plan.Dated && win.To.State == plan.Dated:
+		return w.Book.T(fromKey+"_any", "date", date(w.date(win.To.Slot)))
+	case win.From.State != plan.Dated:
+		return w.Book.T("any_time")
+	case win.To.State != plan.Dated:
+		return w.Book.T(fromKey, "date", date(w.date(win.From.Slot)))
+	}
+	return both(w.date(win.From.Slot), w.date(win.To.Slot))
+}
+
+func (w Wall) cover(id string) *catalog.Cover {
+	for i := range w.Tables.Covers {
+		if w.Tables.Covers[i].ID == id {
+			return &w.Tables.Covers[i]
+		}
+	}
+	return nil
+}
