@@ -37,8 +37,11 @@ type Heading struct {
 	Text  []Inline
 }
 
-// Para is a paragraph.
-type Para struct{ Text []Inline }
+// Para is a paragraph. Lead marks the one under the title that says what the page is about.
+type Para struct {
+	Text []Inline
+	Lead bool
+}
 
 // List is a list of one-paragraph items.
 type List struct {
@@ -48,12 +51,34 @@ type List struct {
 
 // Table is a data table with one heading row and, where RowHeads, one heading
 // column. No cell is empty: "not known" is a word. On narrow screens rows stack.
+// RowIDs, where given, are anchors of the rows ("" = none).
 type Table struct {
 	ID       string
 	Caption  string
 	Head     []string
 	RowHeads bool
 	Rows     [][][]Inline
+	RowIDs   []string
+}
+
+// Facts is a short list of figures that a reader came for, each with its name and
+// one line that says how to take it.
+type Facts struct {
+	Name  string // for screen readers: "At a glance"
+	Items []Fact
+}
+
+// Fact is one figure of Facts. Detail may be empty.
+type Fact struct {
+	Name   string
+	Value  []Inline
+	Detail []Inline
+}
+
+// Contents leads to the headings of a long page.
+type Contents struct {
+	Name  string
+	Items []Inline // with Href "#id"
 }
 
 // Note is a boxed remark. Kind is "caution", "estimate" or "hint"; Label is
@@ -65,10 +90,12 @@ type Note struct {
 }
 
 // Prose is Markdown written by the publisher, already parsed; its headings are
-// shown Shift levels deeper.
+// shown Shift levels deeper. Link gives the path of a page from the top of the
+// site for a link to another text, "" where there is no such page.
 type Prose struct {
 	Doc   *prose.Doc
 	Shift int
+	Link  func(prose.Target) string
 }
 
 // Chart is the season chart of a band: odds of a night at or below a
@@ -84,7 +111,7 @@ type Chart struct {
 	YTicks []Tick
 	Lines  []ChartLine
 	Marks  []SheetMark
-	Twin   Table
+	Twin   Table // the same figures as a table
 }
 
 // Tick is one mark of an axis.
@@ -97,17 +124,16 @@ type Tick struct {
 type ChartLine struct {
 	Name string
 	Dash string // "solid", "dashed", "dotted"
+	Side string // "left" or "right": where on the curve its name is written
 	Y    []float64
 }
 
-// SheetLink shows a picture of the wall sheet on a page and links its forms.
-type SheetLink struct{ Sheet *Sheet }
-
-func (Heading) block()   {}
-func (Para) block()      {}
-func (List) block()      {}
-func (Table) block()     {}
-func (Note) block()      {}
-func (Prose) block()     {}
-func (Chart) block()     {}
-func (SheetLink) block() {}
+func (Heading) block()  {}
+func (Para) block()     {}
+func (List) block()     {}
+func (Table) block()    {}
+func (Note) block()     {}
+func (Prose) block()    {}
+func (Chart) block()    {}
+func (Facts) block()    {}
+func (Contents) block() {}

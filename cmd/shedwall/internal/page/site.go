@@ -1,0 +1,98 @@
+package page
+
+import (
+	"path"
+	"strconv"
+	"strings"
+)
+
+// Site is what stands on every page: names, navigation, foot and the fixed words
+// of the frame around a page's own blocks.
+type Site struct {
+	Title    string // of the guide
+	Lang     string
+	Edition  string // "Edition 3, 1 February 2026"
+	Nav      []NavEntry
+	Foot     [][]Inline // paragraphs of the foot
+	SkipText string     // "Skip to the text"
+	NavName  string     // "Guide"
+	FootName string     // "About this guide"
+	TwinText string     // link to the page as Markdown: "This page as plain text (Markdown)"
+}
+
+// NavEntry is one entry of the navigation. Path as in Inline.Href.
+type NavEntry struct{ Path, Text string }
+
+// The addresses of a site. No other package makes one.
+const (
+	IndexPath   = "index"
+	FindPath    = "find"
+	QualityPath = "quality"
+	SafetyPath  = "safety"
+	SourcesPath = "sources"
+	StylePath   = "style.css" // with extension: it has no twin
+)
+
+// BandPath is the page of a band, without extension.
+func BandPath(id string) string { return "bands/" + id + "/index" }
+
+// CropPath is the page of a crop, without extension.
+func CropPath(id string) string { return "crops/" + id }
+
+// CoverPath is the page of a cover, without extension.
+func CoverPath(id string) string { return "covers/" + id }
+
+// CalendarPath is the calendar of a band as a table for spreadsheets.
+func CalendarPath(band string) string { return "bands/" + band + "/calendar.csv" }
+
+// SheetPath is the wall sheet n (from 1) of a band, without extension.
+func SheetPath(band string, n int) string {
+	p := "bands/" + band + "/sheet"
+	if n > 1 {
+		p += "-" + strconv.Itoa(n)
+	}
+	return p
+}
+
+// SheetPDF is the wall sheet at path as a PDF for a paper ("letter", "a4").
+func SheetPDF(sheetPath, paper string) string { return sheetPath + "-" + paper + ".pdf" }
+
+// HTML is the file of the page at a path.
+func HTML(p string) string { return p + ".html" }
+
+// Twin is the Markdown file beside an HTML file, and whether there is one: wall
+// sheets have PDFs instead.
+func Twin(htmlFile string) (string, bool) {
+	stem, ok := strings.CutSuffix(htmlFile, ".html")
+	if !ok || strings.HasPrefix(path.Base(stem), "sheet") {
+		return "", false
+	}
+	return stem + ".md", true
+}
+
+// Relative is the way from the file at path from to target; both are paths from
+// the top of the site. Whole addresses (https:, mailto:) and places on the same
+// page (#id) stay as they are.
+func Relative(from, target string) string {
+	if target == "" || target[0] == '#' || strings.Contains(strings.SplitN(target, "/", 2)[0], ":") {
+		return target
+	}
+	file, fragment, hasFragment := strings.Cut(target, "#")
+	if hasFragment {
+		fragment = "#" + fragment
+	}
+	if file == from {
+		if hasFragment {
+			return fragment
+		}
+		return path.Base(file)
+	}
+	a, b := strings.Split(path.Dir(from), "/"), strings.Split(file, "/")
+	if path.Dir(from) == "." {
+		a = nil
+	}
+	for len(a) > 0 && len(b) > 1 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	return strings.Repeat("../", len(a)) + strings.Join(b, "/") + fragment
+}

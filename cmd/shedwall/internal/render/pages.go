@@ -1,0 +1,172 @@
+// Package render turns pages and sheets into files: HTML, Markdown, SVG and PDF.
+// It exists so that everything a reader can hold has one drawing behind it. It
+// computes nothing about gardens and chooses no words: those are in the page.
+package render
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	htmltemplate "html/template"
+	"io/fs"
+	"slices"
+	"strings"
+	texttemplate "text/template"
+
+	"shedwall/cmd/shedwall/internal/page"
+)
+
+// Pages writes pages of text from templates. It may be used by several
+// goroutines.
+type Pages struct {
+	html     *htmltemplate.Template
+	markdown *texttemplate.Template
+	style    []byte
+}
+
+// LoadPages reads the templates. Each layer is a templates folder with html/*.html,
+// markdown/*.md and style.css; a file in an earlier layer replaces the same file
+// in later ones, so that a publisher's own come first and the built-in ones last.
+func LoadPages(layers ...fs.FS) (*Pages, error) {
+	t := &Pages{}
+	t.html = htmltemplate.New("").Option("missingkey=error").Funcs(functions(nil))
+	html, err := layered(layers, "html", ".html")
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range html {
+		if _, err := t.html.New(f.name).Parse(f.text); err != nil {
+			return nil, fmt.Errorf("templates/html/%w", err)
+		}
+	}
+	t.markdown = texttemplate.New("").Option("missingkey=error")
+	t.markdown.Funcs(functions(map[string]any{
+		"md": markdownInline, "line": markdownLine, "hang": hang, "quoted": quotedLines,
+		"include": func(name string, data any) (string, error) {
+			var b strings.Builder
+			err := t.markdown.ExecuteTemplate(&b, name, data)
+			return b.String(), err
+		},
+	}))
+	markdown, err := layered(layers, "markdown", ".md")
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range markdown {
+		if _, err := t.markdown.New(f.name).Parse(f.text); err != nil {
+			return nil, fmt.Errorf("templates/markdown/%w", err)
+		}
+	}
+	for _, l := range layers {
+		if t.style, err = fs.ReadFile(l, "style.css"); err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("templates/style.css: %w", err)
+		}
+	}
+	if t.style == nil {
+		return nil, errors.New("templates/style.css is missing")
+	}
+	t.style = bytes.ReplaceAll(t.style, []byte("\r\n"), []byte("\n"))
+	return t, nil
+}
+
+type templateFile struct{ name, text string }
+
+// layered is every file of a folder, by name, each from the first layer that has it.
+func layered(layers []fs.FS, folder, ext string) ([]templateFile, error) {
+	texts := map[string]string{}
+	for _, l := range layers {
+		entries, err := fs.ReadDir(l, folder)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return nil, fmt.Errorf("templates/%s: %w", folder, err)
+		}
+		for _, e := range entries {
+			name := e.Name()
+			if _, have := texts[name]; have || !strings.HasSuffix(name, ext) || strings.HasPrefix(name, ".") {
+				continue
+			}
+			b, err := fs.ReadFile(l, folder+"/"+name)
+			if err != nil {
+				return nil, fmt.Errorf("templates/%s/%s: %w", folder, name, err)
+			}
+			texts[name] = strings.ReplaceAll(string(b), "\r\n", "\n")
+		}
+	}
+	var out []templateFile
+	for name, text := range texts {
+		out = append(out, templateFile{name, text})
+	}
+	slices.SortFunc(out, func(a, b templateFile) int { return strings.Compare(a.name, b.name) })
+	return out, nil
+}
+
+// Style is the style sheet, the file page.StylePath of a site.
+func (t *Pages) Style() []byte { return t.style }
+
+// HTML is a page as an HTML file. The error is a template that fails or a page
+// that breaks a promise (an empty cell, an address of a forbidden kind): both are
+// bugs, the first perhaps the publisher's.
+func (t *Pages) HTML(site *page.Site, p *page.Page) ([]byte, error) {
+	view, err := viewOf(site, p, false)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	if err := t.html.ExecuteTemplate(&b, "page", view); err != nil {
+		return nil, fmt.Errorf("%s: %w", page.HTML(p.Path), err)
+	}
+	return b.Bytes(), nil
+}
+
+// Markdown is the same page as a Markdown file.
+func (t *Pages) Markdown(site *page.Site, p *page.Page) ([]byte, error) {
+	view, err := viewOf(site, p, true)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	if err := t.markdown.ExecuteTemplate(&b, "page", view); err != nil {
+		return nil, fmt.Errorf("%s.md: %w", p.Path, err)
+	}
+	return append(bytes.TrimRight(b.Bytes(), "\n"), '\n'), nil
+}
+
+func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
+	v := &viewer{from: page.HTML(p.Path), markdown: markdown}
+	twin, _ := page.Twin(v.from)
+	lang := p.Lang
+	if lang == "" {
+		lang = site.Lang
+	}
+	view := &viewPage{
+		Lang: lang, Title: p.Title, Description: p.Description, Site: site,
+		Style:  v.relative(page.StylePath),
+		Home:   v.relative(page.HTML(page.IndexPath)),
+		Twin:   v.relative(twin),
+		Blocks: v.blocks(p.Blocks),
+	}
+	for _, n := range site.Nav {
+		h := v.href(n.Path)
+		entry := viewNav{Href: h, Text: n.Text, Current: n.Path == p.Nav, Link: plainText(n.Text)}
+		if markdown {
+			if h == "" {
+				continue // this page, or a place within it
+			}
+			entry.Link = []viewInline{{Kind: "link", Href: h, Children: plainText(n.Text)}}
+		}
+		view.Nav = append(view.Nav, entry)
+	}
+	for _, f := range site.Foot {
+		view.Foot = append(view.Foot, v.inlines(f))
+	}
+	return view, v.err
+}
+
+func (v *viewer) relative(file string) htmltemplate.URL {
+	return htmltemplate.URL(page.Relative(v.from, file))
+}
