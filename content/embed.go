@@ -1,0 +1,15 @@
+// Package content carries the texts that come with the program: the words of the
+// demo guide and the defaults for crops and covers. They are plain Markdown. A
+// go:embed pattern cannot climb out of a folder, so the files are embedded here,
+// beside themselves, and handed on as a file system.
+package content
+
+import "embed"
+
+// FS holds the texts; paths are relative to this folder ("how.md",
+// "crops/kale.md"). A folder is embedded whole ("all:"), so that files whose
+// names begin with a dot or an underscore are not left out unnoticed. A new
+// sub-folder must be named here: a test compares the names with the disk.
+//
+//go:embed *.md all:bands all:covers all:crops
+var FS embed.FS
