@@ -38,26 +38,25 @@ export function sideways(page) {
 
 // clipped widens lines, letters and words as WCAG 1.4.12 asks, and names text that
 // is cut off by it. Text hidden on purpose (one pixel wide) is left out.
-export async function clipped(page) {
-  const style = await page.addStyleTag({
-    content: '* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }',
-  });
-  const found = await page.evaluate(() =>
-    [...document.body.querySelectorAll('*')]
-      .filter((el) => {
-        const style = getComputedStyle(el);
-        const cut = (overflow) => overflow === 'hidden' || overflow === 'clip';
-        if (el.closest('svg') || el.clientWidth <= 1 || !el.textContent.trim()) return false;
-        return (
-          (cut(style.overflowX) && el.scrollWidth > el.clientWidth + 1) ||
-          (cut(style.overflowY) && el.scrollHeight > el.clientHeight + 1)
-        );
-      })
+export function clipped(page) {
+  return page.evaluate(() => {
+    const spaced = new CSSStyleSheet(); // no style element: the page's own policy may forbid one
+    spaced.replaceSync('* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }');
+    document.adoptedStyleSheets = [spaced];
+    const cut = (overflow) => overflow === 'hidden' || overflow === 'clip';
+    const found = [...document.body.querySelectorAll('*')].filter((el) => {
+      const style = getComputedStyle(el);
+      if (el.closest('svg') || el.clientWidth <= 1 || !el.textContent.trim()) return false;
+      return (
+        (cut(style.overflowX) && el.scrollWidth > el.clientWidth + 1) ||
+        (cut(style.overflowY) && el.scrollHeight > el.clientHeight + 1)
+      );
+    });
+    document.adoptedStyleSheets = [];
+    return found
       .slice(0, 3)
-      .map((el) => `${el.tagName.toLowerCase()} "${el.textContent.trim().slice(0, 40)}" is cut off when letters and lines are spaced out`),
-  );
-  await style.evaluate((el) => el.remove());
-  return found;
+      .map((el) => `${el.tagName.toLowerCase()} "${el.textContent.trim().slice(0, 40)}" is cut off when letters and lines are spaced out`);
+  });
 }
 
 // focusWalk presses Tab from the top of the page to its end. Every stop must come in

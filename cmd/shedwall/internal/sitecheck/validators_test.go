@@ -25,20 +25,53 @@ func specFaults(t *testing.T, site string) (wrong, remarks []string) {
 	if err := json.Unmarshal(out, &said); err != nil {
 		t.Fatalf("%v in %s", err, out)
 	}
+	var faults, hints tally
 	for _, m := range said.Messages {
-		line := fmt.Sprintf("%s:%d: %s", within(site, m.URL), m.LastLine, m.Message)
+		place := fmt.Sprintf("%s:%d", within(site, m.URL), m.LastLine)
 		if m.Type == "info" {
-			remarks = append(remarks, line)
+			hints.add(place, m.Message)
 		} else {
-			wrong = append(wrong, line)
+			faults.add(place, m.Message)
 		}
 	}
-	return wrong, remarks
+	return faults.lines(), hints.lines()
+}
+
+// tally folds a message said of many places, since pages of one kind repeat it.
+type tally struct {
+	messages []string // in the order of their first place
+	places   map[string][]string
+}
+
+func (l *tally) add(place, message string) {
+	if l.places == nil {
+		l.places = map[string][]string{}
+	}
+	if _, seen := l.places[message]; !seen {
+		l.messages = append(l.messages, message)
+	}
+	l.places[message] = append(l.places[message], place)
+}
+
+// lines is each message with its first place and how many more there are, sorted.
+func (l *tally) lines() []string {
+	var lines []string
+	for _, message := range l.messages {
+		places := l.places[message]
+		slices.Sort(places)
+		line := places[0] + ": " + message
+		if more := len(places) - 1; more > 0 {
+			line += fmt.Sprintf(" (and %d more)", more)
+		}
+		lines = append(lines, line)
+	}
+	slices.Sort(lines)
+	return lines
 }
 
 // houseFaults runs html-validate, which also knows rules of good writing, with the
 // settings in .ci/html-validate.json.
-func houseFaults(t *testing.T, site string) (wrong []string) {
+func houseFaults(t *testing.T, site string) []string {
 	t.Helper()
 	program := filepath.Join("node_modules", "html-validate", "bin", "html-validate.mjs")
 	out := kit(t, nil, "node", program, "--config", "html-validate.json", "--formatter", "json", site)
@@ -53,12 +86,13 @@ func houseFaults(t *testing.T, site string) (wrong []string) {
 	if err := json.Unmarshal(out, &said); err != nil {
 		t.Fatalf("%v in %s", err, out)
 	}
+	var faults tally
 	for _, file := range said {
 		for _, m := range file.Messages {
-			wrong = append(wrong, fmt.Sprintf("%s:%d: %s: %s", within(site, file.FilePath), m.Line, m.RuleID, m.Message))
+			faults.add(fmt.Sprintf("%s:%d", within(site, file.FilePath), m.Line), m.RuleID+": "+m.Message)
 		}
 	}
-	return wrong
+	return faults.lines()
 }
 
 // within shortens a path or file address to the part inside the site.
