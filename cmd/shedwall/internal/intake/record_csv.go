@@ -30,9 +30,9 @@ type recordTable struct {
 	m        Mapping
 	t        *teller
 	comma    rune
-	columns  columns
-	head     headings
-	stations *stations
+	columns  recordColumns
+	head     headingRow
+	stations *recordStations
 	rows     []sheetRow
 	missing  missingTexts
 	flagged  []int // per station
@@ -50,7 +50,7 @@ func readCSV(text []byte, m Mapping, t *teller) []readings {
 	if x.columns.station < 0 {
 		only = "" // the file holds one station; a name given is its name
 	}
-	x.stations = newStations(only)
+	x.stations = newRecordStations(only)
 	x.scan(body, line)
 	if t.failed {
 		return nil
@@ -69,7 +69,7 @@ func readCSV(text []byte, m Mapping, t *teller) []readings {
 // sense: the first row, within maxPreamble lines, that has dates and minima. It
 // gives the text below it and the number of its first line.
 func (x *recordTable) findHeadings(text []byte) (body []byte, line int, ok bool) {
-	var best headings
+	var best headingRow
 	bestLine := 1
 	rest := text
 	for n := 1; n <= maxPreamble && len(rest) > 0; n++ {

@@ -80,7 +80,7 @@ func (s *readings) daily(t *teller, alone bool) (record.Daily, bool) {
 	n := int(end - start)
 	d := record.Daily{
 		Station: s.station, Start: start, Dropped: s.dropped,
-		Min: missing(n), Max: missing(n), Lines: make([]int32, n),
+		Min: noReadings(n), Max: noReadings(n), Lines: make([]int32, n),
 	}
 	contradicted := s.fill(&d, d.Min, func(r reading) quantity.Hundredths { return r.min })
 	contradicted = max(contradicted, s.fill(&d, d.Max, func(r reading) quantity.Hundredths { return r.max }))
@@ -120,7 +120,7 @@ func (s *readings) fill(d *record.Daily, into []quantity.Hundredths, side func(r
 	return len(contradicted)
 }
 
-func missing(n int) []quantity.Hundredths {
+func noReadings(n int) []quantity.Hundredths {
 	v := make([]quantity.Hundredths, n)
 	for i := range v {
 		v[i] = quantity.Missing
@@ -201,8 +201,8 @@ func stepOf(low, high []quantity.Hundredths, wholeF bool) record.StepKind {
 	return record.HundredthC
 }
 
-// stations gathers readings by station, in the order of the file.
-type stations struct {
+// recordStations gathers readings by station, in the order of the file.
+type recordStations struct {
 	only  string // read this one alone, "" for all
 	list  []readings
 	index map[string]int
@@ -210,12 +210,12 @@ type stations struct {
 	seen  map[string]bool
 }
 
-func newStations(only string) *stations {
-	return &stations{only: only, index: map[string]int{}, seen: map[string]bool{}}
+func newRecordStations(only string) *recordStations {
+	return &recordStations{only: only, index: map[string]int{}, seen: map[string]bool{}}
 }
 
 // of is the place for a station's readings, nil where it is not wanted.
-func (s *stations) of(id string) *readings {
+func (s *recordStations) of(id string) *readings {
 	i, ok := s.index[id]
 	if !ok {
 		if s.only != "" && !sameStation(id, s.only) {
@@ -239,7 +239,7 @@ func sameStation(a, b string) bool {
 }
 
 // found is what was gathered; a station asked for that is not there is a fault.
-func (s *stations) found(t *teller) []readings {
+func (s *recordStations) found(t *teller) []readings {
 	if len(s.list) > 0 {
 		return s.list
 	}

@@ -43,7 +43,7 @@ func readDly(text []byte, m Mapping, t *teller) []readings {
 			Expected: "no unit", Cure: "the unit given was not used",
 		})
 	}
-	stations := newStations(m.Station)
+	stations := newRecordStations(m.Station)
 	for line := int32(1); len(text) > 0; line++ {
 		var l []byte
 		l, text, _ = bytes.Cut(text, []byte("\n"))

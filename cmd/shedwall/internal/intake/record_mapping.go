@@ -43,8 +43,8 @@ type Mapping struct {
 	Station       string // the one station to read, as the file calls it
 }
 
-// columns is where a table keeps what, by index; -1 where it does not.
-type columns struct {
+// recordColumns is where a table keeps what, by index; -1 where it does not.
+type recordColumns struct {
 	year, month, day     int // day alone: whole dates
 	dayOfYear            int
 	tmin, tmax, station  int
@@ -55,14 +55,14 @@ type columns struct {
 	tminName, tmaxName   string
 }
 
-// headings is a row that may be the heading row.
-type headings struct {
+// headingRow is a row that may be the heading row.
+type headingRow struct {
 	names []string // as written
 	plain []string // lower case, words joined by _
 }
 
-func headingsOf(fields []string) headings {
-	h := headings{names: slices.Clone(fields)}
+func headingsOf(fields []string) headingRow {
+	h := headingRow{names: slices.Clone(fields)}
 	for _, f := range fields {
 		h.plain = append(h.plain, plainHeading(f))
 	}
@@ -76,10 +76,10 @@ func plainHeading(s string) string {
 }
 
 // named is the column under a heading, -1 where there is none.
-func (h headings) named(name string) int { return slices.Index(h.plain, plainHeading(name)) }
+func (h headingRow) named(name string) int { return slices.Index(h.plain, plainHeading(name)) }
 
 // only is the single column that is accepted, -1 for none or several.
-func (h headings) only(accept func(plain string) bool) int {
+func (h headingRow) only(accept func(plain string) bool) int {
 	found := -1
 	for i, p := range h.plain {
 		if accept(p) {
@@ -94,7 +94,7 @@ func (h headings) only(accept func(plain string) bool) int {
 
 // find is the column of a role: the one the mapping names, else a heading of one of
 // the plain names, else the single heading that accept takes.
-func (c *columns) find(h headings, name string, accept func(string) bool, plain ...string) int {
+func (c *recordColumns) find(h headingRow, name string, accept func(string) bool, plain ...string) int {
 	if name != "" {
 		return h.named(name)
 	}
@@ -114,7 +114,7 @@ func (c *columns) find(h headings, name string, accept func(string) bool, plain 
 
 // resolve finds the columns of a heading row. ok is false where dates or minima are
 // not found.
-func (m Mapping) resolve(h headings) (c columns, ok bool) {
+func (m Mapping) resolve(h headingRow) (c recordColumns, ok bool) {
 	c.year, c.month, c.day, c.dayOfYear = -1, -1, -1, -1
 	years := []string{"year", "yr", "yyyy"}
 	daysOfYear := []string{"day_of_year", "doy", "jday", "yday", "julian_day"}
@@ -163,8 +163,8 @@ func (m Mapping) resolve(h headings) (c columns, ok bool) {
 	return c, true
 }
 
-// words splits a heading at everything that is no letter or digit.
-func words(heading string) []string {
+// headingWords splits a heading at everything that is no letter or digit.
+func headingWords(heading string) []string {
 	return strings.FieldsFunc(strings.ToLower(heading), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
@@ -179,7 +179,7 @@ var otherThings = []string{
 // English: "min", "MIN_TEMP", "Minimum temperature (Degree C)", "Min Temp (°C)".
 func isExtreme(which string) func(string) bool {
 	return func(heading string) bool {
-		w := words(heading)
+		w := headingWords(heading)
 		if slices.ContainsFunc(w, func(x string) bool { return slices.Contains(otherThings, x) }) {
 			return false
 		}
@@ -201,13 +201,13 @@ func isExtreme(which string) func(string) bool {
 
 // isStation accepts a heading such as "station number" or "station_id".
 func isStation(heading string) bool {
-	w := words(heading)
+	w := headingWords(heading)
 	return slices.Contains(w, "station") && (slices.Contains(w, "id") || slices.Contains(w, "number") || slices.Contains(w, "code"))
 }
 
 // unitOf is the unit a heading declares (tmin_c, "Temp (°F)", "Degree C"), else the
 // mapping's, which must not contradict it (see readCSV).
-func (m Mapping) unitOf(h headings, column int) Unit {
+func (m Mapping) unitOf(h headingRow, column int) Unit {
 	if column < 0 {
 		return m.Unit
 	}
@@ -218,7 +218,7 @@ func (m Mapping) unitOf(h headings, column int) Unit {
 }
 
 func headingUnit(heading string) Unit {
-	w := words(heading)
+	w := headingWords(heading)
 	if len(w) < 2 {
 		return UnitUnsaid
 	}
@@ -232,7 +232,7 @@ func headingUnit(heading string) Unit {
 }
 
 // flagsOf is the column of NOAA attributes that belongs to a column of readings.
-func flagsOf(h headings, column int) int {
+func flagsOf(h headingRow, column int) int {
 	if column < 0 {
 		return -1
 	}
@@ -241,7 +241,7 @@ func flagsOf(h headings, column int) int {
 
 // unresolved says why a heading row does not do: every named column that is not
 // there, else what is missing.
-func (m Mapping) unresolved(h headings, line int, t *teller) {
+func (m Mapping) unresolved(h headingRow, line int, t *teller) {
 	list := columnList(h.names)
 	known := true
 	asked := slices.Clone(m.Date)

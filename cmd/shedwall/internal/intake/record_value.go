@@ -148,7 +148,7 @@ func (x *recordTable) units() (low, high Unit, ok bool) {
 		if proved == UnitUnsaid {
 			x.t.add(diag.Fault{
 				ID:       "record-unit-unsaid",
-				What:     fmt.Sprintf("nothing says whether these temperatures (%s to %s) are in C or in F", plainNumber(v.lowest), plainNumber(v.highest)),
+				What:     fmt.Sprintf("nothing says whether these temperatures (%s to %s) are in C or in F", decimalText(v.lowest), decimalText(v.highest)),
 				Expected: "a unit: 28 F is -2.2 C, and 28 C is a summer's day", Cure: "give the unit: c or f",
 			})
 			return 0, 0, false
@@ -166,7 +166,7 @@ func (x *recordTable) units() (low, high Unit, ok bool) {
 	}
 	if (low == UnitC || high == UnitC) && v.beyond(v.over60+v.over140) {
 		x.t.add(diag.Fault{
-			ID: "record-unit-implausible", What: fmt.Sprintf("%d of %d readings are above 60, the highest %s: these are not degrees C", v.over60+v.over140, v.n, plainNumber(v.highest)),
+			ID: "record-unit-implausible", What: fmt.Sprintf("%d of %d readings are above 60, the highest %s: these are not degrees C", v.over60+v.over140, v.n, decimalText(v.highest)),
 			Expected: "temperatures in the unit given", Cure: "if they are in F, say so",
 		})
 		return 0, 0, false
@@ -210,7 +210,7 @@ func (v weight) beyond(n int) bool {
 // prove is the unit that the values leave as the only one, and why; UnitUnsaid
 // where two remain.
 func (v weight) prove(noaa bool) (Unit, string) {
-	highest := plainNumber(v.highest)
+	highest := decimalText(v.highest)
 	switch {
 	case v.n == 0:
 		return UnitUnsaid, ""
@@ -226,8 +226,8 @@ func (v weight) prove(noaa bool) (Unit, string) {
 	return UnitUnsaid, ""
 }
 
-// plainNumber prints thousandths without trailing zeros.
-func plainNumber(v int32) string {
+// decimalText prints thousandths without trailing zeros.
+func decimalText(v int32) string {
 	s := fmt.Sprintf("%.3f", float64(v)/1000)
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }

@@ -1,0 +1,312 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/table"
+)
+
+const (
+	recordsFolder = "data/records"
+	recordsTable  = "data/records.csv"
+)
+
+// recordRow is a row of records.csv: how the record of a station is to be read.
+// Only records whose layout is not known need one.
+type recordRow struct {
+	Station       table.Cell `csv:"station" table:"key"`
+	File          table.Cell `csv:"file"`        // in data/records; the station's own file if blank
+	Date          table.Cell `csv:"date"`        // heading, or three joined by +: year+month+day
+	DayOfYear     table.Cell `csv:"day_of_year"` // heading; date is then the year's
+	Tmin          table.Cell `csv:"tmin"`        // heading of the minima
+	Tmax          table.Cell `csv:"tmax"`        // heading of the maxima
+	Unit          table.Cell `csv:"unit"`        // c, f, tenths_c
+	Missing       table.Cell `csv:"missing"`     // further texts for "no reading", separated by ;
+	StationColumn table.Cell `csv:"station_column"`
+	StationInFile table.Cell `csv:"station_in_file"`
+	Note          table.Cell `csv:"note"`
+}
+
+// recordSource is where a station's record comes from.
+type recordSource struct {
+	station string
+	file    string // path in the guide folder
+	mapping Mapping
+	at      diag.Position // what named it, for faults
+}
+
+// Records reads the records of a guide's stations: of each station the file in
+// data/records that bears its id (mill.csv, mill.dly, mill.csv.gz), or what a row of
+// data/records.csv says, several stations from one file included. The map holds a
+// record for each station that has one. Stations without a
+// record, files that belong to no station, and everything wrong in the files are
+// told.
+func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]*record.Daily {
+	r := &recordReader{guide: guide, faults: faults, read: map[string][]record.Daily{}, told: map[string]bool{}}
+	for i := range tables.Stations {
+		r.ids = append(r.ids, tables.Stations[i].ID)
+	}
+	sources := r.sources(tables)
+	uses := map[string]int{}
+	for _, s := range sources {
+		uses[s.file]++
+	}
+	out := map[string]*record.Daily{}
+	for _, s := range sources {
+		if d, ok := r.daily(s, uses[s.file] > 1); ok {
+			d.Station = s.station
+			out[s.station] = &d
+		}
+	}
+	r.tellEmpty(tables, sources)
+	return out
+}
+
+// recordReader reads each file once, however many stations it serves.
+type recordReader struct {
+	guide  fs.FS
+	faults *diag.List
+	ids    []string
+	read   map[string][]record.Daily
+	told   map[string]bool // stations whose missing record has been told
+}
+
+// sources says, in the order of the stations, where each one's record is.
+func (r *recordReader) sources(tables *catalog.Tables) []recordSource {
+	files := r.files()
+	mapped := r.mapped()
+	claimed := map[string]bool{}
+	var out []recordSource
+	for i := range tables.Stations {
+		st := &tables.Stations[i]
+		s, isMapped := mapped[st.ID]
+		own := files[st.ID]
+		switch {
+		case isMapped && s.file != "":
+		case len(own) > 1:
+			for _, f := range own {
+				claimed[f] = true
+			}
+			r.told[st.ID] = true
+			r.faults.Add(diag.Fault{
+				At: diag.Position{File: own[1]}, ID: "record-file-twice", What: fmt.Sprintf("station %s has two records: %s and %s", st.ID, path.Base(own[0]), path.Base(own[1])),
+				Expected: "one file a station", Cure: "delete one, or name the right one in data/records.csv",
+			})
+			continue
+		case len(own) == 1:
+			s.file = own[0]
+		case isMapped:
+			r.told[st.ID] = true
+			r.faults.Add(diag.Fault{
+				At: s.at, ID: "record-file-unknown", What: fmt.Sprintf("there is no record of %s in %s", st.ID, recordsFolder),
+				Expected: "a file named " + st.ID + ".csv or .dly, or the column file", Cure: "name the file",
+			})
+			continue
+		default:
+			continue
+		}
+		if !isMapped {
+			s.at = diag.Position{File: s.file}
+		}
+		s.station = st.ID
+		claimed[s.file] = true
+		out = append(out, s)
+	}
+	r.tellUnclaimed(files, claimed)
+	return out
+}
+
+// files lists data/records by the station id that each file's name says.
+func (r *recordReader) files() map[string][]string {
+	entries, err := fs.ReadDir(r.guide, recordsFolder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		r.unreadable(recordsFolder, err)
+	}
+	out := map[string][]string{}
+	for _, e := range entries {
+		name := e.Name()
+		if e.IsDir() || strings.HasPrefix(name, ".") || strings.EqualFold(stem(name), "readme") {
+			continue
+		}
+		id := strings.ToLower(stem(name))
+		out[id] = append(out[id], path.Join(recordsFolder, name))
+	}
+	return out
+}
+
+func (r *recordReader) unreadable(file string, err error) {
+	var pathErr *fs.PathError
+	if errors.As(err, &pathErr) {
+		err = pathErr.Err // the path is said already
+	}
+	r.faults.Add(diag.Fault{
+		At: diag.Position{File: file}, ID: "record-file-unreadable", What: "it cannot be read: " + err.Error(),
+		Expected: "a file that can be read", Cure: "check that it is there and that you may read it",
+	})
+}
+
+// mapped reads data/records.csv, if there is one.
+func (r *recordReader) mapped() map[string]recordSource {
+	out := map[string]recordSource{}
+	data, err := fs.ReadFile(r.guide, recordsTable)
+	if errors.Is(err, fs.ErrNotExist) {
+		return out
+	}
+	if err != nil {
+		r.unreadable(recordsTable, err)
+		return out
+	}
+	for _, row := range table.Read[recordRow](recordsTable, data, table.Spec{Owner: figure.Own}, r.faults) {
+		id := row.Station.KeyID(r.ids)
+		if id == "" {
+			continue
+		}
+		if !slices.Contains(r.ids, id) {
+			cure := "add it to stations.csv, or delete the row"
+			if near := diag.Nearest(id, r.ids); near != "" {
+				cure = fmt.Sprintf("did you mean %q?", near)
+			}
+			row.Station.Fault("record-station-unlisted", fmt.Sprintf("station %q is not in stations.csv", id), "the id of a station", cure)
+			continue
+		}
+		if _, twice := out[id]; twice {
+			row.Station.Fault("record-row-twice", fmt.Sprintf("station %q has a row already", id), "one row a station", "delete one of the rows")
+			continue
+		}
+		s := recordSource{at: row.Station.At(), mapping: row.mapping()}
+		if name := row.File.Text(); name != "" {
+			if s.file = path.Join(recordsFolder, name); !fs.ValidPath(name) || strings.Contains(name, `\`) {
+				r.told[id] = true
+				row.File.Fault("record-file-unknown", fmt.Sprintf("%q is no file in %s", name, recordsFolder), "a file name such as mill.csv", "copy the file into "+recordsFolder+" and name it here")
+				continue
+			}
+		}
+		out[id] = s
+	}
+	return out
+}
+
+func (row recordRow) mapping() Mapping {
+	m := Mapping{
+		DayOfYear: row.DayOfYear.Text(), Tmin: row.Tmin.Text(), Tmax: row.Tmax.Text(),
+		StationColumn: row.StationColumn.Text(), Station: row.StationInFile.Text(),
+	}
+	if date := row.Date.Text(); date != "" {
+		m.Date = SplitColumns(date, "+")
+		if n := len(m.Date); n != 1 && n != 3 || n == 3 && m.DayOfYear != "" {
+			row.Date.Fault("record-columns-wrong", fmt.Sprintf("%q names %d columns", date, n), "one heading, or three as in year+month+day; with day_of_year the year alone", "name one or three headings")
+			m.Date = nil
+		}
+	}
+	if u := row.Unit.Word("c", "f", "tenths_c"); u != "" {
+		m.Unit = RecordUnits[u]
+	}
+	if texts := row.Missing.Text(); texts != "" {
+		m.Missing = SplitColumns(texts, ";")
+	}
+	return m
+}
+
+// SplitColumns takes a list apart at a separator; spaces around the parts and empty
+// parts are dropped.
+func SplitColumns(list, separator string) []string {
+	var out []string
+	for part := range strings.SplitSeq(list, separator) {
+		if part = strings.TrimSpace(part); part != "" {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+// daily reads the record of one station. shared says that the file serves several.
+func (r *recordReader) daily(s recordSource, shared bool) (record.Daily, bool) {
+	m := s.mapping
+	if shared {
+		m.Station = "" // read all of them once
+	}
+	key := fmt.Sprintf("%s %+v", s.file, m)
+	list, done := r.read[key]
+	if !done {
+		data, err := fs.ReadFile(r.guide, s.file)
+		if err != nil {
+			r.unreadable(s.file, err)
+		} else {
+			list = Record(s.file, data, m, r.faults)
+		}
+		r.read[key] = list
+	}
+	if len(list) == 1 && (s.mapping.Station == "" || !shared) {
+		return list[0], true
+	}
+	wanted := s.mapping.Station
+	if wanted == "" {
+		wanted = s.station
+	}
+	var names []string
+	for _, d := range list {
+		if sameStation(d.Station, wanted) {
+			return d, true
+		}
+		names = append(names, d.Station)
+	}
+	if len(list) > 0 {
+		f := diag.Fault{
+			At: s.at, ID: "record-station-unknown", What: fmt.Sprintf("%s holds several stations, and none is called %q", s.file, wanted),
+			Expected: "one of " + strings.Join(names[:min(len(names), 20)], ", "),
+			Cure:     "say in data/records.csv which one it is (station_in_file)",
+		}
+		r.faults.Add(f)
+	}
+	return record.Daily{}, false
+}
+
+// tellUnclaimed reports files in data/records that no station uses.
+func (r *recordReader) tellUnclaimed(files map[string][]string, claimed map[string]bool) {
+	for id, list := range files {
+		for _, f := range list {
+			if claimed[f] {
+				continue
+			}
+			cure := "name it after a station, or take it out of the folder"
+			if near := diag.Nearest(id, r.ids); near != "" {
+				cure = fmt.Sprintf("did you mean station %q?", near)
+			}
+			r.faults.Add(diag.Fault{
+				At: diag.Position{File: f}, ID: "record-file-unclaimed", Severity: diag.Warning,
+				What: "no station is called " + id + ", so this record is not used", Expected: "the id of a station in stations.csv", Cure: cure,
+			})
+		}
+	}
+}
+
+// tellEmpty reports stations from which no date can be made.
+func (r *recordReader) tellEmpty(tables *catalog.Tables, sources []recordSource) {
+	has := map[string]bool{}
+	for _, s := range sources {
+		has[s.station] = true
+	}
+	for i := range tables.Stations {
+		st := &tables.Stations[i]
+		if has[st.ID] || r.told[st.ID] {
+			continue
+		}
+		f := diag.Fault{
+			At: st.Cell, ID: "record-none", Severity: diag.Warning, What: fmt.Sprintf("station %q has no record, so nothing is made from it", st.ID),
+			Expected: fmt.Sprintf("a file %s/%s.csv or .dly", recordsFolder, st.ID), Cure: "add the record, or delete the station",
+		}
+		if len(sources) == 0 {
+			f.Severity = diag.Error // without a single record there is no guide
+		}
+		r.faults.Add(f)
+	}
+}
