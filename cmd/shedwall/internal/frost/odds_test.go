@@ -277,7 +277,8 @@ func TestRoundWarm(t *testing.T) {
 		{"28.5 F in a whole-F file", f(28.5), record.WholeF, -167}, // 29 F = -1.667 C
 		{"28 F in a whole-C file", f(28), record.WholeC, -200},
 		{"28 F in a half-C file", f(28), record.HalfC, -200},
-		{"-2.2 C in a whole-F file", -2.2, record.WholeF, -167}, // 28 F is -2.22, colder; 29 F
+		{"-2.2 C in a whole-F file", -2.2, record.WholeF, -222}, // 28.04 F: 28 F written to 0.1 C
+		{"28.1 F in a whole-F file", f(28.1), record.WholeF, -167},
 		{"0 C", 0, record.TenthC, 0},
 		{"32 F", f(32), record.WholeF, 0},
 		{"-2.2 stays", -2.2, record.TenthC, -220},
@@ -289,6 +290,17 @@ func TestRoundWarm(t *testing.T) {
 	} {
 		if got := RoundWarm(c.t, c.step); got != c.want {
 			t.Errorf("%s: %d, want %d", c.name, got, c.want)
+		}
+	}
+}
+
+// Every whole degree F, written to 0.1 C, is still that degree in a whole-F file.
+func TestRoundWarmKnowsTenthsOfWholeFahrenheit(t *testing.T) {
+	for degree := -60; degree <= 80; degree++ {
+		c := quantity.FromFahrenheit(float64(degree))
+		tenth := quantity.Celsius(math.Round(float64(c)*10) / 10)
+		if got := RoundWarm(tenth, record.WholeF); got != c.Hundredths() {
+			t.Errorf("%d F, written %.1f C: %d, want %d", degree, tenth, got, c.Hundredths())
 		}
 	}
 }

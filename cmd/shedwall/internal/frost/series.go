@@ -71,20 +71,26 @@ func Weekly(s Series) Series {
 // when it arrives as -2.1999999999.
 const thresholdSlack = 1e-6
 
+// wholeFSlack (degrees F) is how far a threshold written to 0.1 C may stand above
+// the whole degree F it was rounded from: -2.2 C is 28.04 F and means 28 F. Half of
+// 0.1 C is 0.09 F.
+const wholeFSlack = 0.09 + thresholdSlack
+
 // RoundWarm rounds a threshold to the warmer side at the step of a station's
 // readings, so that "value <= threshold" counts every reading that can stand for
 // a temperature at or below t:
 //
 //	t           step         becomes
 //	28 F        0.1 C        -2.2 C   (28 F is -2.22, written -2.2 in such a file)
+//	-2.2 C      whole F      28 F, -2.22 C
 //	28.5 F      whole F      29 F, -1.67 C
 //	-2.2 C      whole C      -2 C
 //
-// The result is always at or above t, by less than one step. Thresholds outside
-// the range of Hundredths give its ends.
+// The result is at or above t, by less than one step; in whole F it may lie below t
+// by up to half of 0.1 C. Thresholds outside the range of Hundredths give its ends.
 func RoundWarm(t quantity.Celsius, step record.StepKind) quantity.Hundredths {
 	if step == record.WholeF {
-		f := math.Ceil(t.Fahrenheit() - thresholdSlack)
+		f := math.Ceil(t.Fahrenheit() - wholeFSlack)
 		return clampHundredths(float64(quantity.FromFahrenheit(f)) * 100)
 	}
 	size := stepSize(step)
