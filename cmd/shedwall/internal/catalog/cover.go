@@ -82,4 +82,5 @@ type Hazard struct {
 	Defer   string // to whom it defers
 	Source  string
 	Cell    diag.Position
+	OnCell  diag.Position // where On is named
 }

@@ -70,6 +70,8 @@ type Crop struct {
 
 	Note string
 	Cell diag.Position
+
+	ClassCell, GerminationCell diag.Position // where Class and Germination are named
 }
 
 // Class is a row of classes.csv: cold figures of a hardiness class, used for a

@@ -93,17 +93,38 @@ func (c Cell) Text() string {
 	return clean(c.text)
 }
 
-// Require is Text, and reports a cell without any. what names the thing
-// expected: "the name of the station".
-func (c Cell) Require(what string) (string, bool) {
+// Phrase is the cell's text where every text is meant as it stands, "-" too. A
+// cell of nothing but a no-break space keeps it: some languages separate
+// thousands by one.
+func (c Cell) Phrase() string {
+	t := clean(c.text)
+	if t == "" && strings.Trim(c.text, " \t\n") != "" {
+		return strings.Trim(c.text, " \t\n")
+	}
+	return t
+}
+
+// Require is Text, and reports a cell without any; what says what is expected.
+func (c Cell) Require(what string) string {
 	t := c.Text()
 	if t == "" {
-		c.Fault("value-missing", "nothing is given here", what, "write it into the cell")
-		if c.column < 0 {
-			return t, false
-		}
+		c.Missing(what)
 	}
-	return t, t != ""
+	return t
+}
+
+// Missing reports that the cell must be filled; what says with what. Where a
+// required column is absent that was said once for all rows.
+func (c Cell) Missing(what string) {
+	if c.saidMissing() {
+		return
+	}
+	c.Fault("value-missing", "nothing is given for "+c.Heading(), what, "write it into the cell")
+}
+
+// saidMissing says whether the cell is in a required column that is absent.
+func (c Cell) saidMissing() bool {
+	return c.column < 0 && c.field >= 0 && c.sheet.form.fields[c.field].required
 }
 
 // Fault reports something wrong with the cell.

@@ -198,7 +198,7 @@ func Over[T any](nearer, deeper T) T {
 func overMore(nearer, deeper More) More {
 	out := slices.Clone(deeper)
 	for _, e := range nearer {
-		if e.Cell.Blank() {
+		if e.Cell.Phrase() == "" {
 			continue
 		}
 		if i := slices.IndexFunc(out, func(o Extra) bool { return o.Heading == e.Heading }); i >= 0 {

@@ -74,6 +74,9 @@ func (c Cell) KeyID(known []string) string {
 }
 
 func (c Cell) missingKey() {
+	if c.saidMissing() {
+		return
+	}
 	c.Fault("id-missing", "the row has no "+c.Heading(), "an id of small letters, digits, - and _", "write one, or empty the whole row")
 }
 

@@ -168,7 +168,7 @@ a1,-4,5 F
 a2,-5,5                     <<< unit-missing C3`,
 		"missing key": `
 name,kill_c                 <<< heading-missing
-Kale,-4                     <<< id-missing`,
+Kale,-4`,
 		"rows": `
 Our crops                      <<< row-title
 updated,2026                   <<< row-title

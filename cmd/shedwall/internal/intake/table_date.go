@@ -1,0 +1,127 @@
+package intake
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/table"
+)
+
+var (
+	reISO       = regexp.MustCompile(`^([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})$`)
+	reMonthDay  = regexp.MustCompile(`^([0-9]{1,2})-([0-9]{1,2})$`)
+	reDayName   = regexp.MustCompile(`^([0-9]{1,2})\.?(?:st|nd|rd|th)?[ -](?:de )?(\pL{3,12})\.?(?:[ ,-]+(?:de )?([0-9]{4}))?$`)
+	reNameDay   = regexp.MustCompile(`^(\pL{3,12})\.?[ -]([0-9]{1,2})(?:st|nd|rd|th)?(?:[ ,]+([0-9]{4}))?$`)
+	reSlashes   = regexp.MustCompile(`^[0-9]{1,2}[/.][0-9]{1,2}(?:[/.]([0-9]{2,4})?)?$`)
+	reSerial    = regexp.MustCompile(`^[0-9]{5}(\.[0-9]+)?$`)
+	monthDigits = regexp.MustCompile(`[0-9]+`)
+)
+
+// date is a calendar date as written; year 0 where none is.
+type date struct{ year, month, day int }
+
+// dateOf reads a date: 2026-03-05, 5 March 2026, Mar 5 2026 and the same without
+// a year; 05-03 is month-day. What is no date, is none that exists or could be
+// two dates is reported. wantYear says whether a year must be there or must not.
+func dateOf(c table.Cell, wantYear bool) (date, bool) {
+	text := strings.ToLower(c.Text())
+	like := "a date without a year such as 05-18 or 18 May"
+	if wantYear {
+		like = "a date such as 2026-03-05 or 5 March 2026"
+	}
+	fault := func(what, cure string) (date, bool) {
+		c.Fault("date-unreadable", what, like, cure)
+		return date{}, false
+	}
+	quoted := strconv.Quote(c.Text())
+	var d date
+	switch m := reISO.FindStringSubmatch(text); {
+	case m != nil:
+		d = date{atoi(m[1]), atoi(m[2]), atoi(m[3])}
+	case reMonthDay.MatchString(text) && !wantYear:
+		m := reMonthDay.FindStringSubmatch(text)
+		d = date{0, atoi(m[1]), atoi(m[2])}
+	case reDayName.MatchString(text):
+		m := reDayName.FindStringSubmatch(text)
+		d = date{atoi(m[3]), monthOf(m[2]), atoi(m[1])}
+	case reNameDay.MatchString(text):
+		m := reNameDay.FindStringSubmatch(text)
+		d = date{atoi(m[3]), monthOf(m[1]), atoi(m[2])}
+	case reSlashes.MatchString(text):
+		return fault(slashes(text, quoted), "write the month as a word, or year-month-day")
+	case reSerial.MatchString(text):
+		return fault(serial(text, quoted), "type the date again in a column formatted as text")
+	default:
+		return fault(quoted+" is not a date", "write it so")
+	}
+	switch {
+	case d.month == 0:
+		return fault(quoted+" names no month that is known", "write the month in English or Spanish, or as a number")
+	case d.year == 0 && !quantity.ValidDate(2000, d.month, d.day), d.year != 0 && !quantity.ValidDate(d.year, d.month, d.day):
+		return fault(fmt.Sprintf("there is no %s", quoted), "look at the day and the month")
+	case wantYear && d.year == 0:
+		return fault(quoted+" has no year", "write the year too")
+	case !wantYear && d.year != 0:
+		return fault(quoted+" has a year, but the date stands for all years", "leave the year out")
+	}
+	return d, true
+}
+
+// slashes explains why 5/6 is refused: what its readings are.
+func slashes(text, quoted string) string {
+	parts := monthDigits.FindAllString(text, -1)
+	a, b := atoi(parts[0]), atoi(parts[1])
+	if len(parts) == 3 && len(parts[2]) == 2 {
+		return fmt.Sprintf("%s has a year of two digits", quoted)
+	}
+	dayFirst, monthFirst := quantity.ValidDate(2000, b, a), quantity.ValidDate(2000, a, b)
+	name := func(day, month int) string {
+		return fmt.Sprintf("%d %s", day, [...]string{"January", "February", "March", "April", "May", "June", "July",
+			"August", "September", "October", "November", "December"}[month-1])
+	}
+	switch {
+	case dayFirst && monthFirst && a != b:
+		return fmt.Sprintf("%s can be %s or %s", quoted, name(a, b), name(b, a))
+	case dayFirst:
+		return fmt.Sprintf("%s is %s only if the day comes first, which tables do not settle", quoted, name(a, b))
+	case monthFirst:
+		return fmt.Sprintf("%s is %s only if the month comes first, which tables do not settle", quoted, name(b, a))
+	}
+	return quoted + " is not a date"
+}
+
+// serial explains the five-digit day number that a spreadsheet shows for a date.
+// Counts begin so that day 1 is 1 January 1900 (with a 29 February that never
+// was) or day 0 is 1 January 1904.
+func serial(text, quoted string) string {
+	n := quantity.Day(atoi(monthDigits.FindString(text)))
+	say := func(d quantity.Day) string {
+		y, m, dd := d.Date()
+		return fmt.Sprintf("%04d-%02d-%02d", y, m, dd)
+	}
+	return fmt.Sprintf("%s is a spreadsheet's day number: %s, or %s in a file from an old Mac",
+		quoted, say(quantity.DayOf(1899, 12, 30)+n), say(quantity.DayOf(1904, 1, 1)+n))
+}
+
+// monthOf is the month, 1 to 12, of a name or its beginning of three letters or
+// more; 0 for any other word.
+func monthOf(name string) int {
+	full := []string{
+		"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december",
+		"enero", "febrero", "marzo", "abril", "mayo", "junio", "julio", "agosto", "septiembre", "octubre", "noviembre", "diciembre",
+	}
+	for i, m := range full {
+		if strings.HasPrefix(m, name) || name == "sept" && i == 8 || name == "setiembre" && i == 20 {
+			return i%12 + 1
+		}
+	}
+	return 0
+}
+
+func atoi(s string) int {
+	n, _ := strconv.Atoi(s)
+	return n
+}

@@ -1,0 +1,50 @@
+package intake
+
+import (
+	"io/fs"
+
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/table"
+)
+
+type freezeRow struct {
+	Station table.Cell `csv:"station" table:"key"`
+	Event   table.Cell `csv:"event" table:"required"`
+	Below   table.Cell `csv:"below_c,below_f" table:"number,required"`
+	Odds    table.Cell `csv:"odds_percent" table:"number,required"`
+	Date    table.Cell `csv:"date" table:"required"`
+	Note    table.Cell `csv:"note"`
+}
+
+// Freeze reads data/freeze.csv, the published freeze dates of stations, by
+// station id in the order of the table. Odds are the chance of harm: of a freeze
+// after a last date or before a first date. A guide without the file has none.
+func Freeze(guide fs.FS, faults *diag.List) map[string][]record.FreezeRow {
+	l := newLoader(guide, guide, faults)
+	out := map[string][]record.FreezeRow{}
+	for _, r := range read[freezeRow](l, "freeze", figure.Own, optional, table.Spec{}) {
+		station := r.Station.KeyID(nil)
+		mustHave(r.Event, "last or first")
+		mustHave(r.Below, "the temperature")
+		mustHave(r.Odds, "the chance of harm in percent")
+		mustHave(r.Date, "a date such as 05-18")
+		event, known := oneOf(r.Event, map[string]record.Event{"last": record.Last, "first": record.First}).Get()
+		below, hasBelow := temperature.within(-40, 20).of(r.Below).Get()
+		// 0.9 beside 90 is a fraction where percent are meant: below 1 is refused.
+		odds, hasOdds := inPercent.within(1, 99).of(r.Odds).Get()
+		if r.Date.Text() == "" || station == "" || !known || !hasBelow || !hasOdds {
+			continue
+		}
+		d, ok := dateOf(r.Date, false)
+		if !ok {
+			continue
+		}
+		out[station] = append(out[station], record.FreezeRow{
+			Event: event, Below: below, Odds: quantity.Odds(odds / 100), Date: quantity.MonthDay{Month: d.month, Day: d.day}, At: r.Date.At(),
+		})
+	}
+	return out
+}

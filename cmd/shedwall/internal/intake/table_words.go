@@ -1,0 +1,53 @@
+package intake
+
+import (
+	"fmt"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/table"
+)
+
+type wordRow struct {
+	Key      table.Cell `csv:"key" table:"name"`
+	English  table.Cell `csv:"en"`
+	ReviewEn table.Cell `csv:"review_en"`
+	Note     table.Cell `csv:"note"`
+	More     table.More `csv:"-"`
+}
+
+// languageHeading accepts a language's two letters, and review_ before them.
+func languageHeading(h string) bool { return reLanguage.MatchString(strings.TrimPrefix(h, "review_")) }
+
+func (l *loader) readWords(t *catalog.Tables) {
+	for _, j := range overlay(l, layout[wordRow]{
+		name: "words",
+		key:  func(r *wordRow) table.Cell { return r.Key },
+		id:   func(r *wordRow, _ []string) string { return r.Key.Require("the key of a phrase") },
+		open: languageHeading,
+	}) {
+		r := j.row
+		if j.own {
+			cure := "look at the keys of the built-in words"
+			if near := diag.Nearest(j.id, l.builtin["words"]); near != "" {
+				cure = fmt.Sprintf("did you mean %q?", near)
+			}
+			r.Key.Fault("word-key-unknown", fmt.Sprintf("no page uses a phrase with the key %q", j.id), "a key of the built-in words", cure)
+			continue
+		}
+		w := catalog.Word{Key: j.id, Text: map[string]string{}, Review: map[string]string{}, Cell: r.Key.At()}
+		w.Text["en"], w.Review["en"] = r.English.Phrase(), review(r.ReviewEn)
+		for _, e := range r.More {
+			if language, ok := strings.CutPrefix(e.Heading, "review_"); ok {
+				w.Review[language] = review(e.Cell)
+			} else {
+				w.Text[e.Heading] = e.Cell.Phrase()
+			}
+		}
+		t.Words = append(t.Words, w)
+	}
+}
+
+// review is how far a phrase was looked over by someone who speaks the language.
+func review(c table.Cell) string { return c.Word("reviewed", "unreviewed") }
