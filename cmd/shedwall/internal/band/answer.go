@@ -24,18 +24,6 @@ const (
 	AnyMonth
 )
 
-// Gate is one thing that holds a date back. Limit is what the crop stands (or,
-// for Soil, needs); Allowance and Gain shift it as in Shift.Threshold. Days, if not
-// nil, turns the slot at which the gate opens into the slot of the action (a seed
-// may be sown some days before its seedling must be safe); it must not decrease.
-type Gate struct {
-	Series    Series
-	Limit     quantity.Celsius
-	Allowance quantity.Kelvins
-	Gain      quantity.Kelvins
-	Days      func(quantity.Slot) quantity.Slot
-}
-
 // Answer is a date at stated odds, with what it was made of.
 type Answer struct {
 	State     State
@@ -43,9 +31,9 @@ type Answer struct {
 	Exact     float64       // before rounding
 	PlusMinus int           // days, one standard error of sampling and transfer together; 0 = not known
 	Estimate  bool          // from fewer than 20 usable years at the poorest station used
-	Used      int           // calendar years with at least one usable station
-	Without   int           // of those, years without the event at every usable station
-	Unusable  int
+	Used      int           // calendar years that at least one station used can tell
+	Without   int           // of those, years without the event at every station that can
+	Unusable  int           // years that no station used can tell
 	Parts     []Part
 	Decides   int // index of the gate that holds the date back in most years
 }
@@ -57,19 +45,12 @@ type Part struct {
 	Thresholds []quantity.Celsius
 	Compared   []quantity.Hundredths // thresholds as compared, rounded to the station's step
 	Slot       float64               // the station's own quantile; infinite where it has none
-	Sampling   float64               // its sampling error, days
+	Counts     float64               // the slot it counts with: Slot, or see blend where it has none
+	Sampling   float64               // its sampling error, days; NaN = not known
 	Used       int
 	Without    int
 	Unusable   int
 }
-
-// A year in which nothing held the date back, one in which it never came free,
-// and one that the record cannot tell.
-var (
-	nothing  = math.Inf(-1)
-	never    = math.Inf(+1)
-	unusable = math.NaN()
-)
 
 // Date is when the worst of several gates lets go in spring (Last) or when the
 // first closes in fall (First), at odds of harm. The worst gate is taken in each
@@ -79,118 +60,169 @@ var (
 // Slots of spring answers run from 0 to 365 and may pass the end of the season
 // year (soil that warms in August); slots of fall answers from 366 to 731. Years
 // rules and plotting positions are frost's. The gates and the region are not
-// changed, and Date may be called from several goroutines at once.
+// changed, and Date may be called from several goroutines at once, except on the
+// climate that Remembering gives.
 func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer {
-	r := c.Region
-	a := Answer{Decides: -1}
-	years := r.last - r.first + 1
-	seen := make([]int8, years) // per calendar year: 0 unusable, 1 used without event, 2 used
-	votes := make([]float64, len(gates))
-	var anyMonth, anyWeight float64
-	values := make([]float64, 0, years)
+	r, n := c.Region, len(gates)
+	a := Answer{Decides: -1, Parts: make([]Part, 0, len(r.Stations))}
+	thresholds := make([]quantity.Celsius, n*len(r.Stations))
+	compared := make([]quantity.Hundredths, n*len(r.Stations))
+	t := tally{seen: make([]sight, r.last-r.first+1), votes: make([]float64, n)}
+	years := make([]year, 0, len(t.seen))
+	values := make([]float64, 0, len(t.seen))
 	for i, s := range r.Stations {
-		p := Part{Station: i, Weight: c.weights[i]}
-		values = values[:0]
-		midsummer, watched := 0, 0
-		thresholds := make([]quantity.Hundredths, len(gates))
+		p := Part{Station: i, Weight: c.weights[i], Thresholds: thresholds[i*n : (i+1)*n], Compared: compared[i*n : (i+1)*n]}
 		for g, gate := range gates {
-			t, cmp := c.threshold(e, odds, i, gate)
-			p.Thresholds = append(p.Thresholds, t)
-			p.Compared = append(p.Compared, cmp)
-			thresholds[g] = cmp
+			p.Thresholds[g], p.Compared[g] = c.threshold(e, odds, i, gate)
 		}
-		for y := s.First; y <= s.Last; y++ {
-			worst, decides, summer := s.worst(e, y, gates, thresholds, r.Hemisphere)
-			if math.IsNaN(worst) {
-				p.Unusable++
-				continue
-			}
-			watched++
-			if summer {
-				midsummer++
-			}
-			values = append(values, worst)
-			k := y - r.first
-			if math.IsInf(worst, 0) && math.Signbit(worst) == (e == record.Last) {
-				p.Without++
-				seen[k] = max(seen[k], 1)
-			} else {
-				seen[k] = 2
-				votes[decides] += c.weights[i]
-			}
-		}
-		p.Used = len(values)
+		years = c.worst(years[:0], e, i, gates, p.Compared)
+		values = p.count(values[:0], years, e)
 		if p.Used < fewest(odds) {
 			continue
 		}
-		anyMonth += c.weights[i] * float64(midsummer) / float64(watched)
-		anyWeight += c.weights[i]
+		t.add(years, s.First-r.first, e, p.Weight)
 		slices.Sort(values)
 		p.Slot, p.Sampling = quantile(values, e, odds), samplingError(values, e, odds)
 		a.Estimate = a.Estimate || p.Used < frost.FullYears
 		a.Parts = append(a.Parts, p)
 	}
-	for k := range seen {
-		switch seen[k] {
-		case 0:
-			a.Unusable++
-		case 1:
-			a.Without++
-			fallthrough
-		default:
-			a.Used++
-		}
-	}
-	if anyWeight == 0 {
+	if len(a.Parts) == 0 {
 		return a
 	}
+	a.Used, a.Without, a.Unusable = t.counts()
 	for i := range a.Parts {
-		a.Parts[i].Weight /= anyWeight
+		a.Parts[i].Weight /= t.weight
 	}
-	if share := anyMonth / anyWeight; share > float64(odds) && hasNight(gates) {
+	if t.summers/t.weight > float64(odds) {
 		a.State = AnyMonth
 		return a
 	}
-	a.Decides = argmax(votes)
-	c.blend(&a, e, odds)
+	a.Decides = argmax(t.votes)
+	c.blend(&a, e)
 	return a
 }
 
-// blend sets state, slot and error from the parts. Where some stations have no
-// date at these odds, the larger weight decides whether there is one at all, and
-// the date is blended from those that have one.
-func (c *Climate) blend(a *Answer, e record.Event, odds quantity.Odds) {
-	var free, stuck, dated, sum, sampling float64
-	for _, p := range a.Parts {
+// count fills in how many years a part is made of and appends the usable ones to
+// values.
+func (p *Part) count(values []float64, years []year, e record.Event) []float64 {
+	for _, y := range years {
 		switch {
-		case math.IsInf(p.Slot, 0) && math.Signbit(p.Slot) == (e == record.Last):
-			free += p.Weight
-		case math.IsInf(p.Slot, 0):
-			stuck += p.Weight
-		default:
-			dated += p.Weight
-			sum += p.Weight * p.Slot
-			sampling += p.Weight * p.Sampling
+		case math.IsNaN(y.slot):
+			p.Unusable++
+			continue
+		case y.free(e):
+			p.Without++
+		}
+		values = append(values, y.slot)
+	}
+	p.Used = len(values)
+	return values
+}
+
+// tally is what the stations used say together, before any date.
+type tally struct {
+	seen    []sight   // per calendar year of the region
+	votes   []float64 // weight of the years that each gate decided
+	summers float64   // weight of the share of years in which it freezes at midsummer
+	weight  float64
+}
+
+// sight is what the best station saw of a calendar year.
+type sight uint8
+
+const (
+	outside sight = iota // of every station's years
+	blind                // too many days missing
+	saw                  // watched, and nothing happened
+	sawIt                // watched, and it happened
+)
+
+// add counts one station's years, of which the first is calendar year start.
+func (t *tally) add(years []year, start int, e record.Event, weight float64) {
+	used, summers := 0, 0
+	for k, y := range years {
+		s := blind
+		if !math.IsNaN(y.slot) {
+			used++
+			if y.midsummer {
+				summers++
+			}
+			s = saw
+			if !y.free(e) {
+				s = sawIt
+				t.votes[y.decides] += weight
+			}
+		}
+		t.seen[start+k] = max(t.seen[start+k], s)
+	}
+	t.weight += weight
+	t.summers += weight * float64(summers) / float64(used)
+}
+
+func (t *tally) counts() (used, without, unusable int) {
+	for _, s := range t.seen {
+		switch s {
+		case sawIt:
+			used++
+		case saw:
+			used, without = used+1, without+1
+		case blind:
+			unusable++
 		}
 	}
+	return used, without, unusable
+}
+
+// blend sets state, slot and error from the parts, whose weights sum to 1. No date
+// is held back where more than half the weight lies on stations that need none;
+// there is no date at all where half of it lies on stations that never come free.
+// Otherwise a station without a date takes part with the day towards which its
+// dates go before they end: midwinter where the threshold is hardly reached any
+// more, the end of the season year where it hardly lets go. To leave such stations
+// out would make a colder limit's date the later one.
+func (c *Climate) blend(a *Answer, e record.Event) {
+	var free, stuck, dated, sum, sampling float64
+	for i := range a.Parts {
+		p := &a.Parts[i]
+		switch p.Counts = p.Slot; {
+		case math.IsInf(p.Slot, 0) && math.Signbit(p.Slot) == (e == record.Last):
+			free += p.Weight
+			p.Counts = midwinter(e, c.Region.Hemisphere)
+		case math.IsInf(p.Slot, 0):
+			stuck += p.Weight
+			p.Counts = quantity.SlotsPerYear - 1
+		default:
+			dated += p.Weight
+			sampling += p.Weight * p.Sampling
+		}
+		sum += p.Weight * p.Counts
+	}
 	switch {
-	case stuck >= dated && stuck >= free:
+	case stuck >= 0.5-slack:
 		a.State = Never
 		return
-	case free > dated:
+	case free > 0.5+slack:
 		a.State = NoneNeeded
 		return
 	}
-	a.State = Dated
-	a.Exact = sum / dated
-	if e == record.Last {
-		a.Slot = quantity.Slot(math.Ceil(a.Exact - 1e-9))
-	} else {
-		a.Slot = quantity.Slot(math.Floor(a.Exact + 1e-9))
-	}
+	a.State, a.Exact, a.Slot = Dated, sum, frost.SafeSide(sum, e)
 	if give := math.Hypot(sampling/dated, c.transfer(e)); !math.IsNaN(give) {
 		a.PlusMinus = max(1, int(math.Round(give)))
 	}
+}
+
+// midwinter is the coldest time of the year, 16 January in the north and 16 July in
+// the south, as a slot of spring or fall answers.
+func midwinter(e record.Event, h quantity.Hemisphere) float64 {
+	md := quantity.MonthDay{Month: 1, Day: 16}
+	if h == quantity.South {
+		md.Month = 7
+	}
+	s := h.SlotOf(md)
+	if e == record.First {
+		s += quantity.SlotsPerYear
+	}
+	return float64(s)
 }
 
 // transfer is how far off (days) a date may be for having been carried here from
@@ -204,89 +236,6 @@ func (c *Climate) transfer(e record.Event) float64 {
 		miss = 4.5 * math.Hypot(regionSpread, siteSpread)
 	}
 	return miss * (1 - c.ownShare)
-}
-
-// threshold is T* at a station and the value it is compared as. Soil is followed
-// upward, in negated staircases, so its threshold is negated too; it gets no
-// allowance and no gain.
-func (c *Climate) threshold(e record.Event, odds quantity.Odds, station int, g Gate) (quantity.Celsius, quantity.Hundredths) {
-	switch g.Series {
-	case Soil:
-		t := c.meanShift(odds, station).Threshold(g.Limit, 0, 0)
-		return t, (-t).Hundredths()
-	case Week:
-		t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
-		return t, frost.RoundWarm(t, record.HundredthC)
-	}
-	t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
-	return t, frost.RoundWarm(t, c.Region.Stations[station].Record.Step)
-}
-
-// worst is the slot at which the worst gate of a calendar year lets go (or the
-// first closes), which gate it was, and whether it freezes at midsummer.
-func (s *Station) worst(e record.Event, year int, gates []Gate, thresholds []quantity.Hundredths, h quantity.Hemisphere) (worst float64, decides int, midsummer bool) {
-	worst = nothing
-	if e == record.First {
-		worst = never
-	}
-	for g, gate := range gates {
-		v, summer := s.year(e, year, gate.Series, thresholds[g], h)
-		if math.IsNaN(v) {
-			return unusable, 0, false
-		}
-		if gate.Days != nil && !math.IsInf(v, 0) {
-			v = float64(gate.Days(quantity.Slot(v)))
-		}
-		midsummer = midsummer || summer && gate.Series == Night
-		if e == record.Last && v > worst || e == record.First && v < worst {
-			worst, decides = v, g
-		}
-	}
-	return worst, decides, midsummer
-}
-
-// year is one gate in one calendar year: a slot, nothing, never or unusable.
-func (s *Station) year(e record.Event, year int, series Series, t quantity.Hundredths, h quantity.Hemisphere) (float64, bool) {
-	if series == Soil {
-		o := s.climbs.soil.Year(year, record.First, t)
-		switch o.State {
-		case frost.Date:
-			return float64(fromOther(o.Slot, h)), false
-		case frost.NoFreeze:
-			return never, false
-		}
-		return unusable, false
-	}
-	stairs := &s.climbs.night
-	if series == Week {
-		stairs = &s.climbs.week
-	}
-	o := stairs.Year(seasonFor(e, year, h), e, t)
-	switch {
-	case o.State == frost.Unusable:
-		return unusable, false
-	case o.State == frost.NoFreeze && e == record.Last:
-		return nothing, o.Midsummer
-	case o.State == frost.NoFreeze:
-		return never, o.Midsummer
-	case e == record.First:
-		return float64(o.Slot + quantity.SlotsPerYear), o.Midsummer
-	}
-	return float64(o.Slot), o.Midsummer
-}
-
-// fromOther turns a slot of the other hemisphere's season year (which begins at
-// midwinter here) into one of ours: 1 February is slot 184 in the north.
-func fromOther(s quantity.Slot, h quantity.Hemisphere) quantity.Slot {
-	other := quantity.South
-	if h == quantity.South {
-		other = quantity.North
-	}
-	return s + h.SlotOf(other.MonthDay(0))
-}
-
-func hasNight(gates []Gate) bool {
-	return slices.ContainsFunc(gates, func(g Gate) bool { return g.Series == Night })
 }
 
 func argmax(v []float64) int {

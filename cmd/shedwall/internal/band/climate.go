@@ -19,6 +19,7 @@ type Climate struct {
 	offsets  [2]quantity.Kelvins
 	given    bool // the publisher gave the offset
 	winter   quantity.Kelvins
+	memory   map[asked][]year // nil = keeps nothing; see Remembering
 }
 
 // Distance weights: a station counts exp(-km/30), whatever its height: the
@@ -82,12 +83,13 @@ func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, 
 	for i, s := range r.Stations {
 		sites[i] = s.site
 		km, known := distance(at, s.site)
+		near := km
 		if !known {
-			km = 0
+			km = weightReach // as good as any other in the region
 		}
 		w := math.Exp(-km / weightReach)
 		if alike(at, s.site) && (known || len(r.Stations) == 1) {
-			o := ownWeight * math.Exp(-km/siteReach)
+			o := ownWeight * math.Exp(-near/siteReach)
 			w, own = w+o, own+o
 		}
 		c.weights[i], sum = w, sum+w

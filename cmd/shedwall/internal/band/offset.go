@@ -52,28 +52,43 @@ const (
 	regionSpread, regionReach = 0.6, 30.0 // K, km
 	siteSpread, siteReach     = 0.7, 3.0  // K, km
 	classSpread               = 0.5       // K, among places of one position
+	siteHeight                = 50.0      // m, over which a site's share is lost upwards and downwards
 	levelSpread               = 0.15      // K, of a 30-year mean itself
 )
 
 // covariance of the offsets of two places beyond what is declared (K squared).
+// Places of which one has no coordinates share no more than their position.
 func covariance(a, b site) float64 {
-	km, known := distance(a, b)
-	if !known {
-		km = regionReach / 2 // somewhere in the same region
-	}
-	c := regionSpread * regionSpread * math.Exp(-km/regionReach)
+	var c float64
 	if a.position == b.position && a.position != catalog.Slope {
 		c += classSpread * classSpread
 	}
-	if known && alike(a, b) {
-		c += siteSpread * siteSpread * math.Exp(-km/siteReach)
+	km, known := distance(a, b)
+	if !known {
+		return c
+	}
+	c += regionSpread * regionSpread * math.Exp(-km/regionReach)
+	if a.position == b.position {
+		c += siteSpread * siteSpread * math.Exp(-km/siteReach-apart(a, b)/siteHeight)
 	}
 	return c
 }
 
+// variance is the covariance of a station with itself and the error of its mean.
+func variance(s site) float64 {
+	v := regionSpread*regionSpread + siteSpread*siteSpread + levelSpread*levelSpread
+	if s.position != catalog.Slope {
+		v += classSpread * classSpread
+	}
+	return v
+}
+
+// apart is the height between two places, 0 where their heights overlap.
+func apart(a, b site) float64 { return float64(max(0, a.low-b.high, b.low-a.high)) }
+
 // alike: same position, and heights that overlap or lie within 50 m.
 func alike(a, b site) bool {
-	return a.position == b.position && a.low <= b.high+50 && b.low <= a.high+50
+	return a.position == b.position && apart(a, b) <= siteHeight
 }
 
 // distance in km over the sphere (haversine, radius 6371 km).
@@ -102,7 +117,7 @@ func krige(target site, stations []site, beyond []float64) quantity.Kelvins {
 		for j := range stations {
 			m[i][j] = covariance(stations[i], stations[j])
 		}
-		m[i][i] += levelSpread * levelSpread
+		m[i][i] = variance(stations[i])
 		m[i][n] = beyond[i]
 	}
 	x := solve(m)

@@ -50,8 +50,9 @@ type Region struct {
 	first, last int // calendar years any station uses
 }
 
-// NewRegion makes the stations that have a record and an elevation ready. years
-// FROM-TO limits the calendar years used; both 0 = the last 30 of each record.
+// NewRegion makes the stations ready that have an elevation and a record with years
+// to use. Years FROM-TO limit the calendar years used; both 0 = the last 30 of each
+// record.
 // The records are not changed.
 func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, to int, h quantity.Hemisphere) *Region {
 	r := &Region{Hemisphere: h, first: math.MaxInt, last: math.MinInt}
@@ -59,12 +60,16 @@ func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, t
 		row := &rows[i]
 		d := records[row.ID]
 		z, ok := row.Elevation.Get()
-		if d == nil || !ok || len(d.Min) == 0 {
+		var s *Station
+		if d != nil && ok && len(d.Min) > 0 {
+			s = &Station{Row: row, Record: d}
+			s.First, s.Last = yearsUsed(d, from, to)
+		}
+		if s == nil || s.First > s.Last {
 			r.Left = append(r.Left, row.ID)
 			continue
 		}
-		s := &Station{Row: row, Record: d, climbs: climb(d, h)}
-		s.First, s.Last = yearsUsed(d, from, to)
+		s.climbs = climb(d, h)
 		s.declared, s.given = declaredOffset(row.Offset, row.Position)
 		lat, a := row.Latitude.Get()
 		lon, b := row.Longitude.Get()
@@ -72,6 +77,9 @@ func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, t
 		s.site = site{lat, lon, a && b, z, z, pos}
 		r.Stations = append(r.Stations, s)
 		r.first, r.last = min(r.first, s.First), max(r.last, s.Last)
+	}
+	if len(r.Stations) == 0 {
+		r.first, r.last = 0, -1
 	}
 	for _, s := range r.Stations {
 		s.takeMeans(r.first, r.last, h)
@@ -133,20 +141,33 @@ func seasonFor(e record.Event, year int, h quantity.Hemisphere) int {
 	return season
 }
 
-// fit works out lapse rates and offsets from the region's stations.
+// fit works out lapse rates and offsets from the region's stations. Declared
+// positions are a matter of still nights: they are taken out of the means of spring
+// and fall nights, not out of winter's coldest nights, which come with wind, nor out
+// of maxima; a publisher's own offset holds in winter too.
 func (r *Region) fit() {
+	declared := func(s *Station) quantity.Kelvins { return s.declared }
 	for _, e := range []record.Event{record.Last, record.First} {
-		r.Lapse[e], r.offsets[e] = line(r.Stations, func(s *Station) []float64 { return s.means[e] }, DefaultLapse)
+		r.Lapse[e], r.offsets[e] = line(r.Stations, func(s *Station) []float64 { return s.means[e] }, declared, DefaultLapse)
 	}
-	r.WinterLapse, r.winters = line(r.Stations, func(s *Station) []float64 { return s.winter }, DefaultLapse)
-	r.MaxLapse, _ = line(r.Stations, func(s *Station) []float64 { return s.maxMeans }, DefaultMaxLapse)
+	r.WinterLapse, r.winters = line(r.Stations, func(s *Station) []float64 { return s.winter }, (*Station).inWinter, DefaultLapse)
+	none := func(*Station) quantity.Kelvins { return 0 }
+	r.MaxLapse, _ = line(r.Stations, func(s *Station) []float64 { return s.maxMeans }, none, DefaultMaxLapse)
+}
+
+// inWinter is the declared offset as far as it holds for a winter's coldest night.
+func (s *Station) inWinter() quantity.Kelvins {
+	if s.given {
+		return s.declared
+	}
+	return 0
 }
 
 // line fits a lapse through the stations' means and returns each station's offset
 // from it, in the order of the stations: the publisher's where given; else the
 // measured one (the mean of thirty years tells it to a few tenths); the declared
-// one where the station has no mean.
-func line(stations []*Station, means func(*Station) []float64, fallback quantity.KelvinsPerMetre) (quantity.KelvinsPerMetre, []quantity.Kelvins) {
+// one where the station has no mean, or stands alone.
+func line(stations []*Station, means func(*Station) []float64, declared func(*Station) quantity.Kelvins, fallback quantity.KelvinsPerMetre) (quantity.KelvinsPerMetre, []quantity.Kelvins) {
 	byStation := make([][]float64, len(stations))
 	for i, s := range stations {
 		byStation[i] = means(s)
@@ -155,7 +176,7 @@ func line(stations []*Station, means func(*Station) []float64, fallback quantity
 	var levels []level
 	for i, s := range stations {
 		if !math.IsNaN(mean[i]) {
-			levels = append(levels, level{s.site.low, s.declared, quantity.Celsius(mean[i])})
+			levels = append(levels, level{s.site.low, declared(s), quantity.Celsius(mean[i])})
 		}
 	}
 	lapse := fitLapse(levels, fallback)
@@ -165,7 +186,7 @@ func line(stations []*Station, means func(*Station) []float64, fallback quantity
 	}
 	offsets := make([]quantity.Kelvins, len(stations))
 	for i, s := range stations {
-		offsets[i] = s.declared
+		offsets[i] = declared(s)
 		if !s.given && !math.IsNaN(mean[i]) && len(levels) > 1 {
 			offsets[i] = quantity.Kelvins(mean[i] + float64(lapse)*float64(s.site.low) - base)
 		}
@@ -174,7 +195,7 @@ func line(stations []*Station, means func(*Station) []float64, fallback quantity
 }
 
 // FirstYear and LastYear are the first and last calendar year that any station's
-// dates are made from.
+// dates are made from; LastYear is the lower where there is no station.
 func (r *Region) FirstYear() int { return r.first }
 
 // LastYear: see FirstYear.

@@ -13,7 +13,7 @@ import (
 type Winter struct {
 	MeanExtreme quantity.Celsius // mean annual extreme minimum
 	Zone        string           // hardiness half zone of the mean
-	Coldest     quantity.Celsius // coldest winter of the years used
+	Coldest     quantity.Celsius // the stations' coldest winters of the years used, blended likewise
 	Years       int              // winters at the station with most
 	Known       bool
 }
@@ -21,8 +21,7 @@ type Winter struct {
 // Winter blends the stations' winters, carried over by the winter shift.
 func (c *Climate) Winter() Winter {
 	var w Winter
-	var mean, weight float64
-	coldest := math.Inf(1)
+	var mean, coldest, weight float64
 	for i, s := range c.Region.Stations {
 		sum, n, low := 0.0, 0, math.Inf(1)
 		for _, t := range s.winter {
@@ -36,51 +35,63 @@ func (c *Climate) Winter() Winter {
 		shift := c.winterShift(i)
 		mean += c.weights[i] * float64(shift.ToBand(quantity.Celsius(sum/float64(n))))
 		weight += c.weights[i]
-		coldest = math.Min(coldest, float64(shift.ToBand(quantity.Celsius(low))))
+		coldest += c.weights[i] * float64(shift.ToBand(quantity.Celsius(low)))
 		w.Years = max(w.Years, n)
 	}
 	if weight == 0 {
 		return w
 	}
 	w.MeanExtreme, w.Known = quantity.Celsius(mean/weight), true
-	w.Coldest = quantity.Celsius(coldest)
+	w.Coldest = quantity.Celsius(coldest / weight)
 	w.Zone = frost.Zone(w.MeanExtreme)
 	return w
 }
 
 // FrostFree is the median length in days of the span from the last freeze at a
 // limit to the first after it, taken in each year of each station and blended.
-// Summers that freeze in the middle count as 0 days. false where it is not known
-// or the place does not freeze.
+// As in frost, 120 and 266 make 146, and a span that runs through a winter without
+// a freeze is longer than any. false where it is not known, or where half the years
+// pass without a freeze at stations of more than half the weight.
 func (c *Climate) FrostFree(limit quantity.Celsius) (days int, known bool) {
-	r := c.Region
-	var sum, weight float64
-	for i, s := range r.Stations {
-		var spans []float64
+	var sum, weight, endless float64
+	for i, s := range c.Region.Stations {
 		_, last := c.threshold(record.Last, quantity.Half, i, Gate{Limit: limit})
 		_, first := c.threshold(record.First, quantity.Half, i, Gate{Limit: limit})
-		for y := s.First; y <= s.Last; y++ {
-			a, summerA := s.year(record.Last, y, Night, last, r.Hemisphere)
-			b, summerB := s.year(record.First, y, Night, first, r.Hemisphere)
-			switch {
-			case math.IsNaN(a) || math.IsNaN(b) || math.IsInf(a, 0) || math.IsInf(b, 0):
-			case (summerA || summerB) && b-a < 0:
-				spans = append(spans, 0)
-			default:
-				spans = append(spans, b-a-1)
-			}
-		}
+		spans := s.spans(last, first, c.Region.Hemisphere)
 		if len(spans) < frost.LeastYears {
 			continue
 		}
 		slices.Sort(spans)
-		sum += c.weights[i] * frost.Quantile(spans, 0.5, frost.Hazen)
+		median := frost.Quantile(spans, 0.5, frost.Hazen)
+		if math.IsInf(median, 0) || math.IsNaN(median) {
+			endless += c.weights[i]
+			continue
+		}
+		sum += c.weights[i] * median
 		weight += c.weights[i]
 	}
-	if weight == 0 {
+	if weight == 0 || endless > weight {
 		return 0, false
 	}
-	return int(math.Floor(sum / weight)), true
+	return int(math.Floor(sum/weight + slack)), true
+}
+
+// spans is the days from the last freeze of each calendar year at one threshold to
+// the first after it at another; infinite where either end does not freeze.
+func (s *Station) spans(last, first quantity.Hundredths, h quantity.Hemisphere) []float64 {
+	var out []float64
+	for y := s.First; y <= s.Last; y++ {
+		season := seasonFor(record.Last, y, h)
+		a, b := s.climbs.night.Year(season, record.Last, last), s.climbs.night.Year(season+1, record.First, first)
+		switch {
+		case a.State == frost.Unusable || b.State == frost.Unusable:
+		case a.State == frost.NoFreeze || b.State == frost.NoFreeze:
+			out = append(out, math.Inf(1))
+		default:
+			out = append(out, float64(h.DayAt(season+1, b.Slot)-h.DayAt(season, a.Slot)))
+		}
+	}
+	return out
 }
 
 // DaysPerHundredMetres is how many days later (Last) or earlier (First) the

@@ -29,17 +29,16 @@ func (c *Climate) Years(e record.Event, odds quantity.Odds, station int, gates .
 		_, thresholds[g] = c.threshold(e, odds, station, gate)
 	}
 	var out []YearDate
-	for y := s.First; y <= s.Last; y++ {
-		v, decides, _ := s.worst(e, y, gates, thresholds, c.Region.Hemisphere)
-		d := YearDate{Year: y, Decides: decides}
+	for k, w := range c.worst(nil, e, station, gates, thresholds) {
+		d := YearDate{Year: s.First + k, Decides: w.decides}
 		switch {
-		case math.IsNaN(v):
+		case math.IsNaN(w.slot):
 			d.State = frost.Unusable
-		case math.IsInf(v, 0):
-			d.State, d.Slot = frost.NoFreeze, noSlot(v)
+		case math.IsInf(w.slot, 0):
+			d.State, d.Slot = frost.NoFreeze, noSlot(w.slot)
 		default:
-			d.State, d.Slot = frost.Date, quantity.Slot(v)
-			d.Day = c.Region.civil(e, y, d.Slot)
+			d.State, d.Slot = frost.Date, quantity.Slot(w.slot)
+			d.Day = c.Region.civil(e, d.Year, d.Slot)
 		}
 		out = append(out, d)
 	}
@@ -65,30 +64,16 @@ func noSlot(v float64) quantity.Slot {
 
 // civil is the day of a slot of an event of a calendar year.
 func (r *Region) civil(e record.Event, year int, s quantity.Slot) quantity.Day {
-	season := seasonFor(e, year, r.Hemisphere)
 	if e == record.First {
 		s -= quantity.SlotsPerYear
 	}
-	start := r.Hemisphere.SeasonStart(season)
-	leap := r.Hemisphere.SlotOf(quantity.MonthDay{Month: 2, Day: 29})
-	d := start + quantity.Day(s)
-	if s > leap && int(r.Hemisphere.SeasonStart(season+1)-start) < quantity.SlotsPerYear {
-		d--
-	}
-	return d
+	return r.Hemisphere.DayAt(seasonFor(e, year, r.Hemisphere), s)
 }
 
 // Positions is the ranks (from 1) between which the quantile of n usable years at
 // odds lies, and how far from the first to the second.
 func Positions(n int, e record.Event, odds quantity.Odds) (lower, upper int, part float64) {
-	rule := frost.Rank(frost.Hazen)
-	if n < frost.FullYears {
-		rule = frost.Weibull
-	}
-	rank := min(max(rule(n, shareBefore(e, odds)), 1), float64(n))
-	lower = int(math.Floor(rank + 1e-9))
-	upper = int(math.Ceil(rank - 1e-9))
-	return lower, upper, rank - float64(lower)
+	return neighbours(rankAt(n, e, odds))
 }
 
 // ShiftOf is the shift a gate's threshold was carried by.

@@ -1,0 +1,164 @@
+package band
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Gate is one thing that holds a date back. Limit is what the crop stands (or,
+// for Soil, needs); Allowance and Gain shift it as in Shift.Threshold. Days, if not
+// nil, turns the slot at which the gate opens into the slot of the action (a seed
+// may be sown some days before its seedling must be safe); it must not decrease.
+type Gate struct {
+	Series    Series
+	Limit     quantity.Celsius
+	Allowance quantity.Kelvins
+	Gain      quantity.Kelvins
+	Days      func(quantity.Slot) quantity.Slot
+}
+
+// A year in which nothing held the date back, one in which it never came free,
+// and one that the record cannot tell.
+var (
+	nothing  = math.Inf(-1)
+	never    = math.Inf(+1)
+	unusable = math.NaN()
+)
+
+// year is what a calendar year says: a slot, nothing, never or unusable; which gate
+// decided; and whether it freezes at midsummer.
+type year struct {
+	slot      float64
+	decides   int
+	midsummer bool
+}
+
+// free says that nothing held the spring date back, or that the fall never ended.
+func (y year) free(e record.Event) bool {
+	return math.IsInf(y.slot, 0) && math.Signbit(y.slot) == (e == record.Last)
+}
+
+// worst appends the calendar years of a station to dst: in each the gate that lets
+// go last, or closes first. A year that any gate cannot tell is unusable.
+func (c *Climate) worst(dst []year, e record.Event, station int, gates []Gate, thresholds []quantity.Hundredths) []year {
+	s := c.Region.Stations[station]
+	none := year{slot: nothing}
+	if e == record.First {
+		none.slot = never
+	}
+	for range s.Last - s.First + 1 {
+		dst = append(dst, none)
+	}
+	for g, gate := range gates {
+		for k, y := range c.years(station, e, gate.Series, thresholds[g]) {
+			w := &dst[k]
+			if gate.Days != nil && !math.IsInf(y.slot, 0) && !math.IsNaN(y.slot) {
+				y.slot = float64(gate.Days(quantity.Slot(y.slot)))
+			}
+			w.midsummer = w.midsummer || y.midsummer
+			switch {
+			case math.IsNaN(w.slot):
+			case math.IsNaN(y.slot), e == record.Last && y.slot > w.slot, e == record.First && y.slot < w.slot:
+				w.slot, w.decides = y.slot, g
+			}
+		}
+	}
+	return dst
+}
+
+// asked is one station's series at one threshold.
+type asked struct {
+	station   int
+	event     record.Event
+	series    Series
+	threshold quantity.Hundredths
+}
+
+// Remembering is the same climate with a memory of what each station's years say
+// of a threshold, for asking many questions whose gates are often the same. It must
+// stay with one goroutine.
+func (c *Climate) Remembering() *Climate {
+	k := *c
+	k.memory = map[asked][]year{}
+	return &k
+}
+
+// years is what one series of a station says of a threshold, by calendar year. The
+// result must not be changed.
+func (c *Climate) years(station int, e record.Event, series Series, t quantity.Hundredths) []year {
+	key := asked{station, e, series, t}
+	if known, ok := c.memory[key]; ok {
+		return known
+	}
+	s := c.Region.Stations[station]
+	out := make([]year, 0, s.Last-s.First+1)
+	for y := s.First; y <= s.Last; y++ {
+		out = append(out, s.year(e, y, series, t, c.Region.Hemisphere))
+	}
+	if c.memory != nil {
+		c.memory[key] = out
+	}
+	return out
+}
+
+// year is one series in one calendar year.
+func (s *Station) year(e record.Event, calendar int, series Series, t quantity.Hundredths, h quantity.Hemisphere) year {
+	if series == Soil {
+		o := s.climbs.soil.Year(calendar, record.First, t)
+		switch o.State {
+		case frost.Date:
+			return year{slot: float64(fromOther(o.Slot, h))}
+		case frost.NoFreeze:
+			return year{slot: never}
+		}
+		return year{slot: unusable}
+	}
+	stairs := &s.climbs.night
+	if series == Week {
+		stairs = &s.climbs.week
+	}
+	o := stairs.Year(seasonFor(e, calendar, h), e, t)
+	y := year{midsummer: o.Midsummer && series == Night}
+	switch {
+	case o.State == frost.Unusable:
+		return year{slot: unusable}
+	case o.State == frost.NoFreeze && e == record.Last:
+		y.slot = nothing
+	case o.State == frost.NoFreeze:
+		y.slot = never
+	case e == record.First:
+		y.slot = float64(o.Slot + quantity.SlotsPerYear)
+	default:
+		y.slot = float64(o.Slot)
+	}
+	return y
+}
+
+// fromOther turns a slot of the other hemisphere's season year (which begins at
+// midwinter here) into one of ours: 1 February is slot 184 in the north.
+func fromOther(s quantity.Slot, h quantity.Hemisphere) quantity.Slot {
+	other := quantity.South
+	if h == quantity.South {
+		other = quantity.North
+	}
+	return s + h.SlotOf(other.MonthDay(0))
+}
+
+// threshold is T* at a station and the value it is compared as. Soil is followed
+// upward, in negated staircases, so its threshold is negated too; it gets no
+// allowance and no gain.
+func (c *Climate) threshold(e record.Event, odds quantity.Odds, station int, g Gate) (quantity.Celsius, quantity.Hundredths) {
+	switch g.Series {
+	case Soil:
+		t := c.meanShift(odds, station).Threshold(g.Limit, 0, 0)
+		return t, (-t).Hundredths()
+	case Week:
+		t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
+		return t, frost.RoundWarm(t, record.HundredthC)
+	}
+	t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
+	return t, frost.RoundWarm(t, c.Region.Stations[station].Record.Step)
+}
