@@ -1,5 +1,7 @@
 package page
 
+import "strings"
+
 // Sheet is one wall sheet, complete: every word on it and every bar in days of
 // its axis. Day 0 is the first day of the first month of the local season
 // (1 January in the north, 1 July in the south); 29 February has a day of its own.
@@ -11,6 +13,7 @@ type Sheet struct {
 	Where                                          string   // "680-880 m (2,230-2,890 ft) · slope · zone 6a"
 	Name                                           string   // "Sheet 1: spring and summer"
 	Edition                                        string   // "Thessock Valley growing guide · edition 3"
+	Dated                                          string   // date of the edition, "2026-02-01", for the PDF's own dates; "" = none
 	Code                                           string   // sheet code, from the content
 	CodeText                                       string   // "sheet code K7QF"
 	Lead                                           []string // what the dates promise, two or three lines
@@ -24,6 +27,25 @@ type Sheet struct {
 	OwnDates                                       string   // label of the empty half lane for the reader's own dates
 	Foot                                           []string // rules for tonight, groups, records, use until, publisher, statement, cautions
 	HeadCode, HeadCrop, HeadCalendar, HeadSentence string   // column headings of the table behind the picture
+}
+
+// Title names the sheet among all documents of a guide.
+func (s *Sheet) Title() string {
+	var parts []string
+	for _, p := range []string{s.Band, s.Name, s.Edition} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+// SheetFrame is what stands around a sheet on its web page: seen on a screen,
+// left out in print.
+type SheetFrame struct {
+	Links      []Inline // to the band's page and to the PDFs
+	Hint       string   // how to print it; may be empty
+	WordsTitle string   // heading of the table that says every row in words
 }
 
 // Month is one month of an axis: days From up to, not including, To.

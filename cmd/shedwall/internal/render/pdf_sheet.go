@@ -1,0 +1,44 @@
+package render
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+
+	"shedwall/cmd/shedwall/internal/page"
+)
+
+var isoDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
+
+// SheetPDF draws a wall sheet as a tagged PDF of one page. The same sheet gives
+// the same bytes. The error names the row that does not fit.
+func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
+	d, err := layoutSheet(s, paper.area())
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", paper.Title, err)
+	}
+	if s.Dated != "" && !isoDate.MatchString(s.Dated) {
+		return nil, fmt.Errorf("the sheet is dated %q, not year-month-day", s.Dated)
+	}
+	facts := pdfFacts{title: s.Title(), lang: s.Lang, subject: s.Where, dated: s.Dated}
+	facts.outline = append(facts.outline, pdfMark{s.Band, 0})
+	for _, m := range d.marks {
+		if p, ok := m.(*part); ok && p.tag == "Figure" {
+			i := len(facts.outline) - 1
+			facts.outline = append(facts.outline, pdfMark{s.Rows[i].Code + " " + s.Rows[i].Name, p.box.y0})
+		}
+	}
+	return d.play(newPDF(paper, facts))
+}
+
+// SheetFits proves that a sheet fits the print page and the PDFs for Letter and
+// A4 without drawing anything. Its error names the row to shorten, drop or move.
+func SheetFits(s *page.Sheet) error {
+	var errs []error
+	for _, a := range []sheetArea{printArea(), Letter.area(), A4.area()} {
+		if _, err := layoutSheet(s, a); err != nil {
+			errs = append(errs, fmt.Errorf("%s, %s: %w", s.Band, a.name, err))
+		}
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,219 @@
+package render
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/page"
+)
+
+// maxSheetHTML is the most a sheet's page may weigh, in bytes.
+const maxSheetHTML = 100_000
+
+// SheetHTML is a wall sheet as a page to print: the drawing at its real size, and
+// below it, on the screen and for reading programs, everything on it in words.
+// Printed, it is the drawing alone on one page of Letter or A4, upright. The same
+// sheet gives the same bytes. The error names the row that does not fit.
+func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
+	d, err := layoutSheet(s, printArea())
+	if err != nil {
+		return nil, fmt.Errorf("print page: %w", err)
+	}
+	svg := newSVG("drawing", s.Band+": "+s.Name, d)
+	picture, err := d.play(svg)
+	if err != nil {
+		return nil, err
+	}
+	fonts, err := fontFaces(d.letters())
+	if err != nil {
+		return nil, err
+	}
+	style := "\n" + sheetStyle + svg.css(webFamily) + fonts
+	sum := sha256.Sum256([]byte(style))
+	from := page.HTML(s.Path)
+	view := sheetView{
+		Sheet: s, Title: s.Title(), Frame: f,
+		Picture:    template.HTML(picture),
+		Style:      template.CSS(style),
+		StyleHash:  "sha256-" + base64.StdEncoding.EncodeToString(sum[:]),
+		References: make([]sheetLink, 0, len(f.Links)),
+	}
+	v := &viewer{from: from}
+	for _, l := range f.Links {
+		view.References = append(view.References, sheetLink{v.href(l.Href), l.Text})
+	}
+	if v.err != nil {
+		return nil, v.err
+	}
+	var b bytes.Buffer
+	if err := sheetTemplate.Execute(&b, view); err != nil {
+		return nil, err
+	}
+	if b.Len() > maxSheetHTML {
+		return nil, fmt.Errorf("print page: %d bytes, more than %d", b.Len(), maxSheetHTML)
+	}
+	return b.Bytes(), nil
+}
+
+// letters is every letter the drawing uses of each face, in order of use.
+func (d *drawing) letters() (used [2]string) {
+	var seen [2]map[rune]bool
+	for _, m := range d.marks {
+		t, ok := m.(run)
+		if !ok {
+			continue
+		}
+		if seen[t.weight] == nil {
+			seen[t.weight] = map[rune]bool{}
+		}
+		for _, r := range t.s {
+			if !seen[t.weight][r] {
+				seen[t.weight][r] = true
+				used[t.weight] += string(r)
+			}
+		}
+	}
+	return used
+}
+
+type sheetView struct {
+	*page.Sheet
+	Title      string
+	Frame      page.SheetFrame
+	References []sheetLink
+	Picture    template.HTML
+	Style      template.CSS
+	StyleHash  string
+}
+
+type sheetLink struct {
+	Href template.URL
+	Text string
+}
+
+// Edited is edition and code in one line.
+func (v sheetView) Edited() string {
+	var parts []string
+	for _, p := range []string{v.Edition, v.CodeText} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+// sheetStyle: a white leaf on the screen, as wide as on paper; in print the
+// drawing and nothing else. It never grows beyond the printable width, so that a
+// browser with margins of its own makes it smaller rather than cut it off.
+const sheetStyle = `@page{margin:12.7mm 16mm;size:portrait}
+:root{color-scheme:light}
+body{margin:0;background:#fff;color:#000;font:1rem/1.5 system-ui,Arial,sans-serif}
+svg{display:block;overflow:visible;max-width:100%;height:auto;margin:0 auto}
+@media print{.screen{display:none}}
+@media screen{
+body{background:#f3f1ec}
+main,header{max-width:60rem;margin:0 auto;padding:1rem;box-sizing:border-box}
+header{padding-bottom:0}
+header p{margin:.2rem 1.5rem .2rem 0}
+header .links{display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:0;list-style:none}
+a{color:#0b4a2f;display:inline-block;padding:.25rem 0}
+a:focus-visible{outline:3px solid #000;outline-offset:2px}
+.leaf{background:#fff;padding:6% 4%;margin:0 0 2rem;border:1px solid #777;box-sizing:border-box}
+h1{font-size:1.6rem;line-height:1.25;margin:.5rem 0 1rem}
+h2{font-size:1.25rem;margin:1.5rem 0 .5rem}
+table{border-collapse:collapse;width:100%;background:#fff}
+caption{text-align:left;font-weight:bold;padding:.5rem 0}
+th,td{text-align:left;vertical-align:top;padding:.45rem .6rem;border-top:1px solid #777;overflow-wrap:break-word}
+td>span{display:none}
+@media (max-width:46rem){
+table,caption,tbody,tr,th,td{display:block}
+thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
+tr{border-top:2px solid #000;padding:.5rem 0}
+th,td{border:0;padding:.1rem .6rem}
+td>span{display:inline;font-weight:bold}
+}}
+`
+
+var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
+<html lang="{{.Lang}}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src '{{.StyleHash}}'; font-src data:; base-uri 'none'; form-action 'none'">
+<meta name="referrer" content="no-referrer">
+<title>{{.Title}}</title>
+<style>{{.Style}}</style>
+</head>
+<body>
+{{- if or .References .Frame.Hint}}
+<header class="screen">
+{{- if .References}}
+<ul class="links">
+{{- range .References}}
+<li><a href="{{.Href}}">{{.Text}}</a></li>
+{{- end}}
+</ul>
+{{- end}}
+{{- with .Frame.Hint}}
+<p>{{.}}</p>
+{{- end}}
+</header>
+{{- end}}
+<main>
+<h1 class="screen">{{.Band}}: {{.Name}}</h1>
+<div class="leaf">
+{{.Picture}}
+</div>
+<div class="screen">
+{{- with .Where}}
+<p>{{.}}</p>
+{{- end}}
+{{- range .Lead}}
+<p>{{.}}</p>
+{{- end}}
+{{- range .Marks}}
+<p>{{.Label}}</p>
+{{- end}}
+<h2>{{.Frame.WordsTitle}}</h2>
+<table>
+<caption>{{.Band}}: {{.Name}}</caption>
+<thead>
+<tr><th scope="col">{{.HeadCode}}</th><th scope="col">{{.HeadCrop}}</th><th scope="col">{{.HeadCalendar}}</th><th scope="col">{{.HeadSentence}}</th></tr>
+</thead>
+<tbody>
+{{- range .Rows}}
+<tr><td><span aria-hidden="true">{{$.HeadCode}} </span>{{.Code}}</td><th scope="row">{{.Name}}</th><td><span aria-hidden="true">{{$.HeadCalendar}} </span>{{.Dates}}</td><td>{{.Sentence}}</td></tr>
+{{- end}}
+</tbody>
+</table>
+{{- if .Key}}
+<h2>{{.KeyTitle}}</h2>
+<ul>
+{{- range .Key}}
+<li>{{with .Letter}}{{.}} {{end}}{{.Text}}</li>
+{{- end}}
+</ul>
+{{- end}}
+{{- if .CoverKey}}
+<h2>{{.CoverKeyTitle}}</h2>
+<ul>
+{{- range .CoverKey}}
+<li>{{with .Letter}}{{.}} {{end}}{{.Text}}</li>
+{{- end}}
+</ul>
+{{- end}}
+{{- range .Foot}}
+<p>{{.}}</p>
+{{- end}}
+{{- with .Edited}}
+<p>{{.}}</p>
+{{- end}}
+</div>
+</main>
+</body>
+</html>
+`))

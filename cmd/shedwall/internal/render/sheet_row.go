@@ -1,0 +1,342 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/page"
+)
+
+// calendar is the part of a sheet that is divided by days.
+type calendar struct {
+	x0, x1 float64
+	days   int
+}
+
+// at is where a day begins.
+func (c calendar) at(day int) float64 {
+	return c.x0 + (c.x1-c.x0)*float64(day)/float64(c.days)
+}
+
+// stretch is the place of days from to to, both inclusive, at least least mm wide
+// so that a single day can be seen.
+func (c calendar) stretch(from, to int, least float64) (x0, x1 float64) {
+	x0, x1 = c.at(from), c.at(to+1)
+	if x1-x0 < least {
+		x1 = min(x0+least, c.x1)
+		x0 = x1 - least
+	}
+	return x0, x1
+}
+
+// rowPlan is one row, worked out but not yet placed on the sheet. Heights are
+// counted from the row's own line, on which its dates stand.
+type rowPlan struct {
+	row                *page.SheetRow
+	name, dates        []string
+	nameSize, dateSize float64
+	lanes              int // of bars, 0 at the top
+	levels             int // of cover lines, 0 nearest the bars
+	bars               []placedBar
+	covers             []placedCover
+	up, down           float64 // room needed above and below the row's line
+	lane               float64 // height of the empty lane for own dates, 0 = none
+}
+
+func (r *rowPlan) need() float64 { return r.up + r.down + r.lane }
+
+// placedBar is a bar with its lane and its letter. Pieces is what is drawn of a
+// growing line, which gives way to everything else.
+type placedBar struct {
+	page.Bar
+	lane    int
+	x0, x1  float64
+	letter  span // empty where there is no letter
+	inside  bool // the letter stands in a gap of the bar's own hatch
+	pieces  []span
+	cutLeft bool // goes on beyond the first or the last day of the axis
+	cutEnd  bool
+}
+
+// placedCover is a cover line with its level and its letter.
+type placedCover struct {
+	page.CoverLine
+	level  int
+	x0, x1 float64
+	letter span
+	inline bool // the letter interrupts the line
+}
+
+// rowError names the row that cannot be drawn.
+func rowError(r *page.SheetRow, format string, args ...any) error {
+	return fmt.Errorf("row %s (%s): %s", r.Code, r.Name, fmt.Sprintf(format, args...))
+}
+
+// planRow works out one row at the given measures.
+func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*rowPlan, error) {
+	p := &rowPlan{row: r}
+	var ok bool
+	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, leastName, textWidth, 2); !ok {
+		return nil, rowError(r, "its name does not fit into %.0f mm at 12 points on two lines", textWidth)
+	}
+	if p.dates, p.dateSize, ok = setText(r.Dates, regular, m.dates, leastType, textWidth, 2); !ok {
+		return nil, rowError(r, "its dates (%s) do not fit into %.0f mm at 7 points on two lines", r.Dates, textWidth)
+	}
+	if err := p.placeBars(m, cal); err != nil {
+		return nil, err
+	}
+	if err := p.placeCovers(m, cal); err != nil {
+		return nil, err
+	}
+	text, below := p.textExtent(m)
+	chart := p.coverTop(m)
+	p.up = m.rowPad + max(text, chart)
+	p.down = max(below, m.barDrop) + m.rowPad
+	return p, nil
+}
+
+// textExtent is how far name and dates reach above and below the row's line.
+func (p *rowPlan) textExtent(m measures) (above, below float64) {
+	nameAbove, _ := inkExtent(p.name[0], bold, p.nameSize)
+	above = p.nameLine(0, m) + nameAbove
+	if len(p.dates) > 0 {
+		_, below = inkExtent(p.dates[len(p.dates)-1], regular, p.dateSize)
+	}
+	return above, below
+}
+
+// nameLine is the height of a line of the name above the row's line.
+func (p *rowPlan) nameLine(i int, m measures) float64 {
+	up := float64(max(0, len(p.dates)-1)) * p.dateSize * point * m.leading
+	if len(p.dates) > 0 {
+		up += (p.nameSize*0.215 + p.dateSize*0.76) * point
+	}
+	return up + float64(len(p.name)-1-i)*p.nameSize*point*1.05
+}
+
+// laneTop and laneBottom are heights above the row's line.
+func (p *rowPlan) laneTop(lane int, m measures) float64 {
+	return p.laneBottom(lane, m) + m.bar
+}
+
+func (p *rowPlan) laneBottom(lane int, m measures) float64 {
+	return float64(p.lanes-1-lane)*(m.bar+m.laneGap) - m.barDrop
+}
+
+// coverLine is the height of a cover line above the row's line.
+func (p *rowPlan) coverLine(level int, m measures) float64 {
+	return p.laneTop(0, m) + m.coverGap + float64(level)*m.coverPitch
+}
+
+// coverTop is the highest point of the row's drawing.
+func (p *rowPlan) coverTop(m measures) float64 {
+	if p.levels == 0 {
+		return p.laneTop(0, m)
+	}
+	return p.coverLine(p.levels-1, m) + m.coverLetterHeight()/2 + 0.05
+}
+
+// maxLanes is how many bars may stand over the same day.
+const maxLanes = 3
+
+// placeBars gives every bar a lane and its letter a place: before the bar, within
+// its hatch, or after it; where none is free, the bar moves to the next lane. What
+// is begun stands in the upper lanes, harvests below, so that a row reads
+// downwards when it overlaps in time.
+func (p *rowPlan) placeBars(m measures, cal calendar) error {
+	bars := slices.Clone(p.row.Bars)
+	for _, b := range bars {
+		if b.From < 0 || b.To >= cal.days || b.From > b.To {
+			return rowError(p.row, "a bar runs from day %d to day %d of %d", b.From, b.To, cal.days)
+		}
+	}
+	slices.SortStableFunc(bars, func(a, b page.Bar) int {
+		if (a.Kind == page.BarHarvest) != (b.Kind == page.BarHarvest) {
+			return int(a.Kind) - int(b.Kind)
+		}
+		return a.From - b.From
+	})
+	p.lanes = 1
+	var taken [maxLanes][]span
+	var growing []placedBar
+	for _, b := range bars {
+		pb := placedBar{Bar: b, cutLeft: b.From == 0, cutEnd: b.To == cal.days-1}
+		pb.x0, pb.x1 = cal.stretch(b.From, b.To, 0.6)
+		if b.Kind == page.BarGrowing {
+			growing = append(growing, pb)
+			continue
+		}
+		if !pb.settle(m, cal, &taken) {
+			return rowError(p.row, "more than %d bars stand over one day, or a letter finds no room", maxLanes)
+		}
+		p.lanes = max(p.lanes, pb.lane+1)
+		p.bars = append(p.bars, pb)
+	}
+	for _, g := range growing {
+		best := -1.0
+		for lane := range p.lanes {
+			pieces := without(span{g.x0, g.x1}, grown(taken[lane], m.letterGap), 1.6)
+			if l := total(pieces); l > best {
+				best, g.lane, g.pieces = l, lane, pieces
+			}
+		}
+		p.bars = append(p.bars, g)
+	}
+	return nil
+}
+
+// settle finds lane and letter of a bar and books them.
+func (b *placedBar) settle(m measures, cal calendar, taken *[maxLanes][]span) bool {
+	w := textWidth(b.Letter, bold, m.letter)
+	type place struct {
+		letter span
+		inside bool
+	}
+	places := []place{{}}
+	if b.Letter != "" {
+		places = []place{{letter: span{b.x0 - m.letterGap - w, b.x0 - m.letterGap}}}
+		lead := m.insideLead()
+		if (b.Kind == page.BarHarvest || b.Kind == page.BarOutside) && b.x1-b.x0 > lead+w+3*m.letterGap {
+			places = append(places, place{span{b.x0 + lead, b.x0 + lead + w}, true})
+		}
+		places = append(places, place{letter: span{b.x1 + m.letterGap, b.x1 + m.letterGap + w}})
+	}
+	for lane := range maxLanes {
+		for _, pl := range places {
+			all := span{b.x0, b.x1}
+			if b.Letter != "" {
+				all = span{min(all.a, pl.letter.a), max(all.b, pl.letter.b)}
+			}
+			if all.a < cal.x0-1e-9 || all.b > cal.x1+1e-9 || meetsAny(all, taken[lane], m.letterGap*0.6) {
+				continue
+			}
+			if b.Letter != "" && !pl.inside && (all.a < cal.x0+0.2 && pl.letter.a < b.x0 || all.b > cal.x1-0.2 && pl.letter.b > b.x1) {
+				continue // would touch the edge of the calendar
+			}
+			b.lane, b.letter, b.inside = lane, pl.letter, pl.inside
+			taken[lane] = append(taken[lane], all)
+			return true
+		}
+	}
+	return false
+}
+
+func meetsAny(s span, others []span, gap float64) bool {
+	for _, o := range others {
+		if s.a < o.b+gap && o.a < s.b+gap {
+			return true
+		}
+	}
+	return false
+}
+
+func grown(s []span, d float64) []span {
+	out := make([]span, len(s))
+	for i, v := range s {
+		out[i] = span{v.a - d, v.b + d}
+	}
+	return out
+}
+
+func total(s []span) float64 {
+	var l float64
+	for _, v := range s {
+		l += v.b - v.a
+	}
+	return l
+}
+
+// maxLevels is how many cover lines may lie over one another.
+const maxLevels = 4
+
+// placeCovers gives every cover line a level, its own or the next free one, and
+// its letter a place: before the line, in it just after its start, or after it.
+func (p *rowPlan) placeCovers(m measures, cal calendar) error {
+	covers := slices.Clone(p.row.Covers)
+	slices.SortStableFunc(covers, func(a, b page.CoverLine) int {
+		if a.Level != b.Level {
+			return a.Level - b.Level
+		}
+		return a.From - b.From
+	})
+	var taken [maxLevels][]span
+	for _, c := range covers {
+		if c.From < 0 || c.To >= cal.days || c.From > c.To || c.Level < 0 {
+			return rowError(p.row, "cover line %s runs from day %d to day %d of %d at level %d", c.Letter, c.From, c.To, cal.days, c.Level)
+		}
+		if _, ok := coverStyles[c.Style]; !ok {
+			return rowError(p.row, "cover line %s has the unknown style %q", c.Letter, c.Style)
+		}
+		pc := placedCover{CoverLine: c, level: -1}
+		pc.x0, pc.x1 = cal.stretch(c.From, c.To, 0.9)
+		for level := c.Level; level < maxLevels; level++ {
+			if !meetsAny(span{pc.x0, pc.x1}, taken[level], 0.3) {
+				pc.level = level
+				break
+			}
+		}
+		if pc.level < 0 {
+			return rowError(p.row, "more than %d cover lines lie over one day", maxLevels)
+		}
+		taken[pc.level] = append(taken[pc.level], span{pc.x0, pc.x1})
+		p.levels = max(p.levels, pc.level+1)
+		p.covers = append(p.covers, pc)
+	}
+	for i := range p.covers {
+		if !p.letterCover(i, m, cal) {
+			return rowError(p.row, "the letter of cover line %s finds no room", p.covers[i].Letter)
+		}
+	}
+	return nil
+}
+
+// letterCover places the letter of one cover line clear of every other line and
+// of the letters placed before it.
+func (p *rowPlan) letterCover(i int, m measures, cal calendar) bool {
+	c := &p.covers[i]
+	if c.Letter == "" {
+		return true
+	}
+	w, half := textWidth(c.Letter, bold, m.coverLetter), m.coverLetterHeight()/2
+	box := func(x float64, level int, w float64) rect {
+		y := -p.coverLine(level, m)
+		return rect{x, y - half, x + w, y + half}
+	}
+	free := func(x float64) bool {
+		b := box(x, c.level, w).grow(0.12)
+		if b.x0 < cal.x0 || b.x1 > cal.x1 {
+			return false
+		}
+		for j, o := range p.covers {
+			if j != i {
+				y, thick := -p.coverLine(o.level, m), coverStyles[o.Style].half()
+				leg := y + thick + m.coverLeg
+				if b.meets(rect{o.x0, y - thick, o.x1, y + thick}) || b.meets(rect{o.x0, y, o.x0 + lineHatch, leg}) || b.meets(rect{o.x1 - lineHatch, y, o.x1, leg}) {
+					return false
+				}
+			}
+			if o.letter != (span{}) && b.meets(box(o.letter.a, o.level, o.letter.b-o.letter.a)) {
+				return false
+			}
+		}
+		return true
+	}
+	for _, x := range []float64{c.x0 - m.letterGap - w, c.x1 + m.letterGap} {
+		if x < c.x0 && free(x) {
+			c.letter = span{x, x + w}
+			return true
+		}
+		const before, after = 0.8, 1.3 // mm of line that must be seen on either side
+		for at := c.x0 + before; at+w+after <= c.x1; at += 0.3 {
+			if free(at) {
+				c.letter, c.inline = span{at, at + w}, true
+				return true
+			}
+		}
+		if free(x) {
+			c.letter = span{x, x + w}
+			return true
+		}
+	}
+	return false
+}
