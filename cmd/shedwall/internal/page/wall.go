@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -234,4 +235,25 @@ func codeOf(s *Sheet) string {
 		code[i] = codeAlphabet[sum[i]%32]
 	}
 	return string(code)
+}
+
+// FrameOf is what stands around a sheet on its web page.
+func FrameOf(s *Sheet, b *words.Book) SheetFrame {
+	bandPage := BandPath(bandOfSheet(s.Path))
+	return SheetFrame{
+		Links: []Inline{
+			{Text: b.T("sheet.link.band", "band", s.Band), Href: HTML(bandPage)},
+			{Text: b.T("sheet.link.letter"), Href: SheetPDF(s.Path, "letter")},
+			{Text: b.T("sheet.link.a4"), Href: SheetPDF(s.Path, "a4")},
+		},
+		Hint:       b.T("sheet.hint"),
+		WordsTitle: b.T("sheet.in_words"),
+	}
+}
+
+// bandOfSheet is the band's id in a sheet's path, bands/ID/sheet.
+func bandOfSheet(path string) string {
+	_, rest, _ := strings.Cut(path, "/")
+	id, _, _ := strings.Cut(rest, "/")
+	return id
 }

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/publish"
+)
+
+// CheckCmd prints every fault of a guide.
+type CheckCmd struct {
+	Guide string `help:"Folder of the guide." default:"." type:"existingdir"`
+	JSON  bool   `name:"json" help:"One JSON object a line instead of text."`
+}
+
+// jsonFault is a fault as --json prints it.
+type jsonFault struct {
+	File     string `json:"file"`
+	Line     int    `json:"line,omitempty"`
+	Column   int    `json:"column,omitempty"`
+	Cell     string `json:"cell,omitempty"`
+	Heading  string `json:"heading,omitempty"`
+	Severity string `json:"severity"`
+	What     string `json:"what"`
+	Expected string `json:"expected,omitempty"`
+	Cure     string `json:"cure,omitempty"`
+	ID       string `json:"id"`
+}
+
+// Run prints faults to stdout, a count to stderr, and ends with exit code 1 where
+// anything stops a publish.
+func (c *CheckCmd) Run(e *env) error {
+	guide, err := guideFolder(c.Guide)
+	if err != nil {
+		return err
+	}
+	g, err := publish.Load(guide, e.defaults)
+	if err != nil {
+		return err
+	}
+	counts := map[diag.Severity]int{}
+	out := json.NewEncoder(e.stdout)
+	out.SetEscapeHTML(false)
+	for _, f := range g.Faults.Sorted() {
+		counts[f.Severity]++
+		if c.JSON {
+			err = out.Encode(jsonFault{f.At.File, f.At.Line, f.At.Column, f.At.Cell, f.At.Heading, f.Severity.String(), f.What, f.Expected, f.Cure, f.ID})
+		} else {
+			_, err = fmt.Fprintln(e.stdout, f)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(e.stderr, "%s, %s, %s\n", count(counts[diag.Error], "fault"), count(counts[diag.Warning], "warning"), count(counts[diag.Notice], "note"))
+	if counts[diag.Error] > 0 {
+		return errFaults
+	}
+	return nil
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

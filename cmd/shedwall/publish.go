@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/publish"
+)
+
+// PublishCmd builds the site.
+type PublishCmd struct {
+	Guide string   `help:"Folder of the guide." default:"." type:"existingdir"`
+	Out   string   `help:"Folder for the site; public in the guide folder if left out." placeholder:"DIR"`
+	Only  []string `help:"Make these bands' pages and sheets only (band ids, comma between); for a quick look." placeholder:"BAND"`
+}
+
+// Run checks, computes, writes and swaps. With any fault nothing is written and
+// the old site stays.
+func (c *PublishCmd) Run(e *env) error {
+	guide, err := guideFolder(c.Guide)
+	if err != nil {
+		return err
+	}
+	out := c.Out
+	if out == "" {
+		out = filepath.Join(c.Guide, "public")
+	}
+	g, err := publish.Load(guide, e.defaults)
+	if err != nil {
+		return err
+	}
+	for _, id := range c.Only {
+		if _, ok := g.Climate(id); !ok && !g.Faults.HasErrors() {
+			return usageError{unknown("band", id, g.BandIDs())}
+		}
+	}
+	for _, f := range g.Faults.Sorted() {
+		if f.Severity != diag.Notice {
+			fmt.Fprintln(e.stderr, f)
+		}
+	}
+	if g.Faults.HasErrors() {
+		fmt.Fprintln(e.stderr, "nothing written: mend the faults above; `shedwall explain fault ID` explains each")
+		return errFaults
+	}
+	sum, err := g.Publish(out, c.Only)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(e.stdout, "%d pages and %d sheets for %d bands in %s\n", sum.Pages, sum.Sheets, sum.Bands, filepath.ToSlash(out))
+	return nil
+}
