@@ -46,3 +46,7 @@ var _ = explain(
 		"Its name becomes the address of a page, which has to work on every host; and only Markdown is read.",
 		"content/crops/Kale Notes.docx", "content/crops/kale.md"},
 )
+
+var _ = explain(Explanation{"prose-no-page", "A text that no page shows",
+	"Texts in bands, crops and covers are shown on the page of the same name. Under a mistyped name, or that of a row which was dropped, the text would be lost in silence.",
+	"content/crops/kail.md", "content/crops/kale.md"})

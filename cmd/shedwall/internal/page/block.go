@@ -43,9 +43,10 @@ type Para struct {
 	Lead bool
 }
 
-// List is a list of one-paragraph items.
+// List is a list of one-paragraph items. Columns sets many short items side by side.
 type List struct {
 	Ordered bool
+	Columns bool
 	Items   [][]Inline
 }
 

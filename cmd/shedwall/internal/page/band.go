@@ -1,0 +1,224 @@
+package page
+
+import (
+	"strconv"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/season"
+)
+
+// The thresholds of a band's odds table (C): frost likely on the ground although
+// the screen is above freezing, a freeze (32 F), a hard freeze (28 F), a severe
+// one (24 F). The chart leaves out the first.
+var thresholds = []quantity.Celsius{2, 0, -2.2, -4.4}
+
+// bandPage is what pages say about a band again and again.
+type bandPage struct {
+	in     *BandInput
+	sheets []*Sheet
+	wall   Wall
+	csv    File
+
+	careful, half [2]band.Answer // freeze at 0 C, by event
+	winter        band.Winter
+	frostFree     int
+	freeKnown     bool
+}
+
+func (m *bandPage) row() *catalog.Band { return m.in.Climate.Band }
+func (m *bandPage) href() string       { return HTML(BandPath(m.row().ID)) }
+
+// facts gathers what is said about a band.
+func (b *builder) facts(in *BandInput) *bandPage {
+	c := in.Climate
+	m := &bandPage{in: in, wall: Wall{Tables: b.Tables, Book: b.words, Climate: c, Plans: in.Plans}, winter: c.Winter()}
+	m.frostFree, m.freeKnown = c.FrostFree(0)
+	for _, e := range []record.Event{record.Last, record.First} {
+		m.careful[e], m.half[e] = freeze(c, e, quantity.Careful, 0), freeze(c, e, quantity.Half, 0)
+	}
+	m.sheets = m.wall.Sheets()
+	m.csv = b.calendarFile(m)
+	return m
+}
+
+// band is the page of a band.
+func (b *builder) band(m *bandPage) *Page {
+	row := m.row()
+	p := b.newPage(BandPath(row.ID), HTML(IndexPath)+"#bands", row.Name, b.t("band.description", "band", row.Name))
+	p.add(Para{Lead: true, Text: b.say("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zone(m.winter))})
+	p.add(b.bandContents())
+	p.add(b.bandFacts(m))
+	if m.careful[record.Last].Estimate || m.half[record.Last].Estimate {
+		p.add(Note{Kind: "estimate", Label: b.t("note.estimate"), Text: b.say("band.estimate")})
+	}
+	p.add(b.prose("bands/"+row.ID, 1)...)
+
+	p.add(b.heading(2, "sheets", "band.h.sheets"))
+	p.add(b.sheetTable(m), b.bandFiles(m))
+
+	p.add(b.heading(2, "odds", "band.h.odds"))
+	p.add(para(Inline{Text: b.t("band.odds.intro")}), b.oddsTable(m))
+	p.add(b.oddsNotes(m)...)
+	p.add(b.seasonChart(m))
+	p.add(b.heading(2, "zone", "band.h.zone"))
+	p.add(para(Inline{Text: b.t("band.zone.two_sentences")}), para(Inline{Text: b.zoneCompared(m)}))
+
+	p.add(b.heading(2, "calendar", "band.h.calendar"))
+	p.add(b.calendar(m)...)
+	p.add(b.heading(2, "covers", "band.h.covers"))
+	p.add(b.coversBuy(m)...)
+	p.add(b.heading(2, "border", "band.h.border"))
+	p.add(b.borderList(m)...)
+	p.add(b.heading(2, "tonight", "band.h.freezes"))
+	p.add(para(Inline{Text: b.t("band.freeze.still")}), para(Inline{Text: b.t("band.freeze.wind")}))
+	p.add(b.heading(2, "cautions", "band.h.cautions"))
+	p.add(b.cautions("all")...)
+	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
+	return p
+}
+
+func (b *builder) bandContents() Contents {
+	c := Contents{Name: b.t("frame.contents")}
+	for _, id := range []string{"sheets", "odds", "zone", "calendar", "covers", "border", "freezes", "cautions"} {
+		anchor := id
+		if id == "freezes" {
+			anchor = "tonight"
+		}
+		c.Items = append(c.Items, link(b.t("band.h."+id), "#"+anchor))
+	}
+	return c
+}
+
+// bandFacts is what most readers came for.
+func (b *builder) bandFacts(m *bandPage) Facts {
+	f := Facts{Name: b.t("band.facts")}
+	fact := func(key string, e record.Event) {
+		careful, half := m.careful[e], m.half[e]
+		detail := b.t("band.facts."+key+".detail", "odds", b.words.Odds(quantity.Careful), "half", b.answer(half))
+		if careful.State != band.Dated {
+			detail = b.t("band.facts."+key+".half", "half", b.answer(half))
+		}
+		f.Items = append(f.Items, Fact{b.t("band.facts." + key), plain(firstUpper(b.answer(careful))), plain(detail)})
+	}
+	fact("last", record.Last)
+	fact("first", record.First)
+	free := b.t("not_known")
+	if m.freeKnown {
+		free = b.words.Days(m.frostFree)
+	}
+	f.Items = append(f.Items, Fact{b.t("band.facts.free"), plain(firstUpper(free)), b.say("band.facts.free.detail")})
+	zone := Fact{Name: b.t("band.facts.zone"), Value: plain(firstUpper(b.zone(m.winter)))}
+	if m.winter.Known {
+		zone.Detail = b.say("band.facts.zone.detail", "temp", b.words.Temp(m.winter.MeanExtreme, 0))
+	}
+	f.Items = append(f.Items, zone)
+	return f
+}
+
+// sheetTable leads to the wall sheets in every form.
+func (b *builder) sheetTable(m *bandPage) Block {
+	if len(m.sheets) == 0 {
+		return para(Inline{Text: b.t("band.sheets.none")})
+	}
+	t := Table{ID: "sheet-table", Caption: b.t("band.sheets.caption", "band", m.row().Name), RowHeads: true,
+		Head: []string{b.t("band.sheets.name"), b.t("band.sheets.crops"), b.t("band.sheets.screen"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
+	for _, s := range m.sheets {
+		t.Rows = append(t.Rows, [][]Inline{
+			plain(s.Name),
+			plain(b.words.Int(len(s.Rows))),
+			{link(b.t("band.sheets.open", "sheet", s.Name), HTML(s.Path))},
+			{link(b.t("paper.letter"), SheetPDF(s.Path, "letter")), {Text: " · "}, link(b.t("paper.a4"), SheetPDF(s.Path, "a4"))},
+			plain(s.Code),
+		})
+	}
+	return t
+}
+
+func (b *builder) bandFiles(m *bandPage) Block {
+	return para(Inline{Text: b.t("band.files") + " "}, link(b.t("band.files.csv", "band", m.row().Name), m.csv.Path))
+}
+
+// oddsTable is the dates of the last and first night at or below each threshold.
+func (b *builder) oddsTable(m *bandPage) Block {
+	careful, half := b.words.Odds(quantity.Careful), b.words.Odds(quantity.Half)
+	t := Table{ID: "odds-table", Caption: b.t("band.odds.caption", "band", m.row().Name), RowHeads: true, Head: []string{
+		b.t("band.odds.head.limit"),
+		b.t("band.odds.head.last", "odds", careful), b.t("band.odds.head.last", "odds", half),
+		b.t("band.odds.head.first", "odds", half), b.t("band.odds.head.first", "odds", careful),
+		b.t("band.odds.head.years"),
+	}}
+	c := m.in.Climate
+	for i, limit := range thresholds {
+		last := freeze(c, record.Last, quantity.Careful, limit)
+		name := b.t("band.odds.limit."+strconv.Itoa(i), "temp", b.words.Temp(limit, 0))
+		t.Rows = append(t.Rows, [][]Inline{
+			plain(name),
+			plain(b.answer(last)), plain(b.answer(freeze(c, record.Last, quantity.Half, limit))),
+			plain(b.answer(freeze(c, record.First, quantity.Half, limit))), plain(b.answer(freeze(c, record.First, quantity.Careful, limit))),
+			plain(b.yearsUsed(last)),
+		})
+	}
+	return t
+}
+
+// yearsUsed is "28 of 30 years".
+func (b *builder) yearsUsed(a band.Answer) string {
+	if a.Used == 0 {
+		return b.t("not_known")
+	}
+	return b.t("years.used", "used", b.words.Int(a.Used), "all", b.words.Int(a.Used+a.Unusable))
+}
+
+// oddsNotes says how far to trust the dates and how to move them for one's own height.
+func (b *builder) oddsNotes(m *bandPage) []Block {
+	c := m.in.Climate
+	var out []Block
+	if a := m.half[record.Last]; a.PlusMinus > 0 {
+		text := b.t("band.odds.give", "last", b.words.PlusMinus(a.PlusMinus), "first", b.words.PlusMinus(max(1, m.half[record.First].PlusMinus)))
+		own := ""
+		for i := range b.Region.Stations {
+			if c.OwnStation(i) {
+				own = b.Region.Stations[i].Row.Name
+			}
+		}
+		if own != "" {
+			text += " " + b.t("band.odds.own", "station", own)
+		} else {
+			text += " " + b.t("band.odds.no_own")
+		}
+		out = append(out, para(Inline{Text: text}))
+	}
+	last, first := c.DaysPerHundredMetres(record.Last, 0), c.DaysPerHundredMetres(record.First, 0)
+	if last > 0.5 && first > 0.5 {
+		out = append(out, para(Inline{Text: b.t("band.odds.height", "height", b.words.Height(100),
+			"last", b.words.Days(int(last+0.5)), "first", b.words.Days(int(first+0.5)))}))
+	}
+	if lat, ok := c.Latitude(); ok {
+		if from, to, short := season.ShortDays(lat, plan.ShortDay, b.Region.Hemisphere); short {
+			out = append(out, para(Inline{Text: b.t("band.short_days", "from", b.words.Date(b.date(from)), "to", b.words.Date(b.date(to)))}))
+		}
+	}
+	out = append(out, Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
+	return out
+}
+
+// zoneCompared sets this band's zone beside another band's that shows best how
+// little the zone says about dates.
+func (b *builder) zoneCompared(m *bandPage) string {
+	if !m.winter.Known {
+		return b.t("band.zone.unknown")
+	}
+	text := b.t("band.zone.computed", "zone", m.winter.Zone, "temp", b.words.Temp(m.winter.MeanExtreme, 0), "winters", b.words.Int(m.winter.Years))
+	if declared, ok := m.row().DeclaredZone.Get(); ok {
+		if declared == m.winter.Zone {
+			text += " " + b.t("band.zone.agrees", "zone", declared)
+		} else {
+			text += " " + b.t("band.zone.differs", "zone", declared)
+		}
+	}
+	return text
+}

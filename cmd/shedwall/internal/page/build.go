@@ -1,0 +1,287 @@
+package page
+
+import (
+	"strconv"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/prose"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// Input is everything pages are made from. It is only read.
+type Input struct {
+	Tables *catalog.Tables
+	Region *band.Region
+	Bands  []BandInput // in the order of the pages
+	Texts  *prose.Library
+	Book   *words.Book
+}
+
+// BandInput is one band with its climate and the plans of every crop.
+type BandInput struct {
+	Climate *band.Climate
+	Plans   []plan.CropPlan
+}
+
+// Guide is every page of a guide.
+type Guide struct {
+	Site   *Site
+	Pages  []*Page  // in the order of their paths' folders: the top, bands, crops, covers
+	Sheets []*Sheet // of all bands
+	Files  []File   // tables for spreadsheets
+}
+
+// File is a file beside the pages.
+type File struct {
+	Path    string // with extension
+	Content []byte
+}
+
+// Build makes the pages. It cannot fail: what is missing is said in words on the
+// page. Links of the publisher's texts that lead nowhere are shown as plain words;
+// CheckLinks tells about them.
+func Build(in Input) *Guide {
+	b := &builder{Input: in, words: in.Book, covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}}
+	for i := range in.Tables.Sources {
+		b.sources[in.Tables.Sources[i].ID] = &in.Tables.Sources[i]
+	}
+	b.offered = b.covers.Offered(in.Tables)
+	b.further = furtherTexts(in.Texts, paths(in.Tables, nil))
+	b.paths = paths(in.Tables, in.Texts)
+	g := &Guide{Site: b.site()}
+	for i := range in.Bands {
+		b.made = append(b.made, b.facts(&in.Bands[i]))
+	}
+	var bandPages []*Page
+	for _, m := range b.made {
+		bandPages = append(bandPages, b.band(m))
+		g.Sheets = append(g.Sheets, m.sheets...)
+		g.Files = append(g.Files, m.csv)
+	}
+	g.Pages = append(g.Pages, b.index(), b.find(), b.quality(), b.safety(), b.sourcePage())
+	g.Pages = append(g.Pages, bandPages...)
+	for i := range in.Tables.Crops {
+		g.Pages = append(g.Pages, b.crop(&in.Tables.Crops[i]))
+	}
+	for i := range in.Tables.Covers {
+		g.Pages = append(g.Pages, b.cover(&in.Tables.Covers[i]))
+	}
+	for _, d := range b.further {
+		g.Pages = append(g.Pages, b.text(d))
+	}
+	return g
+}
+
+// text is a page that holds nothing but a publisher's text.
+func (b *builder) text(d *prose.Doc) *Page {
+	p := b.newPage(d.ID, HTML(d.ID), d.Title, d.Title)
+	p.add(Prose{Doc: d, Link: b.proseLink})
+	return p
+}
+
+// builder holds what every page needs.
+type builder struct {
+	Input
+	words   *words.Book
+	covers  cover.Book
+	offered []string
+	paths   map[string]string
+	sources map[string]*catalog.Source
+	made    []*bandPage // what is known of each band before its page is written
+	further []*prose.Doc
+}
+
+// t is a phrase.
+func (b *builder) t(key string, pairs ...string) string { return b.words.T(key, pairs...) }
+
+// say is a phrase as inline text.
+func (b *builder) say(key string, pairs ...string) []Inline { return plain(b.words.T(key, pairs...)) }
+
+func plain(s string) []Inline { return []Inline{{Text: s}} }
+
+func link(text, href string) Inline { return Inline{Text: text, Href: href} }
+
+// para and heading shorten what every page writes.
+func para(text ...Inline) Para { return Para{Text: text} }
+
+func (b *builder) heading(level int, id, key string, pairs ...string) Heading {
+	return Heading{Level: level, ID: id, Text: b.say(key, pairs...)}
+}
+
+// newPage starts a page with its title and main heading.
+func (b *builder) newPage(path, nav, title, description string) *Page {
+	full := b.t("page.title", "page", title, "guide", b.Tables.Guide.Title)
+	if path == IndexPath {
+		full = title
+	}
+	return &Page{Path: path, Lang: b.words.Language(), Title: full, Description: description, Nav: nav,
+		Blocks: []Block{Heading{Level: 1, Text: plain(title)}}}
+}
+
+func (p *Page) add(blocks ...Block) { p.Blocks = append(p.Blocks, blocks...) }
+
+// site is the frame of all pages.
+func (b *builder) site() *Site {
+	g := b.Tables.Guide
+	s := &Site{
+		Title: g.Title, Lang: b.words.Language(),
+		Edition:  b.edition(),
+		SkipText: b.t("frame.skip"), NavName: b.t("frame.nav"), FootName: b.t("frame.foot"), TwinText: b.t("frame.twin"),
+		Nav: []NavEntry{
+			{HTML(FindPath), b.t("nav.find")},
+			{HTML(IndexPath) + "#bands", b.t("nav.bands")},
+			{HTML(IndexPath) + "#crops", b.t("nav.crops")},
+			{HTML(IndexPath) + "#covers", b.t("nav.covers")},
+			{HTML(SafetyPath), b.t("nav.safety")},
+			{HTML(QualityPath), b.t("nav.quality")},
+			{HTML(SourcesPath), b.t("nav.sources")},
+		},
+	}
+	about := []Inline{{Text: g.Publisher + " · " + s.Edition + " · "}, b.contact()}
+	s.Foot = append(s.Foot, about)
+	if g.UseUntil != "" {
+		s.Foot = append(s.Foot, b.say("frame.until", "date", g.UseUntil))
+	}
+	if g.Statement != "" {
+		s.Foot = append(s.Foot, plain(g.Statement))
+	}
+	return s
+}
+
+func (b *builder) edition() string {
+	g := b.Tables.Guide
+	return b.t("frame.edition", "n", strconv.Itoa(g.Edition), "date", b.words.DateFull(g.EditionDate))
+}
+
+// contact is the publisher's mail or web address as a link where it is one.
+func (b *builder) contact() Inline {
+	c := b.Tables.Guide.Contact
+	text := b.t("frame.contact", "contact", c)
+	if a := address(c); a != "" {
+		return link(text, a)
+	}
+	return Inline{Text: text}
+}
+
+// address is a link target for a mail or web address as people type it, "" where
+// it is neither. Only these reach a page: an address in a table could be anything.
+func address(s string) string {
+	s = strings.TrimSpace(s)
+	lower := strings.ToLower(s)
+	switch {
+	case strings.ContainsAny(s, " \t\r\n\"<>\\"):
+		return ""
+	case strings.HasPrefix(lower, "https://"), strings.HasPrefix(lower, "http://"):
+		return s
+	case strings.HasPrefix(lower, "mailto:"):
+		return "mailto:" + s[len("mailto:"):]
+	case strings.HasPrefix(lower, "www."):
+		return "https://" + s
+	case !strings.ContainsAny(s, ":/") && strings.Count(s, "@") == 1 && strings.Contains(s[strings.Index(s, "@"):], "."):
+		return "mailto:" + s
+	}
+	return ""
+}
+
+// prose is a publisher's text with its links; nothing where there is none.
+func (b *builder) prose(id string, shift int) []Block {
+	d := b.Texts.Doc(id)
+	if d == nil {
+		return nil
+	}
+	return []Block{Prose{Doc: d, Shift: shift, Link: b.proseLink}}
+}
+
+func (b *builder) proseLink(t prose.Target) string {
+	return targetPath(t, b.paths)
+}
+
+// paths is the HTML file of every text and page that a publisher's text may link
+// to, by the id used in links.
+func paths(t *catalog.Tables, texts *prose.Library) map[string]string {
+	out := map[string]string{}
+	for _, p := range []string{IndexPath, FindPath, QualityPath, SafetyPath, SourcesPath} {
+		out[p] = HTML(p)
+	}
+	for i := range t.Bands {
+		out["bands/"+t.Bands[i].ID] = HTML(BandPath(t.Bands[i].ID))
+		out[BandPath(t.Bands[i].ID)] = HTML(BandPath(t.Bands[i].ID))
+	}
+	for i := range t.Crops {
+		out["crops/"+t.Crops[i].ID] = HTML(CropPath(t.Crops[i].ID))
+	}
+	for i := range t.Covers {
+		out["covers/"+t.Covers[i].ID] = HTML(CoverPath(t.Covers[i].ID))
+	}
+	for _, d := range furtherTexts(texts, out) {
+		out[d.ID] = HTML(d.ID)
+	}
+	return out
+}
+
+// furtherTexts are the texts that are pages of their own: those that stand on no
+// other page and in no folder of one.
+func furtherTexts(texts *prose.Library, known map[string]string) []*prose.Doc {
+	var out []*prose.Doc
+	for _, d := range texts.All() {
+		folder, _, in := strings.Cut(d.ID, "/")
+		if known[d.ID] == "" && !(in && (folder == "bands" || folder == "crops" || folder == "covers")) {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func targetPath(t prose.Target, known map[string]string) string {
+	fragment := ""
+	if t.Fragment != "" {
+		fragment = "#" + t.Fragment
+	}
+	if t.Doc == "" {
+		return fragment
+	}
+	p, ok := known[t.Doc]
+	if !ok {
+		return ""
+	}
+	return p + fragment
+}
+
+// CheckLinks tells which links of the publisher's texts lead to no page of the
+// guide, and which texts belong to no page.
+func CheckLinks(t *catalog.Tables, texts *prose.Library, faults *diag.List) {
+	known := paths(t, texts)
+	names := make([]string, 0, len(known))
+	for id := range known {
+		names = append(names, id)
+	}
+	for _, d := range texts.All() {
+		if known[d.ID] == "" && d.Own {
+			f := diag.Fault{At: diag.Position{File: d.File}, ID: "prose-no-page", Severity: diag.Warning,
+				What: "no page shows this text", Expected: "the id of a band, crop or cover of the guide"}
+			if near := diag.Nearest(d.ID, names); near != "" {
+				f.Cure = "perhaps " + strconv.Quote("content/"+near+".md") + " is meant"
+			}
+			faults.Add(f)
+		}
+		d.Targets(func(i prose.Inline) {
+			if i.Kind != prose.Link || i.Target.Outside != "" || i.Target.Doc == "" || known[i.Target.Doc] != "" {
+				return
+			}
+			f := diag.Fault{At: i.Target.At, ID: "prose-link-nowhere", What: "the guide has no page " + strconv.Quote(i.Target.Doc),
+				Expected: "a page of the guide, such as ../crops/kale.md", Cure: "mend the path, or remove the link"}
+			if !d.Own {
+				f.Severity = diag.Notice // a default text may speak of a crop that this guide dropped
+			}
+			if near := diag.Nearest(i.Target.Doc, names); near != "" {
+				f.Expected = "perhaps " + strconv.Quote(near)
+			}
+			faults.Add(f)
+		})
+	}
+}

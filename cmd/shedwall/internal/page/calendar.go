@@ -1,0 +1,185 @@
+package page
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strconv"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// calendar is a band's calendar: a table for each group of hardiness, then the
+// same in sentences.
+func (b *builder) calendar(m *bandPage) []Block {
+	out := []Block{para(Inline{Text: b.t("calendar.intro", "odds", b.words.Odds(quantity.Careful))}), b.actionList()}
+	codes := m.wall.codes()
+	for _, g := range []byte{'A', 'B', 'C', 'D'} {
+		t := Table{ID: "group-" + strings.ToLower(string(g)), Caption: b.t("calendar.caption", "group", b.group(g)), RowHeads: true, Head: []string{
+			b.t("head.crop"), b.t("action.sow-inside"), b.t("action.sow-outside"), b.t("action.set-out"), b.t("action.harvest"), b.t("action.last-safe-day"), b.t("calendar.head.covers")}}
+		for i := range m.in.Plans {
+			p := &m.in.Plans[i]
+			if p.Group == g {
+				t.Rows = append(t.Rows, b.calendarRow(p, codes[p.Crop.ID]))
+			}
+		}
+		if len(t.Rows) > 0 {
+			out = append(out, b.heading(3, "", "calendar.group", "group", b.group(g)), t)
+		}
+	}
+	return append(append(out, b.heading(3, "sentences", "calendar.sentences")), b.sentences(m)...)
+}
+
+// group is "A: a hard frost does no harm".
+func (b *builder) group(g byte) string { return b.t("group." + string(g)) }
+
+// actionList says what each column means, in one line each.
+func (b *builder) actionList() List {
+	l := List{}
+	for _, a := range plan.Actions {
+		l.Items = append(l.Items, []Inline{{Text: b.t("action." + string(a)), Strong: true}, {Text: " " + b.t("action."+string(a)+".means")}})
+	}
+	return l
+}
+
+func (b *builder) calendarRow(p *plan.CropPlan, code string) [][]Inline {
+	name := []Inline{link(p.Crop.Name, HTML(CropPath(p.Crop.ID)))}
+	if code != "" {
+		name = append(name, Inline{Text: " " + code})
+	}
+	open := &p.Layers[0]
+	row := [][]Inline{name}
+	for _, a := range plan.Actions {
+		row = append(row, plain(b.action(open, quantity.Careful, a)))
+	}
+	return append(row, plain(b.coverHint(p)))
+}
+
+// coverHint says what the sheet plans with: which covers, and the days they buy.
+func (b *builder) coverHint(p *plan.CropPlan) string {
+	l := chosen(*p)
+	if l.Layers == "" {
+		return b.t("calendar.covers.little")
+	}
+	name := b.layersName(l.Layers)
+	start, ok := firstStartOf(&l)
+	switch {
+	case l.GainKnown && l.SpringGain > 0 && ok:
+		return b.t("calendar.covers.from", "covers", name, "date", b.words.Date(b.date(start)), "days", b.words.Days(l.SpringGain))
+	case l.GainKnown && l.FallGain > 0:
+		return b.t("calendar.covers.fall", "covers", name, "days", b.words.Days(l.FallGain))
+	case ok:
+		return b.t("calendar.covers.only", "covers", name, "date", b.words.Date(b.date(start)))
+	}
+	return name
+}
+
+// firstStartOf is the first day on which anything stands outside under layers.
+func firstStartOf(l *plan.LayerPlan) (quantity.Slot, bool) {
+	var best quantity.Slot
+	found := false
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		if w, ok := l.Find(quantity.Careful, a); ok && w.From.State == plan.Dated && w.To.State != plan.Never && (!found || w.From.Slot < best) {
+			best, found = w.From.Slot, true
+		}
+	}
+	return best, found
+}
+
+// sentences is the calendar in words: what the bars of the wall sheets say, crop
+// by crop, and why a crop is not on them.
+func (b *builder) sentences(m *bandPage) []Block {
+	out := []Block{para(Inline{Text: b.t("calendar.sentences.intro")})}
+	l := List{}
+	var not []string
+	for _, p := range m.in.Plans {
+		if grown(p) {
+			l.Items = append(l.Items, plain(m.wall.row(p, map[string]bool{}).Sentence))
+		} else {
+			not = append(not, p.Crop.Name)
+		}
+	}
+	if len(l.Items) > 0 {
+		out = append(out, l)
+	}
+	if len(not) > 0 {
+		out = append(out, para(Inline{Text: b.t("calendar.not_here", "crops", b.words.And(not...))}))
+	}
+	return out
+}
+
+// calendarHeads are the columns of calendar.csv. They are the same in every
+// language, so that other programs can read them.
+var calendarHeads = []string{"band", "code", "crop", "name", "group", "action", "covers", "odds_percent", "from", "to", "give_or_take_days", "from_held_by", "to_held_by", "words"}
+
+// calendarFile is every window of a band as a table for spreadsheets (RFC 4180).
+// Dates are MM-DD; a blank date is explained by the state in from_held_by or
+// to_held_by and in words.
+func (b *builder) calendarFile(m *bandPage) File {
+	var buf bytes.Buffer
+	w := csv.NewWriter(&buf)
+	w.UseCRLF = true
+	write := func(cells []string) {
+		for i, c := range cells {
+			cells[i] = safeCell(c)
+		}
+		_ = w.Write(cells) // a bytes.Buffer does not fail
+	}
+	write(append([]string(nil), calendarHeads...))
+	codes := m.wall.codes()
+	for i := range m.in.Plans {
+		p := &m.in.Plans[i]
+		for j := range p.Layers {
+			l := &p.Layers[j]
+			for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+				for _, a := range plan.Actions {
+					win, ok := l.Find(odds, a)
+					if !ok {
+						continue
+					}
+					give := ""
+					if n := max(win.From.PlusMinus, win.To.PlusMinus); n > 0 {
+						give = strconv.Itoa(n)
+					}
+					write([]string{m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group), string(a), l.Layers,
+						strconv.Itoa(int(odds*100 + 0.5)), b.csvDate(win.From), b.csvDate(win.To), give, heldBy(win.From), heldBy(win.To), b.action(l, odds, a)})
+				}
+			}
+		}
+	}
+	w.Flush()
+	return File{Path: CalendarPath(m.row().ID), Content: buf.Bytes()}
+}
+
+func (b *builder) csvDate(x plan.Bound) string {
+	if x.State != plan.Dated {
+		return ""
+	}
+	return b.date(x.Slot).String()
+}
+
+// heldBy is the gate behind a date, or the state that leaves none.
+func heldBy(x plan.Bound) string {
+	switch x.State {
+	case plan.Dated:
+		return string(x.Gate)
+	case plan.Open:
+		return "open"
+	case plan.Never:
+		return "never"
+	}
+	return "not-known"
+}
+
+// safeCell keeps a spreadsheet from running a text cell as a formula: such a cell
+// gets an apostrophe in front. Numbers, negative ones too, stay bare.
+func safeCell(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return s
+	}
+	if _, err := strconv.ParseFloat(s, 64); err == nil {
+		return s
+	}
+	return "'" + s
+}

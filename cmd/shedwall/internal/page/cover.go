@@ -1,0 +1,163 @@
+package page
+
+import (
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// cover is the page of a cover: how much warmer it keeps, honestly at its low end,
+// when it must come off, what it bears, and what it buys in each band.
+func (b *builder) cover(c *catalog.Cover) *Page {
+	p := b.newPage(CoverPath(c.ID), HTML(IndexPath)+"#covers", firstUpper(c.Name), b.t("cover.description", "cover", c.Name))
+	lead := b.t("cover.kind."+c.Kind.String()) + " " + b.t("cover.letter", "letter", c.Letter)
+	if c.Letter == "" {
+		lead = b.t("cover.kind." + c.Kind.String())
+	}
+	p.add(Para{Lead: true, Text: plain(lead)}, b.coverFacts(c))
+	p.add(b.prose("covers/"+c.ID, 1)...)
+	if c.Note != "" {
+		p.add(para(Inline{Text: c.Note}))
+	}
+	low, known := c.Gain.Low.Get()
+	if known && low <= 0 {
+		p.add(Note{Kind: "caution", Label: b.t("note.no_help"), Text: b.say("cover.no_help")})
+	}
+	if c.Touches {
+		p.add(Note{Kind: "caution", Label: b.t("note.touches"), Text: b.say("cover.touches")})
+	}
+	p.add(b.heading(2, "figures", "crop.h.figures"), b.coverFigures(c))
+	p.add(b.heading(2, "buys", "cover.h.buys"))
+	p.add(b.coverBuys(c)...)
+	if together := b.layersWith(c.ID); len(together.Items) > 0 {
+		p.add(b.heading(2, "together", "cover.h.together"), para(Inline{Text: b.t("cover.together.intro")}), together)
+	}
+	on := []string{c.ID}
+	p.add(b.heading(2, "cautions", "band.h.cautions"))
+	p.add(b.cautions(append(on, "all")...)...)
+	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
+	return p
+}
+
+func (b *builder) coverFacts(c *catalog.Cover) Facts {
+	gain := Fact{Name: b.t("cover.fact.gain"), Value: plain(firstUpper(b.gainRange(c.Gain))), Detail: b.say("cover.fact.gain.detail")}
+	if c.Gain.Stated {
+		gain.Detail = b.say("cover.fact.gain.stated")
+	}
+	vent := Fact{Name: b.t("cover.fact.vent"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("cover.fact.vent.none")}
+	if v, ok := c.Vent.Get(); ok {
+		vent.Value, vent.Detail = plain(b.words.Temp(v, words.Down)), b.say("cover.fact.vent.outside")
+		if c.VentInside {
+			vent.Detail = b.say("cover.fact.vent.inside")
+		}
+	}
+	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(c.LightPercent))), Detail: b.say("cover.fact.light.detail")}
+	return Facts{Name: b.t("band.facts"), Items: []Fact{gain, vent, light}}
+}
+
+func (b *builder) gainRange(g catalog.Gain) string {
+	low, a := g.Low.Get()
+	high, c := g.High.Get()
+	if !a || !c {
+		return b.t("not_known")
+	}
+	return b.words.DiffRange(low, high)
+}
+
+func (b *builder) percent(f figure.Of[float64]) string {
+	if v, ok := f.Get(); ok {
+		return b.qualified(f.Qualifier, b.t("percent", "n", b.words.Number(v, 0)))
+	}
+	return b.t("not_known")
+}
+
+func (b *builder) coverFigures(c *catalog.Cover) Table {
+	t := Table{ID: "figure-table", Caption: b.t("cover.figures.caption", "cover", c.Name), RowHeads: true, Head: []string{
+		b.t("figures.head.figure"), b.t("figures.head.value"), b.t("figures.head.whose"), b.t("figures.head.source")}}
+	add := func(key, value string, known bool, owner figure.Owner, source string) {
+		whose, from := b.t("owner."+ownerKey(owner)), b.source(source)
+		if !known {
+			whose, from = b.t("owner.nobody"), b.say("source.nothing")
+		}
+		t.Rows = append(t.Rows, [][]Inline{b.say("figure." + key), plain(value), plain(whose), from})
+	}
+	diff := func(key string, f figure.Of[quantity.Kelvins]) {
+		value := b.t("not_known")
+		if v, ok := f.Get(); ok {
+			value = b.qualified(f.Qualifier, b.words.Diff(v, words.Down))
+		}
+		add(key, value, f.Known(), f.Owner, f.Source)
+	}
+	diff("gain_low", c.Gain.Low)
+	diff("gain_typical", c.Gain.Typical)
+	diff("gain_high", c.Gain.High)
+	diff("winter_gain_low", c.Winter.Low)
+	vent := b.t("not_known")
+	if v, ok := c.Vent.Get(); ok {
+		where := "vent.outside"
+		if c.VentInside {
+			where = "vent.inside"
+		}
+		vent = b.t(where, "temp", b.words.Temp(v, words.Down))
+	}
+	add("vent", vent, c.Vent.Known(), c.Vent.Owner, c.Vent.Source)
+	add("light", b.percent(c.LightPercent), c.LightPercent.Known(), c.LightPercent.Owner, c.LightPercent.Source)
+	wind := b.t("not_known")
+	if v, ok := c.WindLimit.Get(); ok {
+		wind = b.t("wind.limit", "kmh", b.words.Number(v, 0), "mph", b.words.Number(float64(int(v/1.609344)), 0))
+	}
+	add("wind", wind, c.WindLimit.Known(), c.WindLimit.Owner, c.WindLimit.Source)
+	insects := b.t("not_known")
+	if v, ok := c.InsectsOut.Get(); ok && v {
+		insects = b.t("yes")
+	} else if ok {
+		insects = b.t("no")
+	}
+	add("insects_out", insects, c.InsectsOut.Known(), c.InsectsOut.Owner, c.InsectsOut.Source)
+	years := b.t("not_known")
+	if v, ok := c.Years.Get(); ok {
+		years = b.words.N("years", int(v))
+	}
+	add("years", years, c.Years.Known(), c.Years.Owner, c.Years.Source)
+	return t
+}
+
+// coverBuys is what the cover alone buys in each band, at careful odds.
+func (b *builder) coverBuys(c *catalog.Cover) []Block {
+	if !b.covers.Gain(c.ID).Known {
+		return []Block{para(Inline{Text: b.t("cover.buys.unknown")})}
+	}
+	if len(b.made) == 0 {
+		return []Block{para(Inline{Text: b.t("index.bands.none")})}
+	}
+	t := Table{ID: "buys-table", Caption: b.t("cover.buys.caption", "cover", c.Name), RowHeads: true, Head: []string{b.t("head.band")}}
+	limits := []quantity.Celsius{0, -2.2}
+	for _, limit := range limits {
+		t.Head = append(t.Head, b.t("covers.buy.head.spring", "temp", b.words.TempFirst(limit, 0)), b.t("covers.buy.head.fall", "temp", b.words.TempFirst(limit, 0)))
+	}
+	for _, m := range b.made {
+		row := [][]Inline{{link(m.row().Name, m.href())}}
+		for _, limit := range limits {
+			row = append(row, plain(b.buys(m, record.Last, limit, c.ID)), plain(b.buys(m, record.First, limit, c.ID)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful))}), t}
+}
+
+// layersWith is every set of layers that the cover is part of.
+func (b *builder) layersWith(id string) List {
+	l := List{}
+	for i := range b.Tables.Layers {
+		row := &b.Tables.Layers[i]
+		if slices.Contains(row.Covers, id) && len(row.Covers) > 1 {
+			item := append(b.layersLink(row.ID), Inline{Text: ": " + b.gainText(row.ID) + ". " + row.Note})
+			l.Items = append(l.Items, item)
+		}
+	}
+	return l
+}

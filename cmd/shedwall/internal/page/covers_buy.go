@@ -1,0 +1,149 @@
+package page
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// coversBuy says what each offered set of layers is worth in one band, in days,
+// for a plant that stands no frost and for one harmed by a hard frost.
+func (b *builder) coversBuy(m *bandPage) []Block {
+	if len(b.offered) == 0 {
+		return []Block{para(Inline{Text: b.t("covers.none_offered")})}
+	}
+	t := Table{ID: "covers-table", Caption: b.t("covers.buy.caption", "band", m.row().Name), RowHeads: true, Head: []string{
+		b.t("covers.buy.head.layers"), b.t("covers.buy.head.gain"),
+		b.t("covers.buy.head.spring", "temp", b.words.TempFirst(0, 0)), b.t("covers.buy.head.fall", "temp", b.words.TempFirst(0, 0)),
+		b.t("covers.buy.head.spring", "temp", b.words.TempFirst(-2.2, 0)), b.t("covers.buy.head.fall", "temp", b.words.TempFirst(-2.2, 0))}}
+	for _, id := range b.offered {
+		row := [][]Inline{b.layersLink(id), plain(b.gainText(id))}
+		for _, limit := range []quantity.Celsius{0, -2.2} {
+			row = append(row, plain(b.buys(m, record.Last, limit, id)), plain(b.buys(m, record.First, limit, id)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful))}), t,
+		Note{Kind: "caution", Label: b.t("note.clear_nights"), Text: b.say("covers.clear_nights")}}
+}
+
+// buys is the days that layers buy at careful odds for a limit, counted with the
+// low end of their gain; a cover that may not help at all buys none.
+func (b *builder) buys(m *bandPage, e record.Event, limit quantity.Celsius, layers string) string {
+	gain := max(b.covers.Gain(layers).Low, 0)
+	if gain == 0 {
+		return b.t("days.none")
+	}
+	open := freeze(m.in.Climate, e, quantity.Careful, limit)
+	covered := m.in.Climate.Date(e, quantity.Careful, band.Gate{Limit: limit, Gain: gain})
+	switch {
+	case covered.State == band.NoneNeeded && open.State == band.NoneNeeded:
+		return b.t("days.not_needed")
+	case open.State == band.Dated && covered.State == band.NoneNeeded:
+		return b.t("days.all")
+	case open.State == band.AnyMonth && covered.State == band.Dated:
+		return b.t("days.from_none", "date", b.words.Date(b.date(covered.Slot)))
+	case open.State != band.Dated || covered.State != band.Dated:
+		return b.answer(covered)
+	case e == record.Last:
+		return b.daysGained(int(open.Slot - covered.Slot))
+	}
+	return b.daysGained(int(covered.Slot - open.Slot))
+}
+
+// gainText is the range of a gain in words, with how it is known.
+func (b *builder) gainText(id string) string {
+	g := b.covers.Gain(id)
+	if !g.Known {
+		return b.t("not_known")
+	}
+	text := b.words.DiffRange(g.Low, g.High)
+	switch {
+	case g.Estimated:
+		text += ", " + b.t("gain.estimate")
+	case g.Low < 0:
+		text += ", " + b.t("gain.no_help")
+	}
+	return text
+}
+
+// layersLink names layers, each cover leading to its page.
+func (b *builder) layersLink(id string) []Inline {
+	var out []Inline
+	for i, c := range catalog.SplitLayers(id) {
+		if i > 0 {
+			out = append(out, Inline{Text: b.t("layers.plus")})
+		}
+		if cv := b.covers.Cover(c); cv != nil {
+			out = append(out, link(cv.Name, HTML(CoverPath(c))))
+		} else {
+			out = append(out, Inline{Text: c})
+		}
+	}
+	return out
+}
+
+// cautions are the hazards printed for any of the given things: cover ids, "all",
+// "heat", "food", "structure".
+func (b *builder) cautions(on ...string) []Block {
+	l := List{}
+	for i := range b.Tables.Hazards {
+		h := &b.Tables.Hazards[i]
+		if meets(h.On, on) {
+			l.Items = append(l.Items, b.caution(h))
+		}
+	}
+	if len(l.Items) == 0 {
+		return nil
+	}
+	return []Block{l}
+}
+
+func meets(a, b []string) bool {
+	for _, x := range a {
+		for _, y := range b {
+			if x == y {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// caution is a hazard with whom to ask and where it is from.
+func (b *builder) caution(h *catalog.Hazard) []Inline {
+	text := h.Caution
+	if h.Defer != "" {
+		text += " " + b.t("caution.defer", "who", h.Defer)
+	}
+	return append([]Inline{{Text: text + " "}}, b.source(h.Source)...)
+}
+
+// source is a short link to a row of the sources page, in words where the source
+// is not a document.
+func (b *builder) source(id string) []Inline {
+	s := b.sources[id]
+	if s == nil {
+		return plain(b.t("source.none"))
+	}
+	return []Inline{{Text: "("}, link(b.sourceName(s), HTML(SourcesPath)+"#"+sourceAnchor(id)), {Text: ")"}}
+}
+
+// sourceName is what a reader sees of a source: who, and when where it is known.
+func (b *builder) sourceName(s *catalog.Source) string {
+	switch s.Kind {
+	case "memory", "practice", "own":
+		return b.t("source.kind." + s.Kind)
+	}
+	name := s.Organisation
+	if name == "" {
+		name = s.Title
+	}
+	if s.Year != "" {
+		name += " " + s.Year
+	}
+	return name
+}
+
+func sourceAnchor(id string) string { return "source-" + id }

@@ -1,0 +1,264 @@
+package page
+
+import (
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// cropIn is a crop's plan in one band.
+type cropIn struct {
+	band *bandPage
+	plan *plan.CropPlan
+}
+
+func (b *builder) plansOf(id string) []cropIn {
+	var out []cropIn
+	for _, m := range b.made {
+		for i := range m.in.Plans {
+			if p := &m.in.Plans[i]; p.Crop.ID == id {
+				out = append(out, cropIn{m, p})
+			}
+		}
+	}
+	return out
+}
+
+// crop is the page of a crop: its dates in every band, open and covered, what
+// holds them, and the figures behind them with whose they are.
+func (b *builder) crop(c *catalog.Crop) *Page {
+	p := b.newPage(CropPath(c.ID), HTML(IndexPath)+"#crops", c.Name, b.t("crop.description", "crop", c.Name))
+	p.add(b.cropLead(c), b.cropFacts(c))
+	p.add(b.prose("crops/"+c.ID, 1)...)
+	if c.Note != "" {
+		p.add(para(Inline{Text: c.Note}))
+	}
+	plans := b.plansOf(c.ID)
+	p.add(b.heading(2, "dates", "crop.h.dates"))
+	if len(plans) == 0 {
+		p.add(para(Inline{Text: b.t("crop.no_bands")}))
+	} else {
+		p.add(para(Inline{Text: b.t("crop.dates.intro")}))
+		p.add(b.cropDates(c, plans, quantity.Careful, "careful"), b.cropDates(c, plans, quantity.Half, "half"))
+		p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
+		p.add(b.heading(2, "held", "crop.h.held"), b.heldList(plans))
+		if len(b.offered) > 0 {
+			p.add(b.heading(2, "covers", "crop.h.covers"), para(Inline{Text: b.t("crop.covers.intro", "odds", b.words.Odds(quantity.Careful))}))
+			if insects, ok := c.NeedsInsect.Get(); ok && insects {
+				p.add(Note{Kind: "caution", Label: b.t("note.insects"), Text: b.say("crop.insects")})
+			}
+			for _, x := range plans {
+				p.add(b.heading(3, "", "crop.covers.band", "band", x.band.row().Name), b.cropCovers(x))
+			}
+		}
+	}
+	p.add(b.heading(2, "figures", "crop.h.figures"), para(Inline{Text: b.t("crop.figures.intro")}), b.cropFigures(c))
+	return p
+}
+
+func (b *builder) cropLead(c *catalog.Crop) Para {
+	p := Para{Lead: true}
+	if c.Latin != "" {
+		p.Text = append(p.Text, Inline{Text: c.Latin, Lang: "la"}, Inline{Text: " · "})
+	}
+	kind := b.t("crop.kind", "cycle", b.known("cycle.", c.Cycle), "group", b.known("crop.group.", c.Group))
+	p.Text = append(p.Text, Inline{Text: kind})
+	if c.Family != "" {
+		p.Text = append(p.Text, Inline{Text: " · " + b.t("crop.family") + " "}, Inline{Text: c.Family, Lang: "la"})
+	}
+	return p
+}
+
+// known is the phrase of a value of a table, or the value itself where a
+// publisher's table uses one that the words do not know.
+func (b *builder) known(prefix, value string) string {
+	if value == "" {
+		return b.t("not_known")
+	}
+	if b.words.Has(prefix + value) {
+		return b.t(prefix + value)
+	}
+	return value
+}
+
+func (b *builder) cropFacts(c *catalog.Crop) Facts {
+	f := Facts{Name: b.t("band.facts")}
+	class := b.class(c)
+	limit := func(key string, own figure.Of[quantity.Celsius], byClass figure.Of[quantity.Celsius]) {
+		fact := Fact{Name: b.t("crop.fact." + key), Value: plain(firstUpper(b.temp(own))), Detail: b.say("crop.fact." + key + ".detail")}
+		if v, ok := byClass.Get(); ok && own.State == figure.Blank {
+			fact.Value, fact.Detail = plain(b.words.Temp(v, words.Up)), b.say("crop.fact.by_class")
+		}
+		f.Items = append(f.Items, fact)
+	}
+	limit("young", c.YoungDamage, class.YoungDamage)
+	limit("grown", c.GrownDamage, class.GrownDamage)
+	limit("soil", c.SoilMin, class.SoilMin)
+	days := Fact{Name: b.t("crop.fact.days"), Value: plain(firstUpper(b.intRange(c.DaysLow, c.DaysHigh))), Detail: b.say("crop.fact.days.sowing")}
+	if c.DaysFromSetOut {
+		days.Detail = b.say("crop.fact.days.set_out")
+	}
+	f.Items = append(f.Items, days)
+	return f
+}
+
+// class is the row of a crop's class; an empty one where there is none.
+func (b *builder) class(c *catalog.Crop) *catalog.Class {
+	for i := range b.Tables.Classes {
+		if b.Tables.Classes[i].ID == c.Class {
+			return &b.Tables.Classes[i]
+		}
+	}
+	return &catalog.Class{}
+}
+
+func (b *builder) temp(f figure.Of[quantity.Celsius]) string {
+	if v, ok := f.Get(); ok {
+		return b.qualified(f.Qualifier, b.words.Temp(v, words.Up))
+	}
+	return b.t("not_known")
+}
+
+// qualified puts "under", "over" or "about" before a figure whose cell said so.
+func (b *builder) qualified(q, text string) string {
+	switch q {
+	case "<":
+		return b.t("figure.under", "figure", text)
+	case ">":
+		return b.t("figure.over", "figure", text)
+	case "about":
+		return b.t("figure.about", "figure", text)
+	}
+	return text
+}
+
+func (b *builder) intRange(low, high figure.Of[int]) string {
+	l, a := low.Get()
+	h, c := high.Get()
+	switch {
+	case a && c:
+		return b.words.IntRange(l, h)
+	case a:
+		return b.words.Int(l)
+	case c:
+		return b.words.Int(h)
+	}
+	return b.t("not_known")
+}
+
+// cropDates is a crop's windows in open ground, a row for each band.
+func (b *builder) cropDates(c *catalog.Crop, plans []cropIn, odds quantity.Odds, level string) Table {
+	t := Table{ID: "dates-" + level, Caption: b.t("crop.dates."+level, "crop", c.Name, "odds", b.words.Odds(odds)), RowHeads: true, Head: []string{b.t("head.band")}}
+	var actions []plan.Action
+	for _, a := range plan.Actions {
+		if _, ok := plans[0].plan.Layers[0].Find(odds, a); ok {
+			actions = append(actions, a)
+			t.Head = append(t.Head, b.t("action."+string(a)))
+		}
+	}
+	t.Head = append(t.Head, b.t("head.give"))
+	for _, x := range plans {
+		open := &x.plan.Layers[0]
+		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
+		give := 0
+		for _, a := range actions {
+			row = append(row, plain(b.action(open, odds, a)))
+			w, _ := open.Find(odds, a)
+			give = max(give, w.From.PlusMinus, w.To.PlusMinus)
+		}
+		text := b.t("not_known")
+		if give > 0 {
+			text = b.words.Days(give)
+		}
+		t.Rows = append(t.Rows, append(row, plain(text)))
+	}
+	return t
+}
+
+// heldList says in words what decides each crop's first and last start.
+func (b *builder) heldList(plans []cropIn) List {
+	l := List{}
+	for _, x := range plans {
+		open := &x.plan.Layers[0]
+		text := ""
+		for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+			w, ok := open.Find(quantity.Careful, a)
+			if !ok {
+				continue
+			}
+			if text != "" {
+				text += " "
+			}
+			text += firstUpper(b.held(w, b.t("held.action."+string(a))))
+		}
+		if w, ok := open.Find(quantity.Careful, plan.LastSafeDay); ok && w.To.State == plan.Dated {
+			text += " " + b.t("held.safe", "date", b.words.Date(b.date(w.To.Slot)))
+		}
+		if text == "" {
+			text = b.t("not_known")
+		}
+		l.Items = append(l.Items, []Inline{{Text: x.band.row().Name + ".", Strong: true}, {Text: " " + text}})
+	}
+	return l
+}
+
+// held is one window's sentence: what opens it and what ends it.
+func (b *builder) held(w plan.Window, action string) string {
+	var text string
+	switch w.From.State {
+	case plan.Dated:
+		key := "held.from." + string(w.From.Gate)
+		if !b.words.Has(key) {
+			key = "held.from.frost"
+		}
+		text = b.t(key, "action", action, "date", b.words.Date(b.date(w.From.Slot)))
+	case plan.Open:
+		text = b.t("held.from.open", "action", action)
+	case plan.Never:
+		return b.t("held.never", "action", action, "why", b.never(w.From.Gate))
+	default:
+		return b.t("held.not_known", "action", action)
+	}
+	switch {
+	case w.To.State == plan.Never:
+		text += " " + b.t("held.to.never")
+	case w.To.State == plan.Dated && b.words.Has("held.to."+string(w.To.Gate)):
+		text += " " + b.t("held.to."+string(w.To.Gate), "date", b.words.Date(b.date(w.To.Slot)))
+	}
+	return text
+}
+
+// cropCovers is a crop in one band under each offered set of layers.
+func (b *builder) cropCovers(x cropIn) Table {
+	t := Table{Caption: b.t("crop.covers.caption", "crop", x.plan.Crop.Name, "band", x.band.row().Name), RowHeads: true, Head: []string{
+		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall")}}
+	for i := range x.plan.Layers {
+		l := &x.plan.Layers[i]
+		name := b.layersLink(l.Layers)
+		spring, fall := b.t("days.base"), b.t("days.base")
+		if l.Layers == "" {
+			name = b.say("layers.open")
+		} else if l.GainKnown {
+			spring, fall = b.daysGained(l.SpringGain), b.daysGained(l.FallGain)
+		} else {
+			spring, fall = b.t("not_known"), b.t("not_known")
+		}
+		t.Rows = append(t.Rows, [][]Inline{name, plain(b.firstStart(l)), plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall)})
+	}
+	return t
+}
+
+// firstStart is the first day outside under layers, or why there is none.
+func (b *builder) firstStart(l *plan.LayerPlan) string {
+	if s, ok := firstStartOf(l); ok {
+		return b.words.Date(b.date(s))
+	}
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		if w, ok := l.Find(quantity.Careful, a); ok {
+			return b.window(w)
+		}
+	}
+	return b.t("not_known")
+}

@@ -1,0 +1,153 @@
+package page
+
+import (
+	"strconv"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// index is the front page: what the guide is, its bands, crops and covers.
+func (b *builder) index() *Page {
+	g := b.Tables.Guide
+	p := b.newPage(IndexPath, "", g.Title, b.t("index.description", "publisher", g.Publisher))
+	p.add(Para{Lead: true, Text: b.say("index.lead", "publisher", g.Publisher)})
+	p.add(b.prose(IndexPath, 1)...)
+	p.add(List{Ordered: true, Items: [][]Inline{
+		{{Text: b.t("index.step.find") + " "}, link(b.t("nav.find"), HTML(FindPath))},
+		b.say("index.step.print"),
+		b.say("index.step.crop"),
+	}})
+	p.add(b.heading(2, "bands", "index.h.bands"))
+	p.add(para(Inline{Text: b.t("index.bands.intro", "careful", b.words.Odds(quantity.Careful))}))
+	p.add(b.bandTable("band-table", b.t("index.bands.caption"), b.made))
+	p.add(b.heading(2, "crops", "index.h.crops"))
+	for _, group := range []string{"vegetable", "herb", "fruit", "flower"} {
+		l := List{Columns: true}
+		for i := range b.Tables.Crops {
+			if c := &b.Tables.Crops[i]; c.Group == group {
+				l.Items = append(l.Items, []Inline{link(c.Name, HTML(CropPath(c.ID)))})
+			}
+		}
+		if len(l.Items) > 0 {
+			p.add(b.heading(3, "", "crops."+group), l)
+		}
+	}
+	p.add(b.heading(2, "covers", "index.h.covers"))
+	l := List{Columns: true}
+	for i := range b.Tables.Covers {
+		c := &b.Tables.Covers[i]
+		l.Items = append(l.Items, []Inline{link(c.Name, HTML(CoverPath(c.ID)))})
+	}
+	p.add(l)
+	if len(b.further) > 0 {
+		p.add(b.heading(2, "further", "index.h.further"))
+		l := List{}
+		for _, d := range b.further {
+			l.Items = append(l.Items, []Inline{link(d.Title, HTML(d.ID))})
+		}
+		p.add(l)
+	}
+	return p
+}
+
+// bandTable sets bands side by side.
+func (b *builder) bandTable(id, caption string, bands []*bandPage) Block {
+	if len(bands) == 0 {
+		return para(Inline{Text: b.t("index.bands.none")})
+	}
+	t := Table{ID: id, Caption: caption, RowHeads: true, Head: []string{
+		b.t("head.band"), b.t("head.heights"), b.t("head.position"), b.t("head.zone"), b.t("head.last"), b.t("head.first"), b.t("head.free")}}
+	for _, m := range bands {
+		free := b.t("not_known")
+		if m.freeKnown {
+			free = b.words.Days(m.frostFree)
+		}
+		t.Rows = append(t.Rows, [][]Inline{
+			{link(m.row().Name, m.href())},
+			plain(b.heights(m.row())), plain(b.position(m.row().Position)), plain(b.zone(m.winter)),
+			plain(b.twoDates(m, 0)), plain(b.twoDates(m, 1)), plain(free),
+		})
+	}
+	return t
+}
+
+// twoDates is the careful and the half-and-half date of an event in one cell.
+func (b *builder) twoDates(m *bandPage, event int) string {
+	return b.t("two_dates", "careful", b.answer(m.careful[event]), "half", b.answer(m.half[event]))
+}
+
+// find is the page on which readers find their band: by place, then by height and
+// position.
+func (b *builder) find() *Page {
+	p := b.newPage(FindPath, HTML(FindPath), b.t("find.title"), b.t("find.description"))
+	p.add(Para{Lead: true, Text: b.say("find.lead")})
+	p.add(b.prose(FindPath, 1)...)
+	if len(b.Tables.Places) > 0 {
+		p.add(b.heading(2, "places", "find.h.places"), b.placeTable(), para(Inline{Text: b.t("find.border", "height", b.words.Height(borderWidth))}))
+	}
+	p.add(b.heading(2, "heights", "find.h.heights"), para(Inline{Text: b.t("find.heights.intro")}))
+	positions := List{}
+	for _, k := range []catalog.Position{catalog.Hollow, catalog.Floor, catalog.Slope, catalog.Ridge} {
+		key := "position." + k.String()
+		positions.Items = append(positions.Items, []Inline{{Text: firstUpper(b.t(key)), Strong: true}, {Text: " " + b.t(key+".means")}})
+	}
+	p.add(positions, b.bandTable("band-table", b.t("find.caption"), b.byHeight()))
+	p.add(b.heading(2, "choose", "find.h.choose"))
+	questions := List{}
+	for _, k := range []string{"frost", "fog", "above", "wind"} {
+		questions.Items = append(questions.Items, b.say("band.border."+k))
+	}
+	p.add(para(Inline{Text: b.t("find.choose.intro")}), questions, para(Inline{Text: b.t("find.zone")}))
+	return p
+}
+
+// byHeight is the bands from low to high.
+func (b *builder) byHeight() []*bandPage {
+	out := append([]*bandPage(nil), b.made...)
+	low := func(m *bandPage) quantity.Metres { v, _ := m.row().Low.Get(); return v }
+	for i := 1; i < len(out); i++ {
+		for j := i; j > 0 && low(out[j]) < low(out[j-1]); j-- {
+			out[j], out[j-1] = out[j-1], out[j]
+		}
+	}
+	return out
+}
+
+func (b *builder) placeTable() Table {
+	rows := make([]*catalog.Band, len(b.made))
+	byRow := map[*catalog.Band]*bandPage{}
+	for i, m := range b.made {
+		rows[i] = m.row()
+		byRow[rows[i]] = m
+	}
+	t := Table{ID: "place-table", Caption: b.t("find.places.caption"), RowHeads: true, Head: []string{
+		b.t("head.place"), b.t("head.height"), b.t("head.position"), b.t("head.band"), b.t("find.head.also")}}
+	for i := range b.Tables.Places {
+		pl := &b.Tables.Places[i]
+		z, known := pl.Elevation.Get()
+		pos, posKnown := pl.Position.Get()
+		height := b.t("not_known")
+		var inside, border []*catalog.Band
+		if known {
+			height = b.words.Height(z)
+			inside, border = bandsFor(rows, z, pos, posKnown)
+		}
+		links := func(rs []*catalog.Band, none string) []Inline {
+			var out []Inline
+			for j, r := range rs {
+				if j > 0 {
+					out = append(out, Inline{Text: ", "})
+				}
+				out = append(out, link(r.Name, byRow[r].href()))
+			}
+			if out == nil {
+				return plain(b.t(none))
+			}
+			return out
+		}
+		t.Rows = append(t.Rows, [][]Inline{plain(pl.Name), plain(height), plain(b.position(pl.Position)), links(inside, "find.no_band"), links(border, "find.no_other")})
+		t.RowIDs = append(t.RowIDs, "place-"+strconv.Itoa(i+1))
+	}
+	return t
+}
