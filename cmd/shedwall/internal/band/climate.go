@@ -24,14 +24,16 @@ type Climate struct {
 
 // Distance weights: a station counts exp(-km/30), whatever its height: the
 // shifted threshold takes care of that (measured: 6.9 days' error against 8.1
-// with weights by height; flat between 20 and 60 km). A station that stands in the
-// band itself, on ground of the same position, counts up to five times, fading
-// within a few kilometres: it is the only one to know the shape of the band's
-// seasons, a hollow's summer frosts above all.
-const (
-	weightReach = 30.0 // km
-	ownWeight   = 4.0  // on top of the distance weight
-)
+// with weights by height; flat between 20 and 60 km).
+const weightReach = 30.0 // km
+
+// A station that stands in the band itself, on ground of the same position,
+// knows what no other can: the shape of the band's seasons, a hollow's summer
+// frosts above all. Dates carried from elsewhere are off by some 7 days (the
+// leave-one-out error), a record on the spot by some 3 (thirty years' sampling and
+// the band's own spread), so by inverse variance it takes 49/(49 + 9) of the weight;
+// less as the band's place lies further from it.
+const ownShare = 49.0 / (49 + 9)
 
 // Climate makes a band's climate from the region. A band without elevation
 // limits takes the mean elevation of the stations.
@@ -78,38 +80,39 @@ func (r *Region) placeAmongAlike(at site) site {
 
 func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, given bool) *Climate {
 	c := &Climate{Band: b, Region: r, site: at, given: given, weights: make([]float64, len(r.Stations))}
-	sum, own := 0.0, 0.0
 	sites := make([]site, len(r.Stations))
+	own := make([]float64, len(r.Stations))
+	var sum, ownSum, nearest float64
 	for i, s := range r.Stations {
 		sites[i] = s.site
 		km, known := distance(at, s.site)
-		near := km
+		if alike(at, s.site) && (known || len(r.Stations) == 1) {
+			own[i] = math.Exp(-km / siteReach)
+			nearest = max(nearest, own[i])
+			ownSum += own[i]
+		}
 		if !known {
 			km = weightReach // as good as any other in the region
 		}
-		w := math.Exp(-km / weightReach)
-		if alike(at, s.site) && (known || len(r.Stations) == 1) {
-			o := ownWeight * math.Exp(-near/siteReach)
-			w, own = w+o, own+o
-		}
-		c.weights[i], sum = w, sum+w
+		c.weights[i] = math.Exp(-km / weightReach)
+		sum += c.weights[i]
 	}
+	c.ownShare = ownShare * nearest
 	for i := range c.weights {
-		c.weights[i] /= sum
+		c.weights[i] *= (1 - c.ownShare) / sum
+		if ownSum > 0 {
+			c.weights[i] += c.ownShare * own[i] / ownSum
+		}
 	}
-	c.ownShare = own / max(sum, 1e-9)
 	for _, e := range []record.Event{record.Last, record.First} {
 		c.offsets[e] = declared
 		if !given {
 			c.offsets[e] += krige(at, sites, r.beyond(r.offsets[e]))
 		}
 	}
-	c.winter = declared
-	if !given {
-		// Winter's coldest nights come with wind that stirs the hollows: only what
-		// the stations' own winters show is carried over, not the declared offset.
-		c.winter = krige(at, sites, kelvins(r.winters))
-	}
+	// Winter's coldest nights come with wind that stirs the hollows: only what the
+	// stations' own winters show is carried over, never a declared offset.
+	c.winter = krige(at, sites, kelvins(r.winters))
 	return c
 }
 

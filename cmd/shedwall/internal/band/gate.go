@@ -11,7 +11,8 @@ import (
 // Gate is one thing that holds a date back. Limit is what the crop stands (or,
 // for Soil, needs); Allowance and Gain shift it as in Shift.Threshold. Days, if not
 // nil, turns the slot at which the gate opens into the slot of the action (a seed
-// may be sown some days before its seedling must be safe); it must not decrease.
+// may be sown some days before its seedling must be safe), or into NoSlot; it must
+// not decrease.
 type Gate struct {
 	Series    Series
 	Limit     quantity.Celsius
@@ -19,6 +20,9 @@ type Gate struct {
 	Gain      quantity.Kelvins
 	Days      func(quantity.Slot) quantity.Slot
 }
+
+// NoSlot is what Gate.Days gives where no slot of the action will do any more.
+const NoSlot quantity.Slot = math.MaxInt32
 
 // A year in which nothing held the date back, one in which it never came free,
 // and one that the record cannot tell.
@@ -56,7 +60,7 @@ func (c *Climate) worst(dst []year, e record.Event, station int, gates []Gate, t
 		for k, y := range c.years(station, e, gate.Series, thresholds[g]) {
 			w := &dst[k]
 			if gate.Days != nil && !math.IsInf(y.slot, 0) && !math.IsNaN(y.slot) {
-				y.slot = float64(gate.Days(quantity.Slot(y.slot)))
+				y.slot = slotOf(gate.Days(quantity.Slot(y.slot)))
 			}
 			w.midsummer = w.midsummer || y.midsummer
 			switch {
@@ -67,6 +71,13 @@ func (c *Climate) worst(dst []year, e record.Event, station int, gates []Gate, t
 		}
 	}
 	return dst
+}
+
+func slotOf(s quantity.Slot) float64 {
+	if s == NoSlot {
+		return never
+	}
+	return float64(s)
 }
 
 // asked is one station's series at one threshold.

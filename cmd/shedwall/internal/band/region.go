@@ -146,28 +146,22 @@ func seasonFor(e record.Event, year int, h quantity.Hemisphere) int {
 // and fall nights, not out of winter's coldest nights, which come with wind, nor out
 // of maxima; a publisher's own offset holds in winter too.
 func (r *Region) fit() {
-	declared := func(s *Station) quantity.Kelvins { return s.declared }
+	declared := func(s *Station) (quantity.Kelvins, bool) { return s.declared, s.given }
+	// Of maxima and of a winter's coldest nights, which come with wind that stirs the
+	// hollows, only what was measured holds: what is declared speaks of still nights.
+	undeclared := func(*Station) (quantity.Kelvins, bool) { return 0, false }
 	for _, e := range []record.Event{record.Last, record.First} {
 		r.Lapse[e], r.offsets[e] = line(r.Stations, func(s *Station) []float64 { return s.means[e] }, declared, DefaultLapse)
 	}
-	r.WinterLapse, r.winters = line(r.Stations, func(s *Station) []float64 { return s.winter }, (*Station).inWinter, DefaultLapse)
-	none := func(*Station) quantity.Kelvins { return 0 }
-	r.MaxLapse, _ = line(r.Stations, func(s *Station) []float64 { return s.maxMeans }, none, DefaultMaxLapse)
-}
-
-// inWinter is the declared offset as far as it holds for a winter's coldest night.
-func (s *Station) inWinter() quantity.Kelvins {
-	if s.given {
-		return s.declared
-	}
-	return 0
+	r.WinterLapse, r.winters = line(r.Stations, func(s *Station) []float64 { return s.winter }, undeclared, DefaultLapse)
+	r.MaxLapse, _ = line(r.Stations, func(s *Station) []float64 { return s.maxMeans }, undeclared, DefaultMaxLapse)
 }
 
 // line fits a lapse through the stations' means and returns each station's offset
 // from it, in the order of the stations: the publisher's where given; else the
 // measured one (the mean of thirty years tells it to a few tenths); the declared
 // one where the station has no mean, or stands alone.
-func line(stations []*Station, means func(*Station) []float64, declared func(*Station) quantity.Kelvins, fallback quantity.KelvinsPerMetre) (quantity.KelvinsPerMetre, []quantity.Kelvins) {
+func line(stations []*Station, means func(*Station) []float64, declared func(*Station) (quantity.Kelvins, bool), fallback quantity.KelvinsPerMetre) (quantity.KelvinsPerMetre, []quantity.Kelvins) {
 	byStation := make([][]float64, len(stations))
 	for i, s := range stations {
 		byStation[i] = means(s)
@@ -176,7 +170,8 @@ func line(stations []*Station, means func(*Station) []float64, declared func(*St
 	var levels []level
 	for i, s := range stations {
 		if !math.IsNaN(mean[i]) {
-			levels = append(levels, level{s.site.low, declared(s), quantity.Celsius(mean[i])})
+			o, _ := declared(s)
+			levels = append(levels, level{s.site.low, o, quantity.Celsius(mean[i])})
 		}
 	}
 	lapse := fitLapse(levels, fallback)
@@ -186,8 +181,9 @@ func line(stations []*Station, means func(*Station) []float64, declared func(*St
 	}
 	offsets := make([]quantity.Kelvins, len(stations))
 	for i, s := range stations {
-		offsets[i] = declared(s)
-		if !s.given && !math.IsNaN(mean[i]) && len(levels) > 1 {
+		o, given := declared(s)
+		offsets[i] = o
+		if !given && !math.IsNaN(mean[i]) && len(levels) > 1 {
 			offsets[i] = quantity.Kelvins(mean[i] + float64(lapse)*float64(s.site.low) - base)
 		}
 	}
