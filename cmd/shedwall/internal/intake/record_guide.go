@@ -23,17 +23,17 @@ const (
 // recordRow is a row of records.csv: how the record of a station is to be read.
 // Only records whose layout is not known need one.
 type recordRow struct {
-	Station       table.Cell `csv:"station" table:"key"`
-	File          table.Cell `csv:"file"`        // in data/records; the station's own file if blank
-	Date          table.Cell `csv:"date"`        // heading, or three joined by +: year+month+day
-	DayOfYear     table.Cell `csv:"day_of_year"` // heading; date is then the year's
-	Tmin          table.Cell `csv:"tmin"`        // heading of the minima
-	Tmax          table.Cell `csv:"tmax"`        // heading of the maxima
-	Unit          table.Cell `csv:"unit"`        // c, f, tenths_c
-	Missing       table.Cell `csv:"missing"`     // further texts for "no reading", separated by ;
-	StationColumn table.Cell `csv:"station_column"`
-	StationInFile table.Cell `csv:"station_in_file"`
-	Note          table.Cell `csv:"note"`
+	Station   table.Cell `csv:"station" table:"key"`
+	File      table.Cell `csv:"file"`               // in data/records; the station's own file if blank
+	Date      table.Cell `csv:"date_columns"`       // heading, or three joined by +: year+month+day
+	DayOfYear table.Cell `csv:"day_of_year_column"` // heading; date_columns is then the year's
+	Tmin      table.Cell `csv:"tmin_column"`
+	Tmax      table.Cell `csv:"tmax_column"`
+	Unit      table.Cell `csv:"unit"`           // c, f, tenths_c
+	Missing   table.Cell `csv:"missing"`        // further texts for "no reading", separated by ;
+	StationIn table.Cell `csv:"station_column"` // heading
+	StationID table.Cell `csv:"station_id"`     // what that column says for this station
+	Note      table.Cell `csv:"note"`
 }
 
 // recordSource is where a station's record comes from.
@@ -198,7 +198,7 @@ func (r *recordReader) mapped() map[string]recordSource {
 func (row recordRow) mapping() Mapping {
 	m := Mapping{
 		DayOfYear: row.DayOfYear.Text(), Tmin: row.Tmin.Text(), Tmax: row.Tmax.Text(),
-		StationColumn: row.StationColumn.Text(), Station: row.StationInFile.Text(),
+		StationColumn: row.StationIn.Text(), Station: row.StationID.Text(),
 	}
 	if date := row.Date.Text(); date != "" {
 		m.Date = SplitColumns(date, "+")
@@ -263,7 +263,7 @@ func (r *recordReader) daily(s recordSource, shared bool) (record.Daily, bool) {
 		f := diag.Fault{
 			At: s.at, ID: "record-station-unknown", What: fmt.Sprintf("%s holds several stations, and none is called %q", s.file, wanted),
 			Expected: "one of " + strings.Join(names[:min(len(names), 20)], ", "),
-			Cure:     "say in data/records.csv which one it is (station_in_file)",
+			Cure:     "say in data/records.csv which one it is (station_id)",
 		}
 		r.faults.Add(f)
 	}

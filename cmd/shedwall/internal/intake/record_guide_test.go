@@ -52,7 +52,7 @@ func TestRecordsOfAGuide(t *testing.T) {
 			"several stations of one file, mapped", []string{"mill", "school"},
 			map[string]string{
 				"data/records/both.csv": two,
-				"data/records.csv":      "station,file,date,tmin,unit,station_column,station_in_file\nmill,both.csv,when,low,f,id,XXW2\nschool,both.csv,when,low,f,id,XXW1\n",
+				"data/records.csv":      "station,file,date_columns,tmin_column,unit,station_column,station_id\nmill,both.csv,when,low,f,id,XXW2\nschool,both.csv,when,low,f,id,XXW1\n",
 			},
 			"mill=data/records/both.csv 1000, school=data/records/both.csv -222", "",
 		},
@@ -60,18 +60,18 @@ func TestRecordsOfAGuide(t *testing.T) {
 			"one station of a file, the other not wanted", []string{"mill"},
 			map[string]string{
 				"data/records/both.csv": two,
-				"data/records.csv":      "station,file,date,tmin,unit,station_column,station_in_file\nmill,both.csv,when,low,f,id,XXW2\n",
+				"data/records.csv":      "station,file,date_columns,tmin_column,unit,station_column,station_id\nmill,both.csv,when,low,f,id,XXW2\n",
 			},
 			"mill=data/records/both.csv 1000", "",
 		},
 		{
 			"a mapping for the station's own file", []string{"mill"},
-			map[string]string{"data/records/mill.csv": "y,m,d,low\n2001,4,7,28\n", "data/records.csv": "station,date,tmin,unit\nmill,y + m + d,low,f\n"},
+			map[string]string{"data/records/mill.csv": "y,m,d,low\n2001,4,7,28\n", "data/records.csv": "station,date_columns,tmin_column,unit\nmill,y + m + d,low,f\n"},
 			"mill=data/records/mill.csv -222", "",
 		},
 		{
 			"year and day of the year", []string{"mill"},
-			map[string]string{"data/records/mill.csv": "y,n,low\n2001,97,28\n", "data/records.csv": "station,date,day_of_year,tmin,unit\nmill,y,n,low,f\n"},
+			map[string]string{"data/records/mill.csv": "y,n,low\n2001,97,28\n", "data/records.csv": "station,date_columns,day_of_year_column,tmin_column,unit\nmill,y,n,low,f\n"},
 			"mill=data/records/mill.csv -222", "",
 		},
 		{
@@ -102,7 +102,7 @@ func TestRecordsOfAGuide(t *testing.T) {
 			"rows that lead nowhere", []string{"mill"},
 			map[string]string{
 				"data/records/mill.csv": plain,
-				"data/records.csv":      "station,file,unit,date\nmil,mill.csv,c,date\nmill,mill.csv,c,date\nmill,mill.csv,c,date\n",
+				"data/records.csv":      "station,file,unit,date_columns\nmil,mill.csv,c,date\nmill,mill.csv,c,date\nmill,mill.csv,c,date\n",
 			},
 			"mill=data/records/mill.csv -110", "record-station-unlisted data/records.csv 2 A2, record-row-twice data/records.csv 4 A4",
 		},
@@ -118,12 +118,12 @@ func TestRecordsOfAGuide(t *testing.T) {
 		},
 		{
 			"a row without a file", []string{"mill"},
-			map[string]string{"data/records.csv": "station,tmin\nmill,low\n"},
+			map[string]string{"data/records.csv": "station,tmin_column\nmill,low\n"},
 			"", "record-file-unknown data/records.csv 2 A2",
 		},
 		{
 			"two date columns and a strange unit", []string{"mill"},
-			map[string]string{"data/records/mill.csv": plain, "data/records.csv": "station,date,unit\nmill,year+month,kelvin\n"},
+			map[string]string{"data/records/mill.csv": plain, "data/records.csv": "station,date_columns,unit\nmill,year+month,kelvin\n"},
 			"mill=data/records/mill.csv -110", "record-columns-wrong data/records.csv 2 B2, word-unknown data/records.csv 2 C2",
 		},
 		{
