@@ -106,15 +106,15 @@ func at(c figure.Cell) string {
 }
 
 func (a *arithmetic) gain(r plan.Reason) {
-	end := "its weakest"
+	end := "at its weakest"
 	if a.odds == quantity.Half {
-		end = "a typical night"
+		end = "on a typical night"
 	}
 	how := "measured or stated"
 	if a.x.Gain.Estimated {
 		how = "estimate, covers added up"
 	}
-	a.line("  %s keeps it warmer by %.1f C on %s (%s)%s", r.Of, r.Number, end, how, at(r.At))
+	a.line("  %s keeps it warmer by %.1f C %s (%s)%s", r.Of, r.Number, end, how, at(r.At))
 	for _, p := range a.x.Gain.Parts {
 		if len(a.x.Gain.Parts) > 1 {
 			a.line("      %s %+.1f C%s", p.Cover, float64(p.Gain), at(p.At))
@@ -143,9 +143,11 @@ func (a *arithmetic) answer(t plan.Traced) {
 	a.blend(t)
 }
 
+var gateNames = [...]string{band.Night: "night", band.Week: "week of nights", band.Soil: "soil"}
+
 func (a *arithmetic) threshold(t plan.Traced, p band.Part, g int, gate band.Gate) {
 	s := a.climate.ShiftOf(gate, t.Event, t.Odds, p.Station)
-	what := [...]string{"night", "week of nights", "soil"}[gate.Series]
+	what := gateNames[gate.Series]
 	sum := fmt.Sprintf("%.1f", float64(gate.Limit))
 	if gate.Allowance != 0 {
 		sum += fmt.Sprintf(" + %.1f allowance", float64(gate.Allowance))
@@ -177,6 +179,9 @@ func (a *arithmetic) quantile(t plan.Traced, p band.Part) {
 			return fmt.Sprintf("number %d: %d, none", rank, y.Year)
 		}
 		text := fmt.Sprintf("number %d: %s of the %d season", rank, a.date(y.Slot), y.Year)
+		if len(t.Gates) > 1 {
+			text += ", held by the " + gateNames[t.Gates[y.Decides].Series]
+		}
 		if t.Gates[y.Decides].Days == nil && t.Gates[y.Decides].Series == band.Night {
 			text += fmt.Sprintf(" (%s:%d)", s.Record.File, s.Record.LineOf(y.Day))
 		}

@@ -20,6 +20,11 @@ import (
 // further sheets, each with a name.
 const SheetRows = 24
 
+// handWork is the heaviest cover (catalog.Cover.Weight) that a gardener puts up and
+// takes down by hand. Walk-in houses stand on the crop pages; a wall sheet plans
+// with them only where nothing lighter makes a season.
+const handWork = 12
+
 // worthwhile is how many days, spring and fall together, layers must buy before a
 // sheet plans with them.
 const worthwhile = 10
@@ -33,7 +38,7 @@ type Wall struct {
 }
 
 // Sheets is every wall sheet of the band: vegetables that stand frost, tender
-// vegetables, herbs and fruit, flowers, each split by the alphabet where more than
+// vegetables, herbs and fruit, flowers, each split where more than
 // SheetRows crops fall to it. Crops that cannot be grown at all are left off; the
 // band page says so.
 func (w Wall) Sheets() []*Sheet {
@@ -44,7 +49,7 @@ func (w Wall) Sheets() []*Sheet {
 			s := w.sheet(rows, codes)
 			s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(len(out)+1), "part", w.Book.T("sheet.part."+part.key))
 			if len(rows) < len(part.plans) {
-				s.Name += w.Book.T("sheet.from_to", "first", initial(rows[0]), "last", initial(rows[len(rows)-1]))
+				s.Name += w.Book.T("sheet.from_to", "first", s.Rows[0].Code, "last", s.Rows[len(rows)-1].Code)
 			}
 			s.Path = SheetPath(w.Climate.Band.ID, len(out)+1)
 			s.Code = codeOf(s)
@@ -53,17 +58,6 @@ func (w Wall) Sheets() []*Sheet {
 		}
 	}
 	return out
-}
-
-// initial is a crop's name up to its first comma, to say which part of the
-// alphabet a sheet holds.
-func initial(p plan.CropPlan) string {
-	for i, r := range p.Crop.Name {
-		if r == ',' {
-			return p.Crop.Name[:i]
-		}
-	}
-	return p.Crop.Name
 }
 
 type sheetPart struct {

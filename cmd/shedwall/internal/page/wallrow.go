@@ -46,22 +46,36 @@ func (w Wall) monthDay(m int) int {
 	return w.day(w.Climate.Region.Hemisphere.SlotOf(quantity.MonthDay{Month: m, Day: 1}))
 }
 
-// chosen is the layers a sheet plans a crop with: the lightest that buy ten days,
-// else open ground; where open ground has no season, the lightest that has one.
-func chosen(p plan.CropPlan) plan.LayerPlan {
+// chosen is the layers a sheet plans a crop with: the lightest that buy ten days
+// and are put up by hand, else open ground; where open ground has no season, the
+// lightest of all that has one.
+func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
+	has := func(l plan.LayerPlan) bool { return grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) }
 	open := p.Layers[0]
-	has := grown(plan.CropPlan{Layers: p.Layers[:1]})
 	for _, l := range p.Layers[1:] {
-		if !has && grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) || has && l.GainKnown && l.SpringGain+l.FallGain >= worthwhile {
+		byHand := w.heaviest(l.Layers) <= handWork
+		buys := l.GainKnown && l.SpringGain+l.FallGain >= worthwhile
+		if !has(open) && has(l) || has(open) && byHand && buys {
 			return l
 		}
 	}
 	return open
 }
 
+// heaviest is the weight of the heaviest cover of a set of layers.
+func (w Wall) heaviest(layers string) int {
+	most := 0
+	for _, id := range catalog.SplitLayers(layers) {
+		if cv := w.cover(id); cv != nil {
+			most = max(most, cv.Weight)
+		}
+	}
+	return most
+}
+
 // row draws one crop; used collects the covers whose key the sheet needs.
 func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
-	l := chosen(p)
+	l := w.chosen(p)
 	r := SheetRow{Name: p.Crop.Name}
 	var starts []plan.Window
 	var text, sentence []string
