@@ -15,8 +15,8 @@ const horizon = 0.8333
 
 // DayLength is the time from sunrise to sunset in hours at a latitude (degrees,
 // north positive) on a day of the year (1 = 1 January; fractions allowed). The
-// sun's declination is taken at local noon of the place, J + 0.5, without the
-// longitude's few seconds.
+// sun's declination is taken at noon, J + 0.5; a place's own noon comes its longitude
+// west / 360 days later, which may be added to the day and is worth a minute at most.
 //
 //	th  = 0.2163108 + 2 atan(0.9671396 tan(0.00860 (J - 186)))
 //	dec = asin(0.39795 cos th)

@@ -41,9 +41,11 @@ func Rate(table []Point, soil quantity.Celsius) float64 {
 }
 
 // Emergence is, for each slot of two season years, the slot on which a seed sown
-// then emerges: the first day on which daily rates sum to 1. soil is the mean soil
-// temperature by slot of one season year, repeated. Slots sown too late to emerge
-// within the two years have NotEmerged.
+// then emerges: the first by whose beginning the daily rates since sowing, that of
+// the day of sowing included, sum to 1. At a constant temperature that is the
+// table's days after sowing. soil is the mean soil temperature by slot of one season
+// year, repeated. Slots sown too late to emerge within the two years, or in soil in
+// which nothing emerges, have NotEmerged.
 func Emergence(table []Point, soil []float64) []quantity.Slot {
 	n := 2 * len(soil)
 	sum := make([]float64, n+1) // rates summed before each slot
@@ -54,7 +56,7 @@ func Emergence(table []Point, soil []float64) []quantity.Slot {
 	end := 0
 	for s := range n {
 		end = max(end, s)
-		for end < n && sum[end+1]-sum[s] < 1-1e-9 {
+		for end < n && sum[end]-sum[s] < 1-1e-9 {
 			end++
 		}
 		out[s] = quantity.Slot(end)
