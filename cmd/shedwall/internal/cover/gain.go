@@ -26,9 +26,10 @@ type Gain struct {
 
 // Part is one cover's share of an estimated gain.
 type Part struct {
-	Cover string
-	Gain  quantity.Kelvins // low end as used
-	At    figure.Cell
+	Cover   string
+	Gain    quantity.Kelvins // low end as used
+	Typical quantity.Kelvins // typical one as used
+	At      figure.Cell
 }
 
 // Most that covers together are credited with where nobody measured them, on 10,
@@ -68,8 +69,8 @@ func (b Book) Cover(id string) *catalog.Cover { return b.covers[id] }
 //
 //	gain = G (R1 + R2 + ...) = gain1 + gain2 + ...
 //
-// cut at the caps, and marked as an estimate. Not known where any cover's gain is
-// not known. A cover that touches leaves gives those leaves nothing: as the
+// cut at the caps (never below the best single cover among them), and marked as an
+// estimate. Not known where any cover's gain is not known. A cover that touches leaves gives those leaves nothing: as the
 // innermost layer its gain is at most 0.
 func (b Book) Gain(id string) Gain {
 	ids := catalog.SplitLayers(id)
@@ -84,6 +85,7 @@ func (b Book) Gain(id string) Gain {
 		}
 	}
 	sum := Gain{Known: true, Measured: len(ids) == 1, Estimated: len(ids) > 1}
+	limit := Gain{Low: capLow, Typical: capTypical, High: capHigh}
 	for i, c := range ids {
 		cv := b.covers[c]
 		if cv == nil {
@@ -97,13 +99,14 @@ func (b Book) Gain(id string) Gain {
 			g.Low, g.Typical, g.High = min(g.Low, 0), min(g.Typical, 0), min(g.High, 0)
 		}
 		sum.Low, sum.Typical, sum.High = sum.Low+g.Low, sum.Typical+g.Typical, sum.High+g.High
-		sum.Parts = append(sum.Parts, Part{c, g.Low, cv.Gain.Low.Cell})
+		limit.Low, limit.Typical, limit.High = max(limit.Low, g.Low), max(limit.Typical, g.Typical), max(limit.High, g.High)
+		sum.Parts = append(sum.Parts, Part{c, g.Low, g.Typical, cv.Gain.Low.Cell})
 		if i == 0 {
 			sum.At, sum.Source = cv.Gain.Low.Cell, cv.Gain.Low.Source
 		}
 	}
 	if len(ids) > 1 {
-		low, typical, high := min(sum.Low, capLow), min(sum.Typical, capTypical), min(sum.High, capHigh)
+		low, typical, high := min(sum.Low, limit.Low), min(sum.Typical, limit.Typical), min(sum.High, limit.High)
 		sum.Capped = low != sum.Low || typical != sum.Typical || high != sum.High
 		sum.Low, sum.Typical, sum.High = low, typical, high
 	}
@@ -138,7 +141,7 @@ func (b Book) Offered(t *catalog.Tables) []string {
 		}
 	}
 	b.sortByWork(known)
-	return known
+	return slices.Compact(known)
 }
 
 // Work ranks a set of layers by its heaviest cover, then by how many there are.
