@@ -1,13 +1,14 @@
 package plan
 
 import (
-	"strings"
+	"math"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/season"
 )
 
 // crop plans one crop: open ground first, then each set of layers.
@@ -125,7 +126,7 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 	}
 	a := b.date(record.Last, odds, "sow "+b.seedKey(c, odds), gates...)
 	bound := boundOf(a, kindOf(a, kinds))
-	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) {
+	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
 		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: c.EmergeDays.Cell})
 	}
 	return bound
@@ -182,32 +183,48 @@ func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[
 type span struct {
 	low, high int
 	known     bool
-	why       Reason
+	why       []Reason
 }
 
 // fromSowing and fromSetOut count days to harvest from the action they are named
-// for. A row that counts from the other action is carried over by the weeks
-// inside; where those are not known the span is not known either.
-func fromSowing(c *catalog.Crop) span { return spanOf(c, c.DaysFromSetOut, +1) }
-func fromSetOut(c *catalog.Crop) span { return spanOf(c, !c.DaysFromSetOut, -1) }
+// for. A row that counts from the other action is carried over by the weeks inside:
+// a sowing outside is behind a plant set out by as many; a plant set out is ahead of
+// a sowing by the fewest that it may have had. Where the weeks are not known the span
+// is not known either.
+func fromSowing(c *catalog.Crop) span {
+	s := spanOf(c)
+	if !c.DaysFromSetOut {
+		return s
+	}
+	return s.carried(c.WeeksInsideLow, c.WeeksInsideHigh, +7)
+}
 
-func spanOf(c *catalog.Crop, carry bool, sign int) span {
+func fromSetOut(c *catalog.Crop) span {
+	s := spanOf(c)
+	if c.DaysFromSetOut {
+		return s
+	}
+	return s.carried(c.WeeksInsideLow, c.WeeksInsideLow, -7)
+}
+
+func spanOf(c *catalog.Crop) span {
 	low, a := c.DaysLow.Get()
 	high, b := c.DaysHigh.Get()
-	s := span{low: low, high: high, known: a && b, why: daysReason(c.DaysHigh)}
-	if s.known && carry {
-		weeksLow, x := c.WeeksInsideLow.Get()
-		weeksHigh, y := c.WeeksInsideHigh.Get()
-		if !x || !y {
-			return span{}
-		}
-		s.low += sign * int(7*weeksLow)
-		s.high += sign * int(7*weeksHigh)
-		s.low, s.high = max(s.low, 1), max(s.high, 1)
-		if s.low > s.high {
-			s.low, s.high = s.high, s.low
-		}
+	return span{low: low, high: high, known: a && b, why: []Reason{daysReason(c.DaysHigh)}}
+}
+
+// carried moves both ends by weeks of days each, at least to one day. The days of
+// the reason are those of the slow kinds as carried, the weeks follow it.
+func (s span) carried(low, high figure.Of[float64], days float64) span {
+	a, x := low.Get()
+	b, y := high.Get()
+	if !s.known || !x || !y {
+		return span{}
 	}
+	s.low = max(1, s.low+int(math.Ceil(days*a)))
+	s.high = max(1, s.high+int(math.Ceil(days*b)))
+	s.why[0].Number = float64(s.high)
+	s.why = append(s.why, Reason{Kind: ReasonWeeks, Number: b, Unit: UnitWeeks, Gate: Maturity, At: high.Cell})
 	return s
 }
 
@@ -233,7 +250,7 @@ func (b *bandPlan) latest(safe, from Bound, s span, why *[]Reason) Bound {
 		end, gate = Bound{State: Dated, Slot: b.lastLight}, Light
 		*why = append(*why, Reason{Kind: ReasonLight, Number: float64(b.lastLight), Unit: UnitSlot, Gate: Light})
 	}
-	*why = append(*why, s.why)
+	*why = append(*why, s.why...)
 	if end.State == Open {
 		return Bound{State: Open}
 	}
@@ -307,64 +324,4 @@ func kindOf(a band.Answer, kinds []Gate) Gate {
 		return kinds[0]
 	}
 	return kinds[a.Decides]
-}
-
-// bought is how many days layers add at careful odds: spring days by which the
-// first start outside comes earlier, fall days by which the last safe day comes
-// later. Not known where either side has no date.
-func bought(open, covered LayerPlan) (spring, fall int, known bool) {
-	for _, a := range []Action{SowOutside, SetOut} {
-		o, x := open.Find(quantity.Careful, a)
-		c, y := covered.Find(quantity.Careful, a)
-		if x && y && o.From.State == Dated && c.From.State == Dated {
-			spring, known = max(spring, int(o.From.Slot-c.From.Slot)), true
-		}
-	}
-	o, x := open.Find(quantity.Careful, LastSafeDay)
-	c, y := covered.Find(quantity.Careful, LastSafeDay)
-	if x && y && o.To.State == Dated && c.To.State == Dated {
-		fall, known = max(0, int(c.To.Slot-o.To.Slot)), true
-	}
-	return spring, fall, known
-}
-
-// covers is when each layer must be on for the careful dates. In spring the
-// outermost layer comes off on the day on which the layers under it are enough,
-// the next when those under it are, and so on; in fall they go on in the reverse
-// order. A layer that is never needed has no span.
-func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan) []CoverSpan {
-	ids := catalog.SplitLayers(layers)
-	var out []CoverSpan
-	var none []Reason
-	start, ok := firstStart(lp)
-	safe, hasSafe := lp.Find(quantity.Careful, LastSafeDay)
-	for k, id := range ids {
-		under := strings.Join(ids[k+1:], "+")
-		nearest := len(ids) - 1 - k
-		if gate, known := b.nightGate(c, l.young, under, quantity.Careful, &none); known && ok {
-			a := b.date(record.Last, quantity.Careful, "", gate)
-			if a.State == band.Dated && a.Slot > start {
-				out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start, To: a.Slot - 1})
-			}
-		}
-		if gate, known := b.nightGate(c, l.grown, under, quantity.Careful, &none); known && hasSafe && safe.To.State == Dated {
-			a := b.date(record.First, quantity.Careful, "", gate)
-			if a.State == band.Dated && a.Slot-1 < safe.To.Slot {
-				out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: a.Slot - 1, To: safe.To.Slot})
-			}
-		}
-	}
-	return out
-}
-
-// firstStart is the first slot on which anything of the crop stands outside.
-func firstStart(lp LayerPlan) (quantity.Slot, bool) {
-	var best quantity.Slot
-	found := false
-	for _, a := range []Action{SowOutside, SetOut} {
-		if w, ok := lp.Find(quantity.Careful, a); ok && w.Exists() && w.From.State == Dated && (!found || w.From.Slot < best) {
-			best, found = w.From.Slot, true
-		}
-	}
-	return best, found
 }

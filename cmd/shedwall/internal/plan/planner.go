@@ -96,8 +96,11 @@ type bandPlan struct {
 	action    Action    // ... and the action whose date it is
 }
 
-// emergence answers both ways: when a seed sown on a slot comes up, and the
-// earliest sowing that comes up no earlier than a slot.
+// emergence answers both ways: when a seed sown on a slot comes up
+// (season.NotEmerged: never), and the earliest sowing of the spring that comes up no
+// earlier than a slot (band.NoSlot: none). Spring sowings begin on the first day of
+// the second half of the season year, as soil is followed from there: a seed that
+// lies in the ground all winter is another matter.
 type emergence struct {
 	up  []quantity.Slot
 	sow []quantity.Slot
@@ -121,7 +124,7 @@ type gateKey struct {
 }
 
 func (p *Planner) bandOf(c *band.Climate) *bandPlan {
-	b := &bandPlan{p: p, climate: c, dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
+	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
 	for k, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
 		b.soil[k] = c.Soil(odds)
 		b.emergence[k] = map[string]*emergence{}
@@ -167,15 +170,28 @@ func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
 		}
 	}
 	e.sow = make([]quantity.Slot, len(e.up))
-	s := 0
+	s, spring := 0, int(springStart(b.climate.Region.Hemisphere))
 	for want := range e.sow {
+		s = max(s, min(want, spring))
 		for s < len(e.up)-1 && int(e.up[s]) < want {
 			s++
 		}
 		e.sow[want] = quantity.Slot(s)
+		if e.up[s] == season.NotEmerged {
+			e.sow[want] = band.NoSlot
+		}
 	}
 	b.emergence[k][id] = e
 	return e
+}
+
+// springStart is the slot with which the spring half of the season year begins: 1
+// February in the north, 1 August in the south.
+func springStart(h quantity.Hemisphere) quantity.Slot {
+	if h == quantity.South {
+		return h.SlotOf(quantity.MonthDay{Month: 8, Day: 1})
+	}
+	return h.SlotOf(quantity.MonthDay{Month: 2, Day: 1})
 }
 
 // seedKey names the emergence used, for dateKey.

@@ -1,0 +1,46 @@
+package plan
+
+import (
+	"fmt"
+	"testing"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// manyCrops is n invented crops that share few figures, so that hardly a question
+// is asked twice: harder than a real table.
+func manyCrops(n int) []catalog.Crop {
+	crops := make([]catalog.Crop, n)
+	for i := range crops {
+		t := quantity.Celsius(float64(i%17)*-0.5 + 1)
+		crops[i] = catalog.Crop{
+			ID: fmt.Sprintf("c%02d", i), Name: fmt.Sprintf("Crop %02d", i), Start: catalog.Either,
+			YoungDamage: known(t), GrownDamage: known(t - 1 + quantity.Celsius(i%5)*0.1), Chill: known(quantity.Celsius(7 + float64(i%3))),
+			SoilMin: known(quantity.Celsius(4 + float64(i%6)*2)), EmergeDays: known(7 + i%9),
+			WeeksInsideLow: known(4.0), WeeksInsideHigh: known(6.0), DaysLow: known(40 + i%30), DaysHigh: known(60 + i%40),
+		}
+	}
+	return crops
+}
+
+func manyCovers(n int) []catalog.Cover {
+	covers := make([]catalog.Cover, n)
+	for i := range covers {
+		g := quantity.Kelvins(0.5 + 0.3*float64(i))
+		covers[i] = catalog.Cover{ID: fmt.Sprintf("v%d", i), Weight: i, Offered: true, Gain: catalog.Gain{Low: known(g), Typical: known(g + 1), High: known(g + 2)}}
+	}
+	return covers
+}
+
+// One band of a full guide: 80 crops under open ground and eight sets of layers, at
+// both levels of odds, from six stations of thirty years.
+func BenchmarkBand(b *testing.B) {
+	region := sixStations()
+	p := NewPlanner(&catalog.Tables{Crops: manyCrops(80), Covers: manyCovers(8)})
+	c := region.Climate(slopeBand(700, 900))
+	b.ReportAllocs()
+	for b.Loop() {
+		p.Band(c)
+	}
+}

@@ -1,0 +1,120 @@
+package plan
+
+import (
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// bought is how many days layers add at careful odds: spring days by which the
+// first start outside comes earlier, fall days by which the last safe day comes
+// later. Not known where either side has no date.
+func bought(open, covered LayerPlan) (spring, fall int, known bool) {
+	for _, a := range []Action{SowOutside, SetOut} {
+		o, x := open.Find(quantity.Careful, a)
+		c, y := covered.Find(quantity.Careful, a)
+		if x && y && o.From.State == Dated && c.From.State == Dated {
+			spring, known = max(spring, int(o.From.Slot-c.From.Slot)), true
+		}
+	}
+	o, x := open.Find(quantity.Careful, LastSafeDay)
+	c, y := covered.Find(quantity.Careful, LastSafeDay)
+	if x && y && o.To.State == Dated && c.To.State == Dated {
+		fall, known = max(0, int(c.To.Slot-o.To.Slot)), true
+	}
+	return spring, fall, known
+}
+
+// covers is when each layer must be on for the careful dates. In spring the
+// outermost layer comes off on the day on which the layers under it are enough,
+// against frost and against cold weeks, the next when those under it are, and so on;
+// in fall they go on in the reverse order. A layer that is never needed has no span.
+// Where it may freeze in any month under the layers below, the spans of spring and
+// fall meet between the season years; where a start or an end is open, they reach to
+// the winter's middle.
+func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan) []CoverSpan {
+	ids := catalog.SplitLayers(layers)
+	var out []CoverSpan
+	spring := springStart(b.climate.Region.Hemisphere)
+	start := firstStart(lp, spring)
+	end := Bound{State: NotKnown}
+	if safe, ok := lp.Find(quantity.Careful, LastSafeDay); ok && start.State != Never {
+		end = safe.To
+	}
+	if end.State == Open {
+		end = Bound{State: Dated, Slot: spring + quantity.SlotsPerYear - 1}
+	}
+	for k, id := range ids {
+		under := strings.Join(ids[k+1:], "+")
+		nearest := len(ids) - 1 - k
+		if off, needed := b.offAgain(c, l, under); needed && start.State == Dated && off > start.Slot {
+			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start.Slot, To: off - 1})
+		}
+		if on, needed := b.onAgain(c, l, under); needed && end.State == Dated && on < end.Slot {
+			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: on, To: end.Slot})
+		}
+	}
+	return out
+}
+
+// offAgain is the day on which layers are enough in spring, so that one over them
+// may stay off the evening before; false where they always are.
+func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string) (quantity.Slot, bool) {
+	var none []Reason
+	night, ok := b.nightGate(c, l.young, layers, quantity.Careful, &none)
+	if !ok {
+		return 0, false
+	}
+	gates := []band.Gate{night}
+	if g, ok := b.chillGate(l, layers, quantity.Careful, &none); ok {
+		gates = append(gates, g)
+	}
+	switch a := b.date(record.Last, quantity.Careful, "", gates...); a.State {
+	case band.Dated:
+		return a.Slot, true
+	case band.AnyMonth:
+		return quantity.SlotsPerYear, true
+	}
+	return 0, false
+}
+
+// onAgain is the evening before the first fall night that layers do not hold; false
+// where they hold all.
+func (b *bandPlan) onAgain(c *catalog.Crop, l limits, layers string) (quantity.Slot, bool) {
+	var none []Reason
+	gate, ok := b.nightGate(c, l.grown, layers, quantity.Careful, &none)
+	if !ok {
+		return 0, false
+	}
+	switch a := b.date(record.First, quantity.Careful, "", gate); a.State {
+	case band.Dated:
+		return a.Slot - 1, true
+	case band.AnyMonth:
+		return quantity.SlotsPerYear, true
+	}
+	return 0, false
+}
+
+// firstStart is the first slot on which anything of the crop stands outside; a start
+// that nothing holds back counts from the beginning of spring. Never where every
+// start comes too late to be harvested, or not at all.
+func firstStart(lp LayerPlan, spring quantity.Slot) Bound {
+	best := Bound{State: Never}
+	for _, a := range []Action{SowOutside, SetOut} {
+		w, ok := lp.Find(quantity.Careful, a)
+		from := w.From
+		switch {
+		case !ok || from.State == Never || w.To.State == Never:
+			continue
+		case from.State == Open:
+			from = Bound{State: Dated, Slot: spring}
+		}
+		if best.State == Never || from.State == Dated && (best.State == NotKnown || from.Slot < best.Slot) {
+			best = from
+		}
+	}
+	return best
+}
