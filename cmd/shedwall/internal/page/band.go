@@ -125,12 +125,11 @@ func (b *builder) sheetTable(m *bandPage) Block {
 		return para(Inline{Text: b.t("band.sheets.none")})
 	}
 	t := Table{ID: "sheet-table", Caption: b.t("band.sheets.caption", "band", m.row().Name), RowHeads: true,
-		Head: []string{b.t("band.sheets.name"), b.t("band.sheets.crops"), b.t("band.sheets.screen"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
+		Head: []string{b.t("band.sheets.name"), b.t("band.sheets.crops"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
 	for _, s := range m.sheets {
 		t.Rows = append(t.Rows, [][]Inline{
-			plain(s.Name),
+			{link(s.Name, HTML(s.Path))},
 			plain(b.words.Int(len(s.Rows))),
-			{link(b.t("band.sheets.open", "sheet", s.Name), HTML(s.Path))},
 			{link(b.t("paper.letter"), SheetPDF(s.Path, "letter")), {Text: " · "}, link(b.t("paper.a4"), SheetPDF(s.Path, "a4"))},
 			plain(s.Code),
 		})
@@ -139,7 +138,8 @@ func (b *builder) sheetTable(m *bandPage) Block {
 }
 
 func (b *builder) bandFiles(m *bandPage) Block {
-	return para(Inline{Text: b.t("band.files") + " "}, link(b.t("band.files.csv", "band", m.row().Name), m.csv.Path))
+	return para(Inline{Text: b.t("band.files") + " "}, link(b.t("band.files.sentences", "band", m.row().Name), HTML(SentencesPath(m.row().ID))),
+		Inline{Text: " · "}, link(b.t("band.files.csv", "band", m.row().Name), m.csv.Path))
 }
 
 // oddsTable is the dates of the last and first night at or below each threshold.
@@ -179,14 +179,14 @@ func (b *builder) oddsNotes(m *bandPage) []Block {
 	var out []Block
 	if a := m.half[record.Last]; a.PlusMinus > 0 {
 		text := b.t("band.odds.give", "last", b.words.PlusMinus(a.PlusMinus), "first", b.words.PlusMinus(max(1, m.half[record.First].PlusMinus)))
-		own := ""
+		var own []string
 		for i := range b.Region.Stations {
 			if c.OwnStation(i) {
-				own = b.Region.Stations[i].Row.Name
+				own = append(own, b.Region.Stations[i].Row.Name)
 			}
 		}
-		if own != "" {
-			text += " " + b.t("band.odds.own", "station", own)
+		if len(own) > 0 {
+			text += " " + b.t("band.odds.own", "stations", b.words.And(own...))
 		} else {
 			text += " " + b.t("band.odds.no_own")
 		}

@@ -14,6 +14,7 @@ type Page struct {
 	Lang        string
 	Title       string // for the title element; unique in the site
 	Description string
+	Large       bool   // large print: 18 pt on paper
 	Nav         string // which entry of the navigation is this page, by path; may be empty
 	Blocks      []Block
 }

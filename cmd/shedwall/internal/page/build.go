@@ -59,7 +59,7 @@ func Build(in Input) *Guide {
 	}
 	var bandPages []*Page
 	for _, m := range b.made {
-		bandPages = append(bandPages, b.band(m))
+		bandPages = append(bandPages, b.band(m), b.sentences(m))
 		g.Sheets = append(g.Sheets, m.sheets...)
 		g.Files = append(g.Files, m.csv)
 	}

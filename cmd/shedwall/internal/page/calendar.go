@@ -16,19 +16,19 @@ func (b *builder) calendar(m *bandPage) []Block {
 	out := []Block{para(Inline{Text: b.t("calendar.intro", "odds", b.words.Odds(quantity.Careful))}), b.actionList()}
 	codes := m.wall.codes()
 	for _, g := range []byte{'A', 'B', 'C', 'D'} {
-		t := Table{ID: "group-" + strings.ToLower(string(g)), Caption: b.t("calendar.caption", "group", b.group(g)), RowHeads: true, Head: []string{
+		t := Table{ID: "group-" + strings.ToLower(string(g)), Caption: b.t("calendar.caption", "group", string(g), "band", m.row().Name), RowHeads: true, Head: []string{
 			b.t("head.crop"), b.t("action.sow-inside"), b.t("action.sow-outside"), b.t("action.set-out"), b.t("action.harvest"), b.t("action.last-safe-day"), b.t("calendar.head.covers")}}
 		for i := range m.in.Plans {
 			p := &m.in.Plans[i]
 			if p.Group == g {
-				t.Rows = append(t.Rows, b.calendarRow(p, codes[p.Crop.ID]))
+				t.Rows = append(t.Rows, b.calendarRow(m, p, codes[p.Crop.ID]))
 			}
 		}
 		if len(t.Rows) > 0 {
 			out = append(out, b.heading(3, "", "calendar.group", "group", b.group(g)), t)
 		}
 	}
-	return append(append(out, b.heading(3, "sentences", "calendar.sentences")), b.sentences(m)...)
+	return append(out, para(Inline{Text: b.t("calendar.more") + " "}, link(b.t("band.files.sentences", "band", m.row().Name), HTML(SentencesPath(m.row().ID)))))
 }
 
 // group is "A: a hard frost does no harm".
@@ -43,7 +43,7 @@ func (b *builder) actionList() List {
 	return l
 }
 
-func (b *builder) calendarRow(p *plan.CropPlan, code string) [][]Inline {
+func (b *builder) calendarRow(m *bandPage, p *plan.CropPlan, code string) [][]Inline {
 	name := []Inline{link(p.Crop.Name, HTML(CropPath(p.Crop.ID)))}
 	if code != "" {
 		name = append(name, Inline{Text: " " + code})
@@ -53,12 +53,12 @@ func (b *builder) calendarRow(p *plan.CropPlan, code string) [][]Inline {
 	for _, a := range plan.Actions {
 		row = append(row, plain(b.action(open, quantity.Careful, a)))
 	}
-	return append(row, plain(b.coverHint(p)))
+	return append(row, plain(b.coverHint(m, p)))
 }
 
 // coverHint says what the sheet plans with: which covers, and the days they buy.
-func (b *builder) coverHint(p *plan.CropPlan) string {
-	l := chosen(*p)
+func (b *builder) coverHint(m *bandPage, p *plan.CropPlan) string {
+	l := m.wall.chosen(*p)
 	if l.Layers == "" {
 		return b.t("calendar.covers.little")
 	}
@@ -87,26 +87,32 @@ func firstStartOf(l *plan.LayerPlan) (quantity.Slot, bool) {
 	return best, found
 }
 
-// sentences is the calendar in words: what the bars of the wall sheets say, crop
-// by crop, and why a crop is not on them.
-func (b *builder) sentences(m *bandPage) []Block {
-	out := []Block{para(Inline{Text: b.t("calendar.sentences.intro")})}
-	l := List{}
+// sentences is the page of a band's calendar in words and large print: what the
+// bars of the wall sheets say, crop by crop, and which crops are not on them.
+func (b *builder) sentences(m *bandPage) *Page {
+	name := m.row().Name
+	p := b.newPage(SentencesPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("sentences.title", "band", name), b.t("sentences.description", "band", name))
+	p.Large = true
+	p.add(Para{Lead: true, Text: b.say("sentences.lead", "odds", b.words.Odds(quantity.Careful))},
+		para(link(b.t("sentences.back", "band", name), m.href())))
+	for _, s := range m.sheets {
+		l := List{}
+		for _, r := range s.Rows {
+			l.Items = append(l.Items, []Inline{{Text: r.Code, Strong: true}, {Text: " " + r.Sentence}})
+		}
+		p.add(Heading{Level: 2, ID: "code-" + strings.ToLower(s.Code), Text: plain(s.Name)}, l)
+	}
 	var not []string
-	for _, p := range m.in.Plans {
-		if grown(p) {
-			l.Items = append(l.Items, plain(m.wall.row(p, map[string]bool{}).Sentence))
-		} else {
-			not = append(not, p.Crop.Name)
+	for _, x := range m.in.Plans {
+		if !grown(x) {
+			not = append(not, x.Crop.Name)
 		}
 	}
-	if len(l.Items) > 0 {
-		out = append(out, l)
-	}
 	if len(not) > 0 {
-		out = append(out, para(Inline{Text: b.t("calendar.not_here", "crops", b.words.And(not...))}))
+		p.add(para(Inline{Text: b.t("calendar.not_here", "crops", b.words.And(not...))}))
 	}
-	return out
+	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
+	return p
 }
 
 // calendarHeads are the columns of calendar.csv. They are the same in every

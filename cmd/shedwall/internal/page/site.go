@@ -36,6 +36,9 @@ const (
 // BandPath is the page of a band, without extension.
 func BandPath(id string) string { return "bands/" + id + "/index" }
 
+// SentencesPath is the page of a band's calendar in sentences, without extension.
+func SentencesPath(band string) string { return "bands/" + band + "/sentences" }
+
 // CropPath is the page of a crop, without extension.
 func CropPath(id string) string { return "crops/" + id }
 

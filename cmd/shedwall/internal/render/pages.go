@@ -144,7 +144,7 @@ func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
 		lang = site.Lang
 	}
 	view := &viewPage{
-		Lang: lang, Title: p.Title, Description: p.Description, Site: site,
+		Lang: lang, Title: p.Title, Description: p.Description, Large: p.Large, Site: site,
 		Style:  v.relative(page.StylePath),
 		Home:   v.relative(page.HTML(page.IndexPath)),
 		Twin:   v.relative(twin),

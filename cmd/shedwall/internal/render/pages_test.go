@@ -132,7 +132,7 @@ func TestMarkdownSaysTheSame(t *testing.T) {
 	if err := goldmark.New(goldmark.WithExtensions(extension.GFM)).Convert(md, &back); err != nil {
 		t.Fatal(err)
 	}
-	read := words(t, back.Bytes())
+	read := readWords(t, back.Bytes())
 	for _, b := range p.Blocks {
 		table, ok := b.(page.Table)
 		if !ok {
@@ -151,8 +151,8 @@ func TestMarkdownSaysTheSame(t *testing.T) {
 	}
 }
 
-// words is the text of an HTML file, blanks squeezed.
-func words(t *testing.T, src []byte) string {
+// readWords is the text of an HTML file, blanks squeezed.
+func readWords(t *testing.T, src []byte) string {
 	root, err := html.Parse(bytes.NewReader(src))
 	if err != nil {
 		t.Fatal(err)
@@ -182,7 +182,7 @@ func TestEscapesSurvive(t *testing.T) {
 			if err := goldmark.New(goldmark.WithExtensions(extension.GFM)).Convert([]byte(md), &back); err != nil {
 				t.Fatal(err)
 			}
-			if got := words(t, back.Bytes()); strings.TrimPrefix(got, "a ") != squeeze(s) && got != squeeze(s) {
+			if got := readWords(t, back.Bytes()); strings.TrimPrefix(got, "a ") != squeeze(s) && got != squeeze(s) {
 				t.Errorf("%q written as %q is read as %q", s, md, got)
 			}
 		}

@@ -17,6 +17,7 @@ import (
 
 type viewPage struct {
 	Lang, Title, Description string
+	Large                    bool
 	Style, Home, Twin        template.URL
 	Site                     *page.Site
 	Nav                      []viewNav
@@ -164,6 +165,9 @@ func (v *viewer) blocks(in []page.Block) []viewBlock {
 			out = append(out, viewBlock{Kind: "para", Lead: b.Lead, Text: v.inlines(b.Text)})
 		case page.List:
 			l := viewBlock{Kind: "list", Ordered: b.Ordered, Start: 1}
+			if b.Columns {
+				l.Class = "columns"
+			}
 			for i, item := range b.Items {
 				l.Items = append(l.Items, v.item(mark(b.Ordered, 1+i), v.inlines(item), nil))
 			}
