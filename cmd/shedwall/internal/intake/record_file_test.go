@@ -109,6 +109,10 @@ func TestRecordLayouts(t *testing.T) {
 			"mill step 4\n2001-04-07 -222 1000 line 2\n", "",
 		},
 		{
+			"plain layout, F rounded to nearest; equal minimum and maximum kept", "mill.csv", "date,tmin_f,tmax_f\n2001-04-07,31,31\n", Mapping{}, // -0.556 C
+			"mill step 4\n2001-04-07 -56 -56 line 2\n", "",
+		},
+		{
 			"plain layout, F to a tenth", "mill.csv", "date,tmin_f\n2001-04-07,28.4\n", Mapping{}, // (28.4 - 32)/1.8 = -2
 			"mill step 3\n2001-04-07 -200 - line 2\n", "",
 		},
@@ -148,8 +152,8 @@ func TestRecordLayouts(t *testing.T) {
 			"066062 step 2\n1859-01-01 1450 - line 2\n", "record-read-as note",
 		},
 		{
-			"year and day of the year", "x.csv", "year,jday,MIN_TEMP,flags\n2004,60,7.200000,\n2003,60,-4.000000,E\n", Mapping{Unit: UnitC},
-			"x step 1\n2003-03-01 -400 - line 3\n2004-02-29 720 - line 2\n", "record-read-as note",
+			"year and day of the year", "x.csv", "year,jday,MIN_TEMP,flags\n2004,60,7.200000,\n2003,60,-4.000000,E\n2004,366,1,\n", Mapping{Unit: UnitC},
+			"x step 1\n2003-03-01 -400 - line 3\n2004-02-29 720 - line 2\n2004-12-31 100 - line 4\n", "record-read-as note",
 		},
 		{
 			"semicolons, mapped", "x.csv", "station/location;date;tre200dn;tre200dx\nSIO;19580101;-8.7;4\nSIO;19580102;-;3.3\n",
@@ -270,7 +274,7 @@ func TestRecordFaults(t *testing.T) {
 		{"named columns that are not there", "DATE,T_MIN\n2001-04-07,9.4\n", Mapping{Tmin: "TMIN", Date: []string{"day"}, StationColumn: "id"}, "record-column-unknown 1, record-column-unknown 1, record-column-unknown 1"},
 		{"two columns that might be the minima", "date,min temp,min t\n2001-04-07,9.4,1\n", Mapping{}, "record-no-minima 1"},
 		{"whole degrees", "date,tmin\n2001-04-07,28\n2001-04-08,30\n", Mapping{}, "record-unit-unsaid"},
-		{"decimals outside NOAA's layout", "date,MIN,MAX\n2001-04-07,2.8,9.9\n", Mapping{}, "record-unit-unsaid"},
+		{"decimals outside NOAA's layout", "date,MIN,MAX\n2001-04-07,2.8,9.9\n2001-04-08,2.8,9.9\n", Mapping{}, "record-unit-unsaid"},
 		{"unit against the heading", "date,tmin_c\n2001-04-07,2.8\n", Mapping{Unit: UnitF}, "record-unit-contradicted"},
 		{"F under a heading of C", "date,tmin_c,tmax_c\n2001-07-07,61,86\n2001-07-08,60,85\n", Mapping{}, "record-unit-implausible"},
 		{"F given as C", "date,tmin,tmax\n2001-07-07,61,86\n2001-07-08,60,85\n", Mapping{Unit: UnitC}, "record-unit-implausible"},
