@@ -45,9 +45,9 @@ type Dropped struct {
 	Flagged      int // the provider's quality flag says doubtful
 	Sentinel     int // a number that means "missing", such as -9999
 	Implausible  int // outside -90 to 60 C
-	MinOverMax   int // minimum above maximum: both dropped
-	Repeated     int // the same day again with equal values: one kept
-	Contradicted int // the same day again with other values: none kept
+	MinOverMax   int // days whose minimum is above their maximum: both dropped
+	Repeated     int // readings given again with an equal value: one kept
+	Contradicted int // readings given again with another value: none kept
 }
 
 // End is the day after the last day of the record.
