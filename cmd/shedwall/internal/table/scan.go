@@ -133,15 +133,19 @@ func (s *sheet) readRows(rec *records) {
 }
 
 // tooLong reports a row with something beyond the last heading. Its cells have
-// probably moved to the right, so the row is left out.
+// probably moved to the right, so the row is left out. A remark may be as long as
+// it likes.
 func (s *sheet) tooLong(r *row) bool {
+	if first := foldID(firstText(r)); reNote.MatchString(first) || strings.HasPrefix(first, "#") {
+		return false
+	}
 	for i := len(s.header.row.texts); i < len(r.texts); i++ {
 		if clean(r.texts[i]) == "" {
 			continue
 		}
-		at := s.at(r, i)
+		s.refused = true
 		s.fault(diag.Fault{
-			At: at, ID: "row-long",
+			At: s.at(r, i), ID: "row-long",
 			What:     fmt.Sprintf("%q stands beyond the last heading: the row has %d cells for %d headings", short(r.texts[i]), i+1, len(s.header.row.texts)),
 			Expected: fmt.Sprintf("at most %d cells", len(s.header.row.texts)),
 			Cure:     "put a cell that holds a " + string(s.comma) + " between double quotes, or give the column a heading",
@@ -298,6 +302,7 @@ func (c *records) skipLong(line, bytes int) bool {
 // is false when there is no line below, or too many rows were skipped.
 func (c *records) skip(line int, f diag.Fault) bool {
 	if c.sheet != nil {
+		c.sheet.refused = true
 		c.sheet.fault(f)
 	}
 	c.broken++

@@ -77,6 +77,9 @@ func Read[T any](file string, data []byte, spec Spec, faults *diag.List) []T {
 		return nil
 	}
 	s.leaveOutNotes()
+	if len(s.rows) == 0 && s.refused {
+		return nil
+	}
 	if len(s.rows) == 0 {
 		sev := diag.Warning
 		if spec.MustHaveRows {
@@ -99,6 +102,8 @@ type sheet struct {
 	owner  figure.Owner
 	faults *diag.List
 	told   int // faults added so far
+
+	refused bool // rows were left out with a fault
 
 	form   *form
 	header header

@@ -185,6 +185,7 @@ total,,,10                     <<< row-note
 
 * hardened plants only         <<< row-note
 Source: county file, 2019      <<< row-note
+Note: a, b, c, d, e, f, g, h   <<< row-note
 `,
 		"ids": `
 crop,name
