@@ -138,7 +138,7 @@ func TestRealGuide(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := fmt.Sprintf("%.0f days", miss); !strings.Contains(string(quality), want) {
+	if want := fmt.Sprintf("%.1f days", miss); !strings.Contains(string(quality), want) {
 		t.Errorf("quality page does not print the error as %q", want)
 	}
 }

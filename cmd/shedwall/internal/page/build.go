@@ -20,6 +20,9 @@ type Input struct {
 	Bands  []BandInput // in the order of the pages
 	Texts  *prose.Library
 	Book   *words.Book
+
+	// Fits says whether a sheet fits on its papers (render knows); nil = all do.
+	Fits func(*Sheet) error
 }
 
 // BandInput is one band with its climate and the plans of every crop.

@@ -35,29 +35,51 @@ type Wall struct {
 	Book    *words.Book
 	Climate *band.Climate
 	Plans   []plan.CropPlan
+	Fits    func(*Sheet) error // whether a sheet fits on its papers; nil = all do
 }
 
+// fewestRows is the least a part is cut down to so that its sheets fit; a sheet
+// that does not fit with so few has words too long for any paper.
+const fewestRows = 6
+
 // Sheets is every wall sheet of the band: vegetables that stand frost, tender
-// vegetables, herbs and fruit, flowers, each split where more than
-// SheetRows crops fall to it. Crops that cannot be grown at all are left off; the
-// band page says so.
+// vegetables, herbs and fruit, flowers, each split where more than SheetRows crops
+// fall to it, or fewer where rows are tall, until every sheet fits. Crops that
+// cannot be grown at all are left off; the band page says so.
 func (w Wall) Sheets() []*Sheet {
 	var out []*Sheet
 	codes := w.codes()
 	for _, part := range w.parts() {
-		for _, rows := range split(part.plans, SheetRows) {
+		out = append(out, w.partSheets(part, codes, len(out))...)
+	}
+	return out
+}
+
+// partSheets is the sheets of one part, numbered on from the sheets before it.
+func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []*Sheet {
+	for n := SheetRows; ; n-- {
+		var out []*Sheet
+		fit := true
+		for _, rows := range split(part.plans, n) {
 			s := w.sheet(rows, codes)
-			s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(len(out)+1), "part", w.Book.T("sheet.part."+part.key))
+			number := before + len(out) + 1
+			s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(number), "part", w.Book.T("sheet.part."+part.key))
 			if len(rows) < len(part.plans) {
 				s.Name += w.Book.T("sheet.from_to", "first", s.Rows[0].Code, "last", s.Rows[len(rows)-1].Code)
 			}
-			s.Path = SheetPath(w.Climate.Band.ID, len(out)+1)
+			s.Path = SheetPath(w.Climate.Band.ID, number)
 			s.Code = codeOf(s)
 			s.CodeText = w.Book.T("sheet.code", "code", s.Code)
+			fit = fit && (w.Fits == nil || w.Fits(s) == nil)
 			out = append(out, s)
 		}
+		if fit || n <= fewestRows {
+			return out
+		}
+		for n > fewestRows && len(split(part.plans, n-1)) == len(out) {
+			n-- // the same sheets again
+		}
 	}
-	return out
 }
 
 type sheetPart struct {

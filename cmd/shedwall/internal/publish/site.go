@@ -56,7 +56,7 @@ func (g *Guide) Pages(only []string) (Site, error) {
 	if len(only) > 0 {
 		t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool { return !slices.Contains(only, b.ID) })
 	}
-	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Bands: make([]page.BandInput, len(t.Bands))}
+	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, Bands: make([]page.BandInput, len(t.Bands))}
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
 	for i := range t.Bands {
