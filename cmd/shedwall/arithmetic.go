@@ -131,12 +131,18 @@ func (a *arithmetic) answer(t plan.Traced) {
 		how = "given"
 	}
 	a.line("  %s: reckoned at %.0f m%s; sits %+.1f C off the height line (%s)", c.Band.Name, float64(c.Elevation(t.Event, t.Odds)), at(c.Band.Cell), float64(o), how)
+	if t.Answer.Shifted {
+		a.line("  present climate: the threshold of each past year is moved by half the trend of its station, 1 C at most")
+	}
 	for _, p := range t.Answer.Parts {
 		s := c.Region.Stations[p.Station]
 		z, _ := s.Row.Elevation.Get()
 		a.line("  %s, %.0f m, counts %.0f %%%s", s.Row.Name, float64(z), 100*p.Weight, at(s.Row.Elevation.Cell))
 		for g, gate := range t.Gates {
 			a.threshold(t, p, g, gate)
+		}
+		if trend, ok := c.Region.Trend(p.Station, t.Event); ok && t.Answer.Shifted {
+			a.line("      trend of its nights in that season: %+.2f C in ten years", float64(trend))
 		}
 		a.quantile(t, p)
 	}
@@ -170,7 +176,7 @@ func (a *arithmetic) quantile(t plan.Traced, p band.Part) {
 		a.line("      no such date in %d of %d years", p.Without, p.Used)
 		return
 	}
-	years := a.climate.Years(t.Event, t.Odds, p.Station, t.Gates...)
+	years := a.climate.Years(t.Event, t.Odds, p.Station, t.Answer.Shifted, t.Gates...)
 	lower, upper, part := band.Positions(p.Used, t.Event, t.Odds)
 	s := a.climate.Region.Stations[p.Station]
 	show := func(rank int) string {

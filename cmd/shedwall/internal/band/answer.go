@@ -35,7 +35,8 @@ type Answer struct {
 	Without   int           // of those, years without the event at every station that can
 	Unusable  int           // years that no station used can tell
 	Parts     []Part
-	Decides   int // index of the gate that holds the date back in most years
+	Decides   int  // index of the gate that holds the date back in most years
+	Shifted   bool // each past year's threshold was moved to the present climate
 }
 
 // Part is one station's share in an answer.
@@ -52,19 +53,19 @@ type Part struct {
 	Unusable   int
 }
 
-// Date is when the worst of several gates lets go in spring (Last) or when the
-// first closes in fall (First), at odds of harm. The worst gate is taken in each
-// year of each station, then the quantile, then the stations are blended by
-// weight: never the later of separate quantiles, never averaged years.
+// date is the answer from the years as they were, or with each year's threshold
+// moved to the present climate. The worst gate is taken in each year of each
+// station, then the quantile, then the stations are blended by weight: never the
+// later of separate quantiles, never averaged years.
 //
 // Slots of spring answers run from 0 to 365 and may pass the end of the season
 // year (soil that warms in August); slots of fall answers from 366 to 731. Years
 // rules and plotting positions are frost's. The gates and the region are not
-// changed, and Date may be called from several goroutines at once, except on the
+// changed, and it may be called from several goroutines at once, except on the
 // climate that Remembering gives.
-func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer {
+func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates []Gate) Answer {
 	r, n := c.Region, len(gates)
-	a := Answer{Decides: -1, Parts: make([]Part, 0, len(r.Stations))}
+	a := Answer{Decides: -1, Shifted: shifted, Parts: make([]Part, 0, len(r.Stations))}
 	thresholds := make([]quantity.Celsius, n*len(r.Stations))
 	compared := make([]quantity.Hundredths, n*len(r.Stations))
 	t := tally{seen: make([]sight, r.last-r.first+1), votes: make([]float64, n)}
@@ -75,7 +76,7 @@ func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer
 		for g, gate := range gates {
 			p.Thresholds[g], p.Compared[g] = c.threshold(e, odds, i, gate)
 		}
-		years = c.worst(years[:0], e, i, gates, p.Compared)
+		years = c.worst(years[:0], e, i, shifted, gates, p)
 		values = p.count(values[:0], years, e)
 		if p.Used < fewest(odds) {
 			continue
@@ -93,7 +94,7 @@ func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer
 	for i := range a.Parts {
 		a.Parts[i].Weight /= t.weight
 	}
-	if t.summers/t.weight > float64(odds) {
+	if t.summers/t.weight > float64(odds)+slack {
 		a.State = AnyMonth
 		return a
 	}

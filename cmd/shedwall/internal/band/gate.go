@@ -47,7 +47,7 @@ func (y year) free(e record.Event) bool {
 
 // worst appends the calendar years of a station to dst: in each the gate that lets
 // go last, or closes first. A year that any gate cannot tell is unusable.
-func (c *Climate) worst(dst []year, e record.Event, station int, gates []Gate, thresholds []quantity.Hundredths) []year {
+func (c *Climate) worst(dst []year, e record.Event, station int, shifted bool, gates []Gate, p Part) []year {
 	s := c.Region.Stations[station]
 	none := year{slot: nothing}
 	if e == record.First {
@@ -57,7 +57,7 @@ func (c *Climate) worst(dst []year, e record.Event, station int, gates []Gate, t
 		dst = append(dst, none)
 	}
 	for g, gate := range gates {
-		for k, y := range c.years(station, e, gate.Series, thresholds[g]) {
+		for k, y := range c.years(station, e, shifted, gate.Series, p.Thresholds[g], p.Compared[g]) {
 			w := &dst[k]
 			if gate.Days != nil && !math.IsInf(y.slot, 0) && !math.IsNaN(y.slot) {
 				y.slot = slotOf(gate.Days(quantity.Slot(y.slot)))
@@ -80,12 +80,14 @@ func slotOf(s quantity.Slot) float64 {
 	return float64(s)
 }
 
-// asked is one station's series at one threshold.
+// asked is one station's series at one threshold. threshold is the compared one,
+// or, where each year has its own, the unrounded one in ten-thousandths of a degree.
 type asked struct {
 	station   int
 	event     record.Event
 	series    Series
-	threshold quantity.Hundredths
+	shifted   bool
+	threshold int64
 }
 
 // Remembering is the same climate with a memory of what each station's years say
@@ -97,22 +99,43 @@ func (c *Climate) Remembering() *Climate {
 	return &k
 }
 
-// years is what one series of a station says of a threshold, by calendar year. The
-// result must not be changed.
-func (c *Climate) years(station int, e record.Event, series Series, t quantity.Hundredths) []year {
-	key := asked{station, e, series, t}
+// years is what one series of a station says of a threshold t, compared as cmp, by
+// calendar year; shifted moves t by the year's drift first. Soil has no drift: what
+// its trend is worth was never tested. The result must not be changed.
+func (c *Climate) years(station int, e record.Event, shifted bool, series Series, t quantity.Celsius, cmp quantity.Hundredths) []year {
+	shifted = shifted && series != Soil
+	key := asked{station, e, series, shifted, int64(cmp)}
+	if shifted {
+		key.threshold = int64(math.Round(float64(t) * 1e4))
+	}
 	if known, ok := c.memory[key]; ok {
 		return known
 	}
 	s := c.Region.Stations[station]
 	out := make([]year, 0, s.Last-s.First+1)
 	for y := s.First; y <= s.Last; y++ {
-		out = append(out, s.year(e, y, series, t, c.Region.Hemisphere))
+		at := cmp
+		if shifted {
+			at = s.compared(series, t.Plus(s.drift[e][y-s.First]))
+		}
+		out = append(out, s.year(e, y, series, at, c.Region.Hemisphere))
 	}
 	if c.memory != nil {
 		c.memory[key] = out
 	}
 	return out
+}
+
+// compared is a threshold as readings are compared with it. Soil is followed
+// upward, in negated staircases, so its threshold is negated too.
+func (s *Station) compared(series Series, t quantity.Celsius) quantity.Hundredths {
+	switch series {
+	case Soil:
+		return (-t).Hundredths()
+	case Week:
+		return frost.RoundWarm(t, record.HundredthC)
+	}
+	return frost.RoundWarm(t, s.Record.Step)
 }
 
 // year is one series in one calendar year.
@@ -158,18 +181,13 @@ func fromOther(s quantity.Slot, h quantity.Hemisphere) quantity.Slot {
 	return s + h.SlotOf(other.MonthDay(0))
 }
 
-// threshold is T* at a station and the value it is compared as. Soil is followed
-// upward, in negated staircases, so its threshold is negated too; it gets no
+// threshold is T* at a station and the value it is compared as. Soil gets no
 // allowance and no gain.
 func (c *Climate) threshold(e record.Event, odds quantity.Odds, station int, g Gate) (quantity.Celsius, quantity.Hundredths) {
-	switch g.Series {
-	case Soil:
-		t := c.meanShift(odds, station).Threshold(g.Limit, 0, 0)
-		return t, (-t).Hundredths()
-	case Week:
-		t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
-		return t, frost.RoundWarm(t, record.HundredthC)
-	}
+	s := c.Region.Stations[station]
 	t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
-	return t, frost.RoundWarm(t, c.Region.Stations[station].Record.Step)
+	if g.Series == Soil {
+		t = c.meanShift(odds, station).Threshold(g.Limit, 0, 0)
+	}
+	return t, s.compared(g.Series, t)
 }

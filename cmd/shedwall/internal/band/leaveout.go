@@ -71,7 +71,7 @@ func (r *Region) MeanMiss(e record.Event) (days float64, stations int) {
 
 // without is the region as the other stations alone would have made it.
 func (r *Region) without(out int) *Region {
-	o := &Region{Hemisphere: r.Hemisphere, first: r.first, last: r.last}
+	o := &Region{Hemisphere: r.Hemisphere, Plain: r.Plain, first: r.first, last: r.last}
 	for i, s := range r.Stations {
 		if i != out {
 			o.Stations = append(o.Stations, s)
@@ -83,7 +83,7 @@ func (r *Region) without(out int) *Region {
 
 // alone is the climate of a station's own spot, from its own record.
 func (r *Region) alone(i int) *Climate {
-	o := &Region{Hemisphere: r.Hemisphere, first: r.first, last: r.last, Stations: []*Station{r.Stations[i]}}
+	o := &Region{Hemisphere: r.Hemisphere, Plain: r.Plain, first: r.first, last: r.last, Stations: []*Station{r.Stations[i]}}
 	o.fit()
 	s := r.Stations[i]
 	return o.climateAt(nil, s.site, o.offsets[record.Last][0], true)

@@ -22,6 +22,9 @@ type Station struct {
 	given    bool // the publisher gave the offset
 	climbs   climbs
 
+	drift      [2][]quantity.Kelvins // by event, per calendar year from First: see drift
+	trendMeans [2][]float64          // by event, per calendar year from First: mean minimum of trendMonths
+
 	means    [2][]float64 // by event: mean minimum of the season, per calendar year from Region.first
 	maxMeans []float64    // mean maximum of the spring months, likewise
 	winter   []float64    // lowest minimum of the winter ending in the year, likewise
@@ -32,6 +35,7 @@ type Station struct {
 // each station's offset by event.
 type Region struct {
 	Hemisphere quantity.Hemisphere
+	Plain      bool // dates are made from the years as they were: no shift to the present climate
 	Stations   []*Station
 	Left       []string // stations without a usable record, by id
 
@@ -112,7 +116,10 @@ func (s *Station) takeMeans(first, last int, h quantity.Hemisphere) {
 		return v
 	}
 	for _, e := range []record.Event{record.Last, record.First} {
-		a, b := seasonMonths(e, h)
+		a, b := trendMonths(e, h)
+		s.trendMeans[e] = yearMeans(s.Record.Start, s.Record.Min, a, b, s.First, s.Last)
+		s.drift[e] = drift(s.trendMeans[e])
+		a, b = seasonMonths(e, h)
 		s.means[e] = own(yearMeans(s.Record.Start, s.Record.Min, a, b, first, last))
 	}
 	a, b := seasonMonths(record.Last, h)

@@ -55,9 +55,10 @@ func (c *Climate) Winter() Winter {
 func (c *Climate) FrostFree(limit quantity.Celsius) (days int, known bool) {
 	var sum, weight, endless float64
 	for i, s := range c.Region.Stations {
-		_, last := c.threshold(record.Last, quantity.Half, i, Gate{Limit: limit})
-		_, first := c.threshold(record.First, quantity.Half, i, Gate{Limit: limit})
-		spans := s.spans(last, first, c.Region.Hemisphere)
+		var t [2]quantity.Celsius
+		t[record.Last], _ = c.threshold(record.Last, quantity.Half, i, Gate{Limit: limit})
+		t[record.First], _ = c.threshold(record.First, quantity.Half, i, Gate{Limit: limit})
+		spans := s.spans(t, !c.Region.Plain, c.Region.Hemisphere)
 		if len(spans) < frost.LeastYears {
 			continue
 		}
@@ -76,13 +77,20 @@ func (c *Climate) FrostFree(limit quantity.Celsius) (days int, known bool) {
 	return int(math.Floor(sum/weight + slack)), true
 }
 
-// spans is the days from the last freeze of each calendar year at one threshold to
-// the first after it at another; infinite where either end does not freeze.
-func (s *Station) spans(last, first quantity.Hundredths, h quantity.Hemisphere) []float64 {
+// spans is the days from the last freeze of each calendar year to the first after
+// it, at thresholds by event, in the present climate where shifted; infinite where
+// either end does not freeze.
+func (s *Station) spans(t [2]quantity.Celsius, shifted bool, h quantity.Hemisphere) []float64 {
+	at := func(e record.Event, year int) quantity.Hundredths {
+		if shifted {
+			return s.compared(Night, t[e].Plus(s.drift[e][year-s.First]))
+		}
+		return s.compared(Night, t[e])
+	}
 	var out []float64
 	for y := s.First; y <= s.Last; y++ {
 		season := seasonFor(record.Last, y, h)
-		a, b := s.climbs.night.Year(season, record.Last, last), s.climbs.night.Year(season+1, record.First, first)
+		a, b := s.climbs.night.Year(season, record.Last, at(record.Last, y)), s.climbs.night.Year(season+1, record.First, at(record.First, y))
 		switch {
 		case a.State == frost.Unusable || b.State == frost.Unusable:
 		case a.State == frost.NoFreeze || b.State == frost.NoFreeze:

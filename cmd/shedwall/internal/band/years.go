@@ -21,15 +21,15 @@ type YearDate struct {
 
 // Years lists a station's years behind an answer, sorted by date, years without a
 // date first in spring and last in fall, unusable years at the end: the row of
-// dates of which the answer is a quantile.
-func (c *Climate) Years(e record.Event, odds quantity.Odds, station int, gates ...Gate) []YearDate {
+// dates of which the answer is a quantile. shifted is the answer's.
+func (c *Climate) Years(e record.Event, odds quantity.Odds, station int, shifted bool, gates ...Gate) []YearDate {
 	s := c.Region.Stations[station]
-	thresholds := make([]quantity.Hundredths, len(gates))
+	p := Part{Thresholds: make([]quantity.Celsius, len(gates)), Compared: make([]quantity.Hundredths, len(gates))}
 	for g, gate := range gates {
-		_, thresholds[g] = c.threshold(e, odds, station, gate)
+		p.Thresholds[g], p.Compared[g] = c.threshold(e, odds, station, gate)
 	}
 	var out []YearDate
-	for k, w := range c.worst(nil, e, station, gates, thresholds) {
+	for k, w := range c.worst(nil, e, station, shifted, gates, p) {
 		d := YearDate{Year: s.First + k, Decides: w.decides}
 		switch {
 		case math.IsNaN(w.slot):
