@@ -83,9 +83,9 @@ func where(v value, here diag.Position) string {
 }
 
 // nearer is the one of two contradicting figures to complain about: the
-// publisher's own where the other is built in, else the second.
+// publisher's own where the other is built in, else the one further on.
 func nearer(a, b value) (here, there value) {
-	if a.owner == figure.Own && b.owner != figure.Own {
+	if a.owner == figure.Own && b.owner != figure.Own || a.owner == b.owner && a.at.Compare(b.at) > 0 {
 		return a, b
 	}
 	return b, a

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
@@ -33,21 +34,34 @@ func (c *checker) stations() {
 	for i := range c.tables.Stations {
 		s := &c.tables.Stations[i]
 		lat, hasLat := s.Latitude.Get()
-		hasLon := s.Longitude.Known()
 		switch {
-		case hasLat != hasLon:
-			c.fault(s.Cell, "station-half-place", fmt.Sprintf("station %s has only one of latitude and longitude", s.ID), "both or none", "fill in the other one")
-		case !hasLat && len(c.tables.Stations) > 1:
+		case half(s.Latitude, s.Longitude):
+			c.halfPlace("station "+s.ID, s.Latitude, s.Longitude)
+		case s.Latitude.State == figure.Blank && len(c.tables.Stations) > 1:
 			c.note(s.Cell, "station-no-place", fmt.Sprintf("station %s has no coordinates, so it counts the same at any distance", s.ID), "fill in latitude and longitude")
 		}
 		if hasLat && quantity.HemisphereOf(lat) != c.tables.Hemisphere {
 			c.fault(s.Latitude.Cell, "hemisphere-mixed", fmt.Sprintf("station %s lies on the other side of the equator than the first station", s.ID),
 				"stations of one region", "look at the sign of the latitude: south is negative")
 		}
-		if !s.Position.Known() && !s.Offset.Known() {
+		if s.Position.State == figure.Blank && !s.Offset.Known() {
 			c.note(s.Cell, "position-not-given", fmt.Sprintf("station %s does not say where it sits and is taken for a slope", s.ID), "write hollow, floor, slope or ridge: a right word is worth more than any weighting")
 		}
 	}
+}
+
+// half says whether one coordinate is there and nothing stands for the other.
+func half(lat, lon figure.Of[float64]) bool {
+	return lat.Known() && lon.State == figure.Blank || lon.Known() && lat.State == figure.Blank
+}
+
+// halfPlace reports the coordinate that is not there.
+func (c *checker) halfPlace(what string, lat, lon figure.Of[float64]) {
+	at := lon.Cell
+	if lon.Known() {
+		at = lat.Cell
+	}
+	c.fault(at, "place-half", what+" has only one of latitude and longitude", "both or none", "fill in the other one")
 }
 
 // tall is the height of a band (m) from which its ends differ too much for one
@@ -67,13 +81,13 @@ func (c *checker) bands() {
 		b := &c.tables.Bands[i]
 		low, hasLow := b.Low.Get()
 		high, hasHigh := b.High.Get()
-		pos, hasPos := b.Position.Get()
-		if !hasPos && !b.Offset.Known() {
+		pos, _ := b.Position.Get()
+		if b.Position.State == figure.Blank && !b.Offset.Known() {
 			c.warn(b.Cell, "position-not-given", fmt.Sprintf("band %s does not say where its gardens sit and is taken for a slope", b.ID),
 				"hollow, floor, slope or ridge", "write one: a hollow freezes weeks longer than a slope at the same altitude")
 		}
-		if b.Latitude.Known() != b.Longitude.Known() {
-			c.fault(b.Cell, "station-half-place", fmt.Sprintf("band %s has only one of latitude and longitude", b.ID), "both or none", "fill in the other one")
+		if half(b.Latitude, b.Longitude) {
+			c.halfPlace("band "+b.ID, b.Latitude, b.Longitude)
 		}
 		if !hasLow || !hasHigh {
 			continue

@@ -15,7 +15,7 @@ var _ = explain(
 		Right: "years,1995-2024",
 	},
 	Explanation{
-		ID: "station-half-place", Title: "Only one of latitude and longitude",
+		ID: "place-half", Title: "Only one of latitude and longitude",
 		Why:   "Stations count by their distance, which needs both.",
 		Wrong: "station,latitude,longitude\nmill,44.2,",
 		Right: "station,latitude,longitude\nmill,44.2,-38.1",

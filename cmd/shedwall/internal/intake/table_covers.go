@@ -91,7 +91,6 @@ func letter(c table.Cell) string {
 	}
 	if len(t) != 1 || t[0] < 'A' || t[0] > 'Z' || strings.Contains("IOSH", t) {
 		c.Fault("cover-letter", fmt.Sprintf("%q cannot mark a cover", c.Text()), "one capital letter other than I, O, S and H, which mark actions", "choose another letter")
-		return ""
 	}
 	return t
 }

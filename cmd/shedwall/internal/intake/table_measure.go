@@ -21,7 +21,7 @@ type measure[T ~float64] struct {
 	suffix    string // of the unit that low and high are in, for messages
 }
 
-// of reads a cell. A value out of range is reported and left out.
+// of reads a cell. A value out of range is reported and unknown.
 func (m measure[T]) of(c table.Cell) figure.Of[T] {
 	a := c.Amount(table.Measure{Units: m.accepted, Bare: m.bare, Like: m.like})
 	f := figure.With(a, func(a table.Amount) T { return m.units[a.Unit](a.Value) })
@@ -35,7 +35,7 @@ func (m measure[T]) of(c table.Cell) figure.Of[T] {
 		}
 		c.Fault("number-out-of-range", fmt.Sprintf("%s is outside what can be", spelled(given)),
 			fmt.Sprintf("%s to %s%s", decimal(float64(m.low)), decimal(float64(m.high)), m.suffix), cure)
-		return figure.Of[T]{Owner: f.Owner, Cell: f.Cell, Source: f.Source}
+		return figure.Of[T]{State: figure.Unknown, Owner: f.Owner, Cell: f.Cell, Source: f.Source}
 	}
 	return f
 }
@@ -122,7 +122,7 @@ func whole(m measure[float64], c table.Cell) figure.Of[int] {
 	f := m.of(c)
 	if v, known := f.Get(); known && v != float64(int(v)) {
 		c.Fault("number-not-whole", fmt.Sprintf("%s is not a whole number", decimal(v)), m.like, "write it without decimals")
-		f = figure.Of[float64]{Owner: f.Owner, Cell: f.Cell, Source: f.Source}
+		f = figure.Of[float64]{State: figure.Unknown, Owner: f.Owner, Cell: f.Cell, Source: f.Source}
 	}
 	return figure.With(f, func(v float64) int { return int(v) })
 }

@@ -182,6 +182,9 @@ type bandRow struct {
 	Note      table.Cell `csv:"note"`
 }
 
+// middle says why a band needs both its ends.
+const middle = ": half dates are for its middle, careful dates for its colder edge"
+
 func (l *loader) readBands(t *catalog.Tables) {
 	for _, j := range identify(l, layout[bandRow]{
 		key: func(r *bandRow) table.Cell { return r.Band },
@@ -189,11 +192,9 @@ func (l *loader) readBands(t *catalog.Tables) {
 	}, read[bandRow](l, "bands", figure.Own, required, table.Spec{}), nil) {
 		r := j.row
 		low, high := lowHigh(r.Low, r.High, height.of)
-		if !low.Known() {
-			mustHave(r.Low, "the height at which the band begins: half dates are for its middle, careful dates for its colder edge")
-		}
-		if !high.Known() {
-			mustHave(r.High, "the height at which the band ends: half dates are for its middle, careful dates for its colder edge")
+		mustHave(r.Low, "the height at which the band begins"+middle)
+		if _, _, both := r.Low.Range(); !both {
+			mustHave(r.High, "the height at which the band ends"+middle)
 		}
 		for _, c := range []struct {
 			cell table.Cell
@@ -239,7 +240,7 @@ func nameOr(c table.Cell, id string) string {
 	return id
 }
 
-// oneOf reads one of a few words as a figure.
+// oneOf reads one of a few words as a figure. Another word is reported and unknown.
 func oneOf[T any](c table.Cell, words map[string]T) figure.Of[T] {
 	f := figure.Of[T]{Owner: c.Owner(), Cell: c.At(), Source: c.Source()}
 	if c.Unknown() {
@@ -248,6 +249,9 @@ func oneOf[T any](c table.Cell, words map[string]T) figure.Of[T] {
 	}
 	w := c.Word(slices.Sorted(maps.Keys(words))...)
 	if w == "" {
+		if !c.Blank() {
+			f.State = figure.Unknown
+		}
 		return f
 	}
 	g := figure.Is(words[w], f.Cell, f.Source)
@@ -266,6 +270,7 @@ func zone(c table.Cell) figure.Of[string] {
 	case z == "":
 	case !reZone.MatchString(z):
 		c.Fault("zone-unreadable", fmt.Sprintf("%q is not a half zone", c.Text()), "1a to 13b", "write one half zone, or leave the cell empty: it is worked out from the records")
+		f.State = figure.Unknown
 	default:
 		f = figure.Is(z, f.Cell, "")
 		f.Owner = c.Owner()

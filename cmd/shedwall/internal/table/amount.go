@@ -28,8 +28,8 @@ type Measure struct {
 var loose = []string{"m", "missing", "trace", "null", "nil", "not given", "no data"}
 
 // Amount reads the cell as a number of the measure. A blank cell gives a blank
-// figure, an unknown one an unknown figure; a cell that cannot be read is
-// reported and gives a blank figure.
+// figure, an unknown one an unknown figure. A cell that cannot be read is reported
+// and gives an unknown figure: nothing may stand in for it unseen.
 func (c Cell) Amount(m Measure) figure.Of[Amount] {
 	blank := figure.Of[Amount]{Owner: c.Owner(), Cell: c.At(), Source: c.source}
 	unknown := blank
@@ -47,15 +47,15 @@ func (c Cell) Amount(m Measure) figure.Of[Amount] {
 	if err != nil {
 		e := err.(*notANumber)
 		c.Fault(e.id, e.what, m.Like, e.cure)
-		return blank
+		return unknown
 	}
 	unit, ok := c.unitOf(n, m)
 	if !ok {
-		return blank
+		return unknown
 	}
 	value, ok := c.decimal(n, m)
 	if !ok {
-		return blank
+		return unknown
 	}
 	f := figure.Is(Amount{value, unit}, blank.Cell, c.source)
 	f.Owner, f.Qualifier, f.Mark = blank.Owner, n.qualifier, n.mark

@@ -139,7 +139,7 @@ func (c Cell) Word(words ...string) string {
 	return ""
 }
 
-// YesNo reads the cell as yes or no.
+// YesNo reads the cell as yes or no. Anything else is reported and unknown.
 func (c Cell) YesNo() figure.Of[bool] {
 	f := figure.Of[bool]{Owner: c.Owner(), Cell: c.At(), Source: c.source}
 	if c.Blank() {
@@ -153,6 +153,7 @@ func (c Cell) YesNo() figure.Of[bool] {
 	yes := slices.Contains([]string{"yes", "y", "true"}, w)
 	if !yes && !slices.Contains([]string{"no", "n", "false"}, w) {
 		c.Fault("word-unknown", c.quoted()+" is neither yes nor no", "yes or no", "write yes or no, or leave the cell empty")
+		f.State = figure.Unknown
 		return f
 	}
 	g := figure.Is(yes, f.Cell, f.Source)

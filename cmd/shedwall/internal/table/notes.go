@@ -35,7 +35,7 @@ func (s *sheet) leaveOutNotes() {
 			s.noteRow(&r, "row-note", "is a row of sums")
 		case reNote.MatchString(text), alone(&r, key) && isNote(text, name, r.afterGap):
 			s.noteRow(&r, "row-note", "is a remark")
-		case text == "" && strings.Contains(loneText(&r), " "):
+		case text == "" && isSentence(loneText(&r)):
 			s.noteRow(&r, "row-note", "is a remark")
 		default:
 			return false
@@ -57,6 +57,13 @@ func isNote(text string, name, afterGap bool) bool {
 		return true
 	}
 	return slices.ContainsFunc(noteStarts, func(p string) bool { return strings.HasPrefix(text, p) && (afterGap || len(p) < 4) })
+}
+
+// isSentence says whether a row's only cell, which is not its key, is a remark:
+// several words and no number with its unit.
+func isSentence(text string) bool {
+	_, err := parseNumber(text)
+	return err != nil && strings.Contains(text, " ")
 }
 
 // alone says whether a row has nothing but its key.

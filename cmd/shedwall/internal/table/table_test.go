@@ -272,7 +272,7 @@ a4;;1 250                   <<< number-read C5`,
 crop;kill_c;height_m        <<< delimiter-read
 a1;-9;1,250                 <<< number-ambiguous C2
 a2;-8;1.250                 <<< number-ambiguous C3`,
-			[]string{"a1||-9c", "a2||-8c"}},
+			[]string{"a1||-9c||unknown", "a2||-8c||unknown"}},
 		{"the column tells", `
 crop;kill_c;height_m        <<< delimiter-read
 a1;-9;1,250
