@@ -32,7 +32,8 @@ func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
 }
 
 // SheetFits proves that a sheet fits the print page and the PDFs for Letter and
-// A4 without drawing anything. Its error names the row to shorten, drop or move.
+// A4 without drawing anything. Its error names the row to shorten, drop or move;
+// where heights are the trouble, it holds a *FitError that says how many rows fit.
 func SheetFits(s *page.Sheet) error {
 	var errs []error
 	for _, a := range []sheetArea{printArea(), Letter.area(), A4.area()} {

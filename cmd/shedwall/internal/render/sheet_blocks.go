@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
@@ -226,41 +227,54 @@ type placedMark struct {
 // placeMarks puts each label over the upper end of its line, in the middle where
 // it can, in as few rows as keep labels off each other and off the other lines.
 func placeMarks(marks []page.SheetMark, m measures, cal calendar) ([]placedMark, int, error) {
-	const gap, edge = 4.0, 0.8
-	shifts := []float64{0.5, 0.25, 0.75, 0.03, 0.97} // share of the label left of its line
-	var out []placedMark
-	rows := 0
-	for _, mk := range marks {
-		w := textWidth(mk.Label, bold, m.mark)
-		p := placedMark{SheetMark: mk, x: cal.at(mk.At), row: -1}
-		for row := 0; row <= len(marks) && p.row < 0; row++ {
-			for _, share := range shifts {
-				left := min(max(p.x-share*w, cal.x0+edge), cal.x1-edge-w)
-				box := span{left, left + w}
-				if left < cal.x0 || p.x < box.a || p.x > box.b || clash(out, box, p.x, row, gap) {
-					continue
-				}
-				p.box, p.row = box, row
-				break
-			}
+	for rows := 1; rows <= len(marks); rows++ {
+		if placed, ok := settleMarks(marks, rows, m, cal, nil); ok {
+			return placed, rows, nil
 		}
-		if p.row < 0 {
-			return nil, 0, fmt.Errorf("the label %q finds no room in the calendar", mk.Label)
-		}
-		rows = max(rows, p.row+1)
-		out = append(out, p)
 	}
-	return out, rows, nil
+	if len(marks) > 0 {
+		return nil, 0, fmt.Errorf("the labels of the freeze lines find no room in the calendar, %q among them", marks[0].Label)
+	}
+	return nil, 0, nil
 }
 
-// clash says whether a label would meet a label of its row, the line under a
-// label of a higher row, or whether its own line would cross a label of a lower one.
-func clash(placed []placedMark, box span, x float64, row int, gap float64) bool {
+// labelShifts is how much of a label may stand left of its line, best first.
+var labelShifts = []float64{0.5, 0.3, 0.7, 0.03, 0.97}
+
+// settleMarks places the marks that are not placed yet, going back where one
+// finds no place.
+func settleMarks(marks []page.SheetMark, rows int, m measures, cal calendar, placed []placedMark) ([]placedMark, bool) {
+	if len(placed) == len(marks) {
+		return placed, true
+	}
+	const edge, beside = 0.8, 1.0 // mm
+	mk := marks[len(placed)]
+	w := textWidth(mk.Label, bold, m.mark)
+	x := cal.at(mk.At)
+	for row := range rows {
+		for _, share := range labelShifts {
+			left := min(max(x-share*w, cal.x0+edge), cal.x1-edge-w)
+			p := placedMark{SheetMark: mk, x: x, box: span{left, left + w}, row: row}
+			if left < cal.x0 || x < left-beside || x > left+w+beside || clash(placed, p) {
+				continue
+			}
+			if all, ok := settleMarks(marks, rows, m, cal, append(slices.Clone(placed), p)); ok {
+				return all, true
+			}
+		}
+	}
+	return nil, false
+}
+
+// clash says whether a label would meet a label of its row or the line under a
+// label of a higher row, or its own line a label of a lower one.
+func clash(placed []placedMark, p placedMark) bool {
+	const labels, line = 4.0, 0.9 // mm to keep free
 	for _, o := range placed {
 		switch {
-		case o.row == row && box.a < o.box.b+gap && o.box.a < box.b+gap,
-			o.row < row && o.x > box.a-gap && o.x < box.b+gap,
-			o.row > row && x > o.box.a-gap && x < o.box.b+gap:
+		case o.row == p.row && p.box.a < o.box.b+labels && o.box.a < p.box.b+labels,
+			o.row < p.row && o.x > p.box.a-line && o.x < p.box.b+line,
+			o.row > p.row && p.x > o.box.a-line && p.x < o.box.b+line:
 			return true
 		}
 	}

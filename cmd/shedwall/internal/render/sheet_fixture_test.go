@@ -51,8 +51,12 @@ func bars(first int, s string) []page.Bar {
 	var out []page.Bar
 	for _, one := range strings.Split(s, "; ") {
 		letter, dates, _ := strings.Cut(one, " ")
+		kind := kinds[letter]
 		from, to, _ := strings.Cut(dates, "-")
-		out = append(out, page.Bar{Kind: kinds[letter], Letter: strings.TrimSuffix(letter, "G"), From: day(first, from), To: day(first, to)})
+		for _, c := range cut(day(first, from), day(first, to)) {
+			out = append(out, page.Bar{Kind: kind, Letter: letter, From: c[0], To: c[1]})
+			letter = ""
+		}
 	}
 	end := -1
 	for _, b := range out {
@@ -78,9 +82,19 @@ func covers(first int, s string) []page.CoverLine {
 	for _, one := range strings.Split(s, "; ") {
 		head, dates, _ := strings.Cut(one, " ")
 		from, to, _ := strings.Cut(dates, "-")
-		out = append(out, page.CoverLine{Style: styles[head[0]], Letter: head[:1], Level: int(head[1] - '0'), From: day(first, from), To: day(first, to)})
+		for _, c := range cut(day(first, from), day(first, to)) {
+			out = append(out, page.CoverLine{Style: styles[head[0]], Letter: head[:1], Level: int(head[1] - '0'), From: c[0], To: c[1]})
+		}
 	}
 	return out
+}
+
+// cut parts days that cross the end of the axis.
+func cut(from, to int) [][2]int {
+	if from <= to {
+		return [][2]int{{from, to}}
+	}
+	return [][2]int{{from, 365}, {0, to}}
 }
 
 type fixtureRow struct{ code, name, dates, bars, covers string }

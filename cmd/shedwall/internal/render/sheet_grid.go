@@ -111,12 +111,14 @@ func (p *sheetPlan) drawHeads(d *drawing, rule float64) {
 
 // drawMonths writes the month names in the middle of their months.
 func (p *sheetPlan) drawMonths(d *drawing, line float64, decor bool) {
+	size := p.m.month
+	for _, mo := range p.s.Months {
+		if w, room := textWidth(mo.Name, bold, p.m.month), p.cal.at(mo.To)-p.cal.at(mo.From)-1.4; w > room {
+			size = max(leastType, min(size, p.m.month*room/w))
+		}
+	}
 	for _, mo := range p.s.Months {
 		a, b := p.cal.at(mo.From), p.cal.at(mo.To)
-		size := p.m.month
-		if w := textWidth(mo.Name, bold, size); w > b-a-1 {
-			size = max(leastType, size*(b-a-1)/w)
-		}
 		d.text(run{x: (a + b - textWidth(mo.Name, bold, size)) / 2, y: line, size: size, weight: bold, anchor: atMiddle, decor: decor, more: true, s: mo.Name})
 	}
 }

@@ -74,6 +74,8 @@ func planSheet(s *page.Sheet, area sheetArea, m measures) (*sheetPlan, error) {
 	}
 	p.codeWidth += columnGap
 	p.textWidth = textColumn(s, m, width)
+	p.evenSizes()
+	m = p.m
 	p.cal = calendar{
 		x0:   area.box.x0 + p.codeWidth + p.textWidth + columnGap,
 		x1:   area.box.x1 - p.codeWidth,
@@ -93,6 +95,12 @@ func planSheet(s *page.Sheet, area sheetArea, m measures) (*sheetPlan, error) {
 			continue
 		}
 		row.lane = m.ownLane
+		if i == 0 || s.Rows[i-1].GroupEnd {
+			row.up += heavyPad
+		}
+		if i == len(s.Rows)-1 && !row.row.GroupEnd {
+			row.down += heavyPad
+		}
 		p.rows = append(p.rows, row)
 	}
 	if len(errs) > 0 {
@@ -120,6 +128,26 @@ func textColumn(s *page.Sheet, m measures, width float64) float64 {
 		least = 0
 	}
 	return min(max(want, 0.22*width), max(0.32*width, least))
+}
+
+// evenSizes gives all rows one size of name and one of dates, and all months one
+// size. Type is made smaller only a little to save a break: large names over tiny
+// dates would serve nobody.
+func (p *sheetPlan) evenSizes() {
+	even := func(want, least float64, w weight, text func(r *page.SheetRow) string) float64 {
+		fit := want
+		for i := range p.s.Rows {
+			if full := textWidth(text(&p.s.Rows[i]), w, want); full > p.textWidth {
+				fit = min(fit, want*p.textWidth/full*0.999)
+			}
+		}
+		if p.m.breaks && fit < 0.9*want {
+			return want
+		}
+		return max(fit, least, 0.85*want)
+	}
+	p.m.name = even(p.m.name, leastName, bold, func(r *page.SheetRow) string { return r.Name })
+	p.m.dates = even(p.m.dates, leastType, regular, func(r *page.SheetRow) string { return r.Dates })
 }
 
 // monthBand and footBand are the heights of the strips of month names.
@@ -182,14 +210,22 @@ func (p *sheetPlan) rowHeights(room float64) []float64 {
 }
 
 // scales are tried from large to small: first with an empty lane for own dates,
-// as long as the type does not have to be small for it, then without.
+// as long as the type does not have to be small for it, then without; each first
+// with long names and dates broken in two lines, then on one line in smaller type.
 func scales() []measures {
 	var out []measures
+	try := func(scale float64, own bool) {
+		m := measuresAt(scale, own)
+		m.breaks = true
+		out = append(out, m)
+		m.breaks = false
+		out = append(out, m)
+	}
 	for s := 1.35; s > 1.07; s -= 0.03 {
-		out = append(out, measuresAt(s, true))
+		try(s, true)
 	}
 	for s := 1.35; s > leastScale+0.001; s -= 0.025 {
-		out = append(out, measuresAt(s, false))
+		try(s, false)
 	}
 	return append(out, measuresAt(leastScale, false))
 }
@@ -219,13 +255,30 @@ func layoutSheet(s *page.Sheet, area sheetArea) (*drawing, error) {
 	return nil, plan.overflow(room)
 }
 
+// FitError says that a sheet is too high for a paper even at its least sizes.
+type FitError struct {
+	Paper string  // "Letter", "A4", "print page"
+	Row   int     // the first row without room, from 0: so many rows fit
+	Code  string  // of that row
+	Name  string  // of that row
+	After int     // rows that follow it
+	Over  float64 // how much too high the sheet is, in mm
+}
+
+func (e *FitError) Error() string {
+	return fmt.Sprintf("row %s (%s): no room on the %s for this row and the %d after it: %.0f mm too high at the least sizes",
+		e.Code, e.Name, e.Paper, e.After, e.Over)
+}
+
 // overflow tells which row is the first that finds no room at the least sizes.
 func (p *sheetPlan) overflow(room float64) error {
 	left := room - p.fixed()
 	for i, r := range p.rows {
 		if left -= r.need(); left < 0 {
-			return rowError(r.row, "no room on the %s for this row and the %d after it: %.0f mm too high at the least sizes",
-				p.area.name, len(p.rows)-1-i, p.fixed()+p.rowsNeed()-room)
+			return &FitError{
+				Paper: p.area.name, Row: i, Code: r.row.Code, Name: r.row.Name,
+				After: len(p.rows) - 1 - i, Over: p.fixed() + p.rowsNeed() - room,
+			}
 		}
 	}
 	return fmt.Errorf("no room on the %s: heading, keys and foot alone need %.0f mm of %.0f", p.area.name, p.fixed(), room)

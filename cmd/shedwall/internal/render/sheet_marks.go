@@ -24,7 +24,9 @@ func drawBar(d *drawing, b placedBar, m measures, top, bottom float64) {
 	case page.BarInside:
 		var dots []seg
 		for _, x := range spread(b.x0+dotWidth/2, b.x1-dotWidth/2, dotPitch, 1.45) {
-			dots = append(dots, seg{x, mid, x, mid})
+			if !b.inside || x+dotWidth/2 < hole.a+0.01 || x-dotWidth/2 > hole.b-0.01 {
+				dots = append(dots, seg{x, mid, x, mid})
+			}
 		}
 		lines(dotWidth, true, dots)
 	case page.BarOutside:
@@ -36,7 +38,13 @@ func drawBar(d *drawing, b placedBar, m measures, top, bottom float64) {
 		}
 		lines(lineBar, false, up)
 	case page.BarSetOut:
-		d.fill(fill{role: roleBar, box: rect{b.x0, top, b.x1, bottom}})
+		holes := []span{}
+		if b.inside {
+			holes = append(holes, hole)
+		}
+		for _, s := range without(span{b.x0, b.x1}, holes, 0.01) {
+			d.fill(fill{role: roleBar, box: rect{s.a, top, s.b, bottom}})
+		}
 	case page.BarGrowing:
 		var line []seg
 		for _, s := range b.pieces {
@@ -45,11 +53,14 @@ func drawBar(d *drawing, b placedBar, m measures, top, bottom float64) {
 		lines(lineBar, false, line)
 	case page.BarHarvest:
 		box := rect{b.x0, top, b.x1, bottom}
-		lines(lineBar, false, frame(box, lineBar, b.cutLeft, b.cutEnd))
-		inner := rect{box.x0 + lineBar, box.y0 + lineBar, box.x1 - lineBar, box.y1 - lineBar}
-		if b.inside {
-			inner.x0 = hole.b
+		if b.inside { // a line at its start, the letter, then the frame
+			if !b.cutLeft {
+				lines(lineBar, false, []seg{{b.x0 + lineBar/2, top, b.x0 + lineBar/2, bottom}})
+			}
+			box.x0 = hole.b
 		}
+		lines(lineBar, false, frame(box, lineBar, b.cutLeft && !b.inside, b.cutEnd))
+		inner := rect{box.x0 + lineBar, box.y0 + lineBar, box.x1 - lineBar, box.y1 - lineBar}
 		if inner.x1 > inner.x0 {
 			lines(lineHatch, false, slantedHatch(inner, slantStep))
 		}

@@ -1,5 +1,7 @@
 package render
 
+import "shedwall/cmd/shedwall/internal/page"
+
 // Least sizes that any sheet keeps, in points.
 const (
 	leastName = 12.0 // names of crops
@@ -28,6 +30,7 @@ type measures struct {
 	code, name, dates              float64
 	letter, coverLetter, key, foot float64
 
+	breaks     bool    // long names and dates may take two lines
 	leading    float64 // line distance of running text over its size
 	rowPad     float64 // blank above and below the contents of a row
 	bar        float64 // height of a bar
@@ -73,8 +76,17 @@ func (m measures) letterHeight() float64 { return capHeight * m.letter * point }
 // above each other.
 func (m measures) coverLetterHeight() float64 { return capHeight * m.coverLetter * point }
 
-// insideLead is how far within a bar its letter begins when it stands inside.
-func (m measures) insideLead() float64 { return m.letterGap + lineBar }
+// insideLead is how far within a bar its letter begins when it stands inside: so
+// much of the bar is seen before it.
+func (m measures) insideLead(k page.BarKind) float64 {
+	switch k {
+	case page.BarHarvest, page.BarOutside:
+		return m.letterGap + lineBar
+	case page.BarInside:
+		return m.letterGap + dotWidth
+	}
+	return m.letterGap + 1.2
+}
 
 // markLine is the height of one row of labels of the freeze lines.
 func (m measures) markLine() float64 { return m.mark * point * 1.4 }

@@ -72,15 +72,18 @@ func rowError(r *page.SheetRow, format string, args ...any) error {
 	return fmt.Errorf("row %s (%s): %s", r.Code, r.Name, fmt.Sprintf(format, args...))
 }
 
+// heavyPad is what a heavy rule takes of a row more than a thin line.
+const heavyPad = (lineRule - lineThin) / 2
+
 // planRow works out one row at the given measures.
 func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*rowPlan, error) {
 	p := &rowPlan{row: r}
 	var ok bool
-	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, leastName, textWidth, 2); !ok {
-		return nil, rowError(r, "its name does not fit into %.0f mm at 12 points on two lines", textWidth)
+	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, textWidth, 2); !ok {
+		return nil, rowError(r, "its name does not fit into %.0f mm at %.0f points on two lines", textWidth, m.name)
 	}
-	if p.dates, p.dateSize, ok = setText(r.Dates, regular, m.dates, leastType, textWidth, 2); !ok {
-		return nil, rowError(r, "its dates (%s) do not fit into %.0f mm at 7 points on two lines", r.Dates, textWidth)
+	if p.dates, p.dateSize, ok = setPhrases(r.Dates, m.dates, textWidth); !ok {
+		return nil, rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", r.Dates, textWidth, m.dates)
 	}
 	if err := p.placeBars(m, cal); err != nil {
 		return nil, err
@@ -92,6 +95,9 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 	chart := p.coverTop(m)
 	p.up = m.rowPad + max(text, chart)
 	p.down = max(below, m.barDrop) + m.rowPad
+	if r.GroupEnd {
+		p.down += heavyPad
+	}
 	return p, nil
 }
 
@@ -137,7 +143,7 @@ func (p *rowPlan) coverTop(m measures) float64 {
 }
 
 // maxLanes is how many bars may stand over the same day.
-const maxLanes = 3
+const maxLanes = 4
 
 // placeBars gives every bar a lane and its letter a place: before the bar, within
 // its hatch, or after it; where none is free, the bar moves to the next lane. What
@@ -161,7 +167,11 @@ func (p *rowPlan) placeBars(m measures, cal calendar) error {
 	var growing []placedBar
 	for _, b := range bars {
 		pb := placedBar{Bar: b, cutLeft: b.From == 0, cutEnd: b.To == cal.days-1}
-		pb.x0, pb.x1 = cal.stretch(b.From, b.To, 0.6)
+		least := 0.6
+		if b.Kind == page.BarHarvest {
+			least = lineBar + 1 // its two sides are as far apart as hatch lines
+		}
+		pb.x0, pb.x1 = cal.stretch(b.From, b.To, least)
 		if b.Kind == page.BarGrowing {
 			growing = append(growing, pb)
 			continue
@@ -194,12 +204,18 @@ func (b *placedBar) settle(m measures, cal calendar, taken *[maxLanes][]span) bo
 	}
 	places := []place{{}}
 	if b.Letter != "" {
-		places = []place{{letter: span{b.x0 - m.letterGap - w, b.x0 - m.letterGap}}}
-		lead := m.insideLead()
-		if (b.Kind == page.BarHarvest || b.Kind == page.BarOutside) && b.x1-b.x0 > lead+w+3*m.letterGap {
-			places = append(places, place{span{b.x0 + lead, b.x0 + lead + w}, true})
+		before := place{letter: span{b.x0 - m.letterGap - w, b.x0 - m.letterGap}}
+		after := place{letter: span{b.x1 + m.letterGap, b.x1 + m.letterGap + w}}
+		lead := m.insideLead(b.Kind)
+		within := place{span{b.x0 + lead, b.x0 + lead + w}, true}
+		switch {
+		case b.x1-b.x0 < 2*lead+w+2*m.letterGap:
+			places = []place{before, after}
+		case b.Kind == page.BarHarvest || b.Kind == page.BarOutside:
+			places = []place{before, within, after}
+		default: // dots and solid bars are better left whole
+			places = []place{before, after, within}
 		}
-		places = append(places, place{letter: span{b.x1 + m.letterGap, b.x1 + m.letterGap + w}})
 	}
 	for lane := range maxLanes {
 		for _, pl := range places {

@@ -26,29 +26,43 @@ const (
 
 // glyph is the extent of one letter in ems: how far it moves the pen, and how
 // far its ink reaches above and below the line (below is positive downwards).
-type glyph struct{ advance, above, below float64 }
+type glyph struct {
+	there                 bool
+	advance, above, below float64
+}
 
 // typeface is one face: the font file without hint programs, and its measures.
 type typeface struct {
-	name   string
 	ttf    []byte
-	glyphs map[rune]glyph
+	glyphs [lastRune]glyph
+}
+
+// lastRune ends the letters that are looked up: the Go fonts hold Latin, Greek,
+// Cyrillic and signs, all below it.
+const lastRune = 0x2700
+
+// glyph is a letter's measures; its zero where the face has no such letter.
+func (f *typeface) glyph(r rune) glyph {
+	if r < 0 || r >= lastRune {
+		return glyph{}
+	}
+	return f.glyphs[r]
 }
 
 // faces are the two faces, read once. The fonts are compiled in, so that a
 // failure is our own bug.
 var faces = sync.OnceValue(func() [2]*typeface {
-	load := func(name string, ttf []byte) *typeface {
-		f, err := loadFace(name, ttf)
+	load := func(ttf []byte) *typeface {
+		f, err := loadFace(ttf)
 		if err != nil {
 			panic("render: " + err.Error())
 		}
 		return f
 	}
-	return [2]*typeface{load("Go Regular", goregular.TTF), load("Go Bold", gobold.TTF)}
+	return [2]*typeface{load(goregular.TTF), load(gobold.TTF)}
 })
 
-func loadFace(name string, ttf []byte) (*typeface, error) {
+func loadFace(ttf []byte) (*typeface, error) {
 	trimmed, err := trimFont(ttf)
 	if err != nil {
 		return nil, err
@@ -57,11 +71,11 @@ func loadFace(name string, ttf []byte) (*typeface, error) {
 	if err != nil {
 		return nil, err
 	}
-	face := &typeface{name: name, ttf: trimmed, glyphs: map[rune]glyph{}}
+	face := &typeface{ttf: trimmed}
 	var buf sfnt.Buffer
 	em := fixed.I(int(f.UnitsPerEm()))
 	ems := func(v fixed.Int26_6) float64 { return float64(v) / float64(em) }
-	for r := rune(0x20); r < 0x3000; r++ { // the Go fonts hold Latin, Greek, Cyrillic and signs
+	for r := rune(0x20); r < lastRune; r++ {
 		id, err := f.GlyphIndex(&buf, r)
 		if err != nil {
 			return nil, err
@@ -73,7 +87,7 @@ func loadFace(name string, ttf []byte) (*typeface, error) {
 		if err != nil {
 			return nil, err
 		}
-		face.glyphs[r] = glyph{ems(adv), ems(-b.Min.Y), ems(b.Max.Y)}
+		face.glyphs[r] = glyph{true, ems(adv), ems(-b.Min.Y), ems(b.Max.Y)}
 	}
 	return face, nil
 }
@@ -85,7 +99,7 @@ func printable(s string) (string, error) {
 	s = norm.NFC.String(strings.TrimSpace(s))
 	s = strings.NewReplacer("\u202f", "\u00a0", "\u2009", "\u00a0", "\u2011", "-", "\n", " ", "\t", " ").Replace(s)
 	for _, r := range s {
-		if _, ok := faces()[regular].glyphs[r]; !ok {
+		if !faces()[regular].glyph(r).there || !faces()[bold].glyph(r).there {
 			return "", fmt.Errorf("the sheet's type has no sign for %q in %q", r, s)
 		}
 	}
@@ -95,18 +109,19 @@ func printable(s string) (string, error) {
 // textWidth is how far a text moves the pen, in mm, at a size in points.
 func textWidth(s string, w weight, size float64) float64 {
 	var ems float64
-	g := faces()[w].glyphs
+	f := faces()[w]
 	for _, r := range s {
-		ems += g[r].advance
+		ems += f.glyph(r).advance
 	}
 	return ems * size * point
 }
 
 // inkExtent is how far the ink of a text reaches above and below its line, in mm.
 func inkExtent(s string, w weight, size float64) (above, below float64) {
-	g := faces()[w].glyphs
+	f := faces()[w]
 	for _, r := range s {
-		above, below = max(above, g[r].above), max(below, g[r].below)
+		g := f.glyph(r)
+		above, below = max(above, g.above), max(below, g.below)
 	}
 	return above * size * point, below * size * point
 }
@@ -114,47 +129,63 @@ func inkExtent(s string, w weight, size float64) (above, below float64) {
 // capHeight is the height of a capital letter of both faces, in ems.
 const capHeight = 1480.0 / 2048
 
-// wrapText breaks a text at blanks into lines no wider than width mm. A single
-// word that is wider stays on a line of its own, and ok is false.
-func wrapText(s string, w weight, size, width float64) (lines []string, ok bool) {
-	ok = true
-	var line string
-	for _, word := range strings.Split(s, " ") {
-		if word == "" {
-			continue
-		}
-		longer := word
-		if line != "" {
-			longer = line + " " + word
-		}
-		if line != "" && textWidth(longer, w, size) > width {
-			lines = append(lines, line)
-			longer = word
-		}
-		if textWidth(longer, w, size) > width {
-			ok = false
-		}
-		line = longer
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines, ok
+// paragraph is a text ready to be broken into lines: its words and their widths in mm.
+type paragraph struct {
+	list   []string
+	widths []float64
+	space  float64
 }
 
-// balanced breaks a text like wrapText, then evens out the lines: no last line
-// of a single word.
-func balanced(s string, w weight, size, width float64) (lines []string, ok bool) {
-	lines, ok = wrapText(s, w, size, width)
-	if len(lines) < 2 {
-		return lines, ok
+func paragraphOf(s string, w weight, size float64) paragraph {
+	out := paragraph{space: textWidth(" ", w, size)}
+	for _, word := range strings.Split(s, " ") {
+		if word != "" {
+			out.list = append(out.list, word)
+			out.widths = append(out.widths, textWidth(word, w, size))
+		}
 	}
-	for narrow := width * 0.96; narrow > width/2; narrow *= 0.96 {
-		even, fits := wrapText(s, w, size, narrow)
-		if !fits || len(even) > len(lines) {
+	return out
+}
+
+// wrap counts the lines of a given width. ends holds the first word of the line
+// after each; ok is false where a single word is wider than the line.
+func (t paragraph) wrap(width float64) (ends []int, ok bool) {
+	ok = true
+	at := 0.0
+	for i, w := range t.widths {
+		if i > 0 && at+t.space+w <= width {
+			at += t.space + w
+			continue
+		}
+		if i > 0 {
+			ends = append(ends, i)
+		}
+		at = w
+		ok = ok && w <= width
+	}
+	if len(t.list) > 0 {
+		ends = append(ends, len(t.list))
+	}
+	return ends, ok
+}
+
+// balanced breaks a text at blanks into the fewest lines no wider than width mm,
+// and evens them out: no last line of a single word. ok is false where a single
+// word is too wide.
+func balanced(s string, w weight, size, width float64) (lines []string, ok bool) {
+	t := paragraphOf(s, w, size)
+	ends, ok := t.wrap(width)
+	for narrow := width * 0.97; len(ends) > 1 && narrow > width/2; narrow *= 0.97 {
+		even, fits := t.wrap(narrow)
+		if !fits || len(even) > len(ends) {
 			break
 		}
-		lines = even
+		ends = even
+	}
+	from := 0
+	for _, end := range ends {
+		lines = append(lines, strings.Join(t.list[from:end], " "))
+		from = end
 	}
 	return lines, ok
 }
@@ -172,4 +203,21 @@ func setText(s string, w weight, want, floor, width float64, maxLines int) (line
 	}
 	lines, ok = balanced(s, w, floor, width)
 	return lines, floor, ok && len(lines) <= maxLines
+}
+
+// setPhrases sets dates on at most two lines, broken between phrases ("sow 6
+// Mar-8 Apr · pick 10 May on") where they let it.
+func setPhrases(s string, size, width float64) (lines []string, set float64, ok bool) {
+	phrases := strings.Split(s, " · ")
+	for i, p := range phrases {
+		phrases[i] = strings.ReplaceAll(p, " ", "\u00a0")
+	}
+	lines, set, ok = setText(strings.Join(phrases, "\u00a0· "), regular, size, size, width, 2)
+	if !ok {
+		return setText(s, regular, size, size, width, 2)
+	}
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], "\u00a0", " ")
+	}
+	return lines, set, true
 }
