@@ -93,7 +93,7 @@ func headFaults(s *site) (wrong []string) {
 }
 
 // leftovers are what template and formatting mistakes leave in a page.
-var leftovers = regexp.MustCompile(`ZgotmplZ|<no value>|&lt;no value&gt;|%!\w*\(|\bNaN\b|[+-]Inf\b|\{\{|\}\}|<nil>|&lt;nil&gt;`)
+var leftovers = regexp.MustCompile(`ZgotmplZ|<no value>|&lt;no value&gt;|%!\w*\(|\bNaN\b|[+-]Inf\b|\{\{|<nil>|&lt;nil&gt;`)
 
 // leftoverMarks finds such marks in every text file of the site.
 func leftoverMarks(s *site) (wrong []string) {
