@@ -12,6 +12,7 @@ import (
 type CheckCmd struct {
 	Guide string `help:"Folder of the guide." default:"." type:"existingdir"`
 	JSON  bool   `name:"json" help:"One JSON object a line instead of text."`
+	Bands bool   `help:"Also print a bands.csv that fits the stations; done by itself where the guide has no bands."`
 }
 
 // jsonFault is a fault as --json prints it.
@@ -51,6 +52,14 @@ func (c *CheckCmd) Run(e *env) error {
 		}
 		if err != nil {
 			return err
+		}
+	}
+	if c.Bands || len(g.Tables.Bands) == 0 && !c.JSON {
+		fmt.Fprintln(e.stderr, "bands that fit the stations, ready to be saved as data/bands.csv:")
+		if some, err := g.ProposeBands(e.stdout); err != nil {
+			return err
+		} else if !some {
+			fmt.Fprintln(e.stderr, "none: no station has a record and an elevation yet")
 		}
 	}
 	fmt.Fprintf(e.stderr, "%s, %s, %s\n", count(counts[diag.Error], "fault"), count(counts[diag.Warning], "warning"), count(counts[diag.Notice], "note"))

@@ -1,0 +1,52 @@
+package band
+
+import (
+	"testing"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// Every station stands in exactly one proposed band of its own position, slopes
+// leave no step out, and no band is over 200 m high.
+func TestProposedBandsHoldTheStations(t *testing.T) {
+	r := &Region{}
+	for _, x := range []struct {
+		z quantity.Metres
+		p catalog.Position
+	}{{612, catalog.Floor}, {760, catalog.Slope}, {905, catalog.Slope}, {1540, catalog.Slope}, {915, catalog.Hollow}, {-59, catalog.Floor}} {
+		r.Stations = append(r.Stations, &Station{site: site{low: x.z, high: x.z, position: x.p}, winter: nil})
+	}
+	for e := range r.offsets {
+		r.offsets[e] = make([]quantity.Kelvins, len(r.Stations))
+	}
+	r.winters = make([]quantity.Kelvins, len(r.Stations))
+	bands := r.Propose()
+	slopes := 0
+	for _, b := range bands {
+		low, _ := b.Low.Get()
+		high, _ := b.High.Get()
+		if high-low != bandHeight {
+			t.Errorf("%s is %v m high", b.ID, high-low)
+		}
+		if p, _ := b.Position.Get(); p == catalog.Slope {
+			slopes++
+		}
+	}
+	if slopes != 5 { // 600, 800, 1000, 1200, 1400: no gap between 760 and 1540 m
+		t.Errorf("%d slope bands, want 5 from 600 to 1600 m", slopes)
+	}
+	for _, s := range r.Stations {
+		in := 0
+		for _, b := range bands {
+			low, _ := b.Low.Get()
+			high, _ := b.High.Get()
+			if p, _ := b.Position.Get(); p == s.site.position && s.site.low >= low && s.site.low < high {
+				in++
+			}
+		}
+		if in != 1 {
+			t.Errorf("a %v station at %v m stands in %d proposed bands", s.site.position, s.site.low, in)
+		}
+	}
+}
