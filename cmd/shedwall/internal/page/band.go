@@ -35,7 +35,7 @@ func (m *bandPage) href() string       { return HTML(BandPath(m.row().ID)) }
 // facts gathers what is said about a band.
 func (b *builder) facts(in *BandInput) *bandPage {
 	c := in.Climate
-	m := &bandPage{in: in, wall: Wall{Tables: b.Tables, Book: b.words, Climate: c, Plans: in.Plans}, winter: c.Winter()}
+	m := &bandPage{in: in, wall: Wall{Tables: b.Tables, Book: b.words, Climate: c, Plans: in.Plans, Fits: b.Fits}, winter: c.Winter()}
 	m.frostFree, m.freeKnown = c.FrostFree(0)
 	for _, e := range []record.Event{record.Last, record.First} {
 		m.careful[e], m.half[e] = freeze(c, e, quantity.Careful, 0), freeze(c, e, quantity.Half, 0)
@@ -55,7 +55,7 @@ func (b *builder) band(m *bandPage) *Page {
 	if m.careful[record.Last].Estimate || m.half[record.Last].Estimate {
 		p.add(Note{Kind: "estimate", Label: b.t("note.estimate"), Text: b.say("band.estimate")})
 	}
-	p.add(b.prose("bands/"+row.ID, 1)...)
+	p.add(b.prose("bands/"+row.ID, 0)...)
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))
 	p.add(b.sheetTable(m), b.bandFiles(m))
@@ -78,12 +78,14 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.heading(2, "cautions", "band.h.cautions"))
 	p.add(b.cautions("all")...)
 	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
+	p.add(b.heading(2, "sentences", "band.h.sentences"), para(Inline{Text: b.t("calendar.more", "odds", b.words.Odds(quantity.Careful))}))
+	p.add(b.sentenceLists(m, 3)...)
 	return p
 }
 
 func (b *builder) bandContents() Contents {
 	c := Contents{Name: b.t("frame.contents")}
-	for _, id := range []string{"sheets", "odds", "zone", "calendar", "covers", "border", "freezes", "cautions"} {
+	for _, id := range []string{"sheets", "odds", "zone", "calendar", "covers", "border", "freezes", "cautions", "sentences"} {
 		anchor := id
 		if id == "freezes" {
 			anchor = "tonight"

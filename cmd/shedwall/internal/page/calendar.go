@@ -28,7 +28,7 @@ func (b *builder) calendar(m *bandPage) []Block {
 			out = append(out, b.heading(3, "", "calendar.group", "group", b.group(g)), t)
 		}
 	}
-	return append(out, para(Inline{Text: b.t("calendar.more") + " "}, link(b.t("band.files.sentences", "band", m.row().Name), HTML(SentencesPath(m.row().ID)))))
+	return out
 }
 
 // group is "A: a hard frost does no harm".
@@ -38,7 +38,7 @@ func (b *builder) group(g byte) string { return b.t("group." + string(g)) }
 func (b *builder) actionList() List {
 	l := List{}
 	for _, a := range plan.Actions {
-		l.Items = append(l.Items, []Inline{{Text: b.t("action." + string(a)), Strong: true}, {Text: " " + b.t("action."+string(a)+".means")}})
+		l.Items = append(l.Items, []Inline{{Text: b.t("label", "name", b.t("action."+string(a))), Strong: true}, {Text: " " + b.t("action."+string(a)+".means")}})
 	}
 	return l
 }
@@ -95,12 +95,21 @@ func (b *builder) sentences(m *bandPage) *Page {
 	p.Large = true
 	p.add(Para{Lead: true, Text: b.say("sentences.lead", "odds", b.words.Odds(quantity.Careful))},
 		para(link(b.t("sentences.back", "band", name), m.href())))
-	for _, s := range m.sheets {
+	p.add(b.sentenceLists(m, 2)...)
+	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
+	return p
+}
+
+// sentenceLists is every row of a band's wall sheets in words, a list for each
+// sheet, and which crops are on none.
+func (b *builder) sentenceLists(m *bandPage, level int) []Block {
+	var out []Block
+	for i, s := range m.sheets {
 		l := List{}
 		for _, r := range s.Rows {
 			l.Items = append(l.Items, []Inline{{Text: r.Code, Strong: true}, {Text: " " + r.Sentence}})
 		}
-		p.add(Heading{Level: 2, ID: "code-" + strings.ToLower(s.Code), Text: plain(s.Name)}, l)
+		out = append(out, Heading{Level: level, ID: "sentences-" + strconv.Itoa(i+1), Text: plain(s.Name)}, l)
 	}
 	var not []string
 	for _, x := range m.in.Plans {
@@ -109,10 +118,9 @@ func (b *builder) sentences(m *bandPage) *Page {
 		}
 	}
 	if len(not) > 0 {
-		p.add(para(Inline{Text: b.t("calendar.not_here", "crops", b.words.And(not...))}))
+		out = append(out, para(Inline{Text: b.t("calendar.not_here", "crops", b.words.And(not...))}))
 	}
-	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
-	return p
+	return out
 }
 
 // calendarHeads are the columns of calendar.csv. They are the same in every

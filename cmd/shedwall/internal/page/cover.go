@@ -19,7 +19,7 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 		lead = b.t("cover.kind." + c.Kind.String())
 	}
 	p.add(Para{Lead: true, Text: plain(lead)}, b.coverFacts(c))
-	p.add(b.prose("covers/"+c.ID, 1)...)
+	p.add(b.prose("covers/"+c.ID, 0)...)
 	if c.Note != "" {
 		p.add(para(Inline{Text: c.Note}))
 	}
@@ -83,7 +83,7 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 		if !known {
 			whose, from = b.t("owner.nobody"), b.say("source.nothing")
 		}
-		t.Rows = append(t.Rows, [][]Inline{b.say("figure." + key), plain(value), plain(whose), from})
+		t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(b.t("figure." + key))), plain(value), plain(whose), from})
 	}
 	diff := func(key string, f figure.Of[quantity.Kelvins]) {
 		value := b.t("not_known")

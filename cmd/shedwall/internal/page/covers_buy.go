@@ -73,7 +73,7 @@ func (b *builder) layersLink(id string) []Inline {
 	var out []Inline
 	for i, c := range catalog.SplitLayers(id) {
 		if i > 0 {
-			out = append(out, Inline{Text: b.t("layers.plus")})
+			out = append(out, Inline{Text: " " + b.t("layers.plus") + " "})
 		}
 		if cv := b.covers.Cover(c); cv != nil {
 			out = append(out, link(cv.Name, HTML(CoverPath(c))))
@@ -117,17 +117,17 @@ func (b *builder) caution(h *catalog.Hazard) []Inline {
 	if h.Defer != "" {
 		text += " " + b.t("caution.defer", "who", h.Defer)
 	}
-	return append([]Inline{{Text: text + " "}}, b.source(h.Source)...)
+	out := append([]Inline{{Text: text + " ("}}, b.source(h.Source)...)
+	return append(out, Inline{Text: ")"})
 }
 
-// source is a short link to a row of the sources page, in words where the source
-// is not a document.
+// source is a short link to a row of the sources page.
 func (b *builder) source(id string) []Inline {
 	s := b.sources[id]
 	if s == nil {
 		return plain(b.t("source.none"))
 	}
-	return []Inline{{Text: "("}, link(b.sourceName(s), HTML(SourcesPath)+"#"+sourceAnchor(id)), {Text: ")"}}
+	return []Inline{link(b.sourceName(s), HTML(SourcesPath)+"#"+sourceAnchor(id))}
 }
 
 // sourceName is what a reader sees of a source: who, and when where it is known.

@@ -31,7 +31,7 @@ func (b *builder) plansOf(id string) []cropIn {
 func (b *builder) crop(c *catalog.Crop) *Page {
 	p := b.newPage(CropPath(c.ID), HTML(IndexPath)+"#crops", c.Name, b.t("crop.description", "crop", c.Name))
 	p.add(b.cropLead(c), b.cropFacts(c))
-	p.add(b.prose("crops/"+c.ID, 1)...)
+	p.add(b.prose("crops/"+c.ID, 0)...)
 	if c.Note != "" {
 		p.add(para(Inline{Text: c.Note}))
 	}

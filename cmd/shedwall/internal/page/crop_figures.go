@@ -17,7 +17,7 @@ func (b *builder) cropFigures(c *catalog.Crop) Table {
 		if !known {
 			whose, from = b.t("owner.nobody"), b.say("source.nothing")
 		}
-		t.Rows = append(t.Rows, [][]Inline{b.say("figure." + key), plain(value), plain(whose), from})
+		t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(b.t("figure." + key))), plain(value), plain(whose), from})
 	}
 	class := b.class(c)
 	temp := func(key string, f, byClass figure.Of[quantity.Celsius]) {
@@ -41,7 +41,7 @@ func (b *builder) cropFigures(c *catalog.Crop) Table {
 	if c.Basis == catalog.Plant {
 		basis = "basis.plant"
 	}
-	t.Rows = append(t.Rows, [][]Inline{b.say("figure.basis"), b.say(basis), b.say("basis.whose"), b.say("basis.source")})
+	t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(b.t("figure.basis"))), b.say(basis), b.say("basis.whose"), b.say("basis.source")})
 	temp("chill", c.Chill, none)
 	temp("soil_min", c.SoilMin, class.SoilMin)
 	temp("soil_best", c.SoilBest, none)
@@ -54,7 +54,7 @@ func (b *builder) cropFigures(c *catalog.Crop) Table {
 		add(key, b.intRange(low, high), f.Known(), f.Owner, f.Source)
 	}
 	if c.Germination != "" {
-		t.Rows = append(t.Rows, [][]Inline{b.say("figure.emerge"), b.say("figure.emerge.table"), b.say("owner.builtin"), b.source(b.germinationSource(c.Germination))})
+		t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(b.t("figure.emerge"))), b.say("figure.emerge.table"), b.say("owner.builtin"), b.source(b.germinationSource(c.Germination))})
 	} else {
 		whole("emerge", c.EmergeDays, c.EmergeDays)
 	}

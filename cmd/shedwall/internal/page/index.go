@@ -12,7 +12,6 @@ func (b *builder) index() *Page {
 	g := b.Tables.Guide
 	p := b.newPage(IndexPath, "", g.Title, b.t("index.description", "publisher", g.Publisher))
 	p.add(Para{Lead: true, Text: b.say("index.lead", "publisher", g.Publisher)})
-	p.add(b.prose(IndexPath, 1)...)
 	p.add(List{Ordered: true, Items: [][]Inline{
 		{{Text: b.t("index.step.find") + " "}, link(b.t("nav.find"), HTML(FindPath))},
 		b.say("index.step.print"),
@@ -21,6 +20,10 @@ func (b *builder) index() *Page {
 	p.add(b.heading(2, "bands", "index.h.bands"))
 	p.add(para(Inline{Text: b.t("index.bands.intro", "careful", b.words.Odds(quantity.Careful))}))
 	p.add(b.bandTable("band-table", b.t("index.bands.caption"), b.made))
+	if d := b.Texts.Doc(IndexPath); d != nil {
+		p.add(Heading{Level: 2, ID: "about", Text: plain(d.Title)})
+		p.add(b.prose(IndexPath, 1)...)
+	}
 	p.add(b.heading(2, "crops", "index.h.crops"))
 	for _, group := range []string{"vegetable", "herb", "fruit", "flower"} {
 		l := List{Columns: true}
@@ -82,7 +85,7 @@ func (b *builder) twoDates(m *bandPage, event int) string {
 func (b *builder) find() *Page {
 	p := b.newPage(FindPath, HTML(FindPath), b.t("find.title"), b.t("find.description"))
 	p.add(Para{Lead: true, Text: b.say("find.lead")})
-	p.add(b.prose(FindPath, 1)...)
+	p.add(b.prose(FindPath, 0)...)
 	if len(b.Tables.Places) > 0 {
 		p.add(b.heading(2, "places", "find.h.places"), b.placeTable(), para(Inline{Text: b.t("find.border", "height", b.words.Height(borderWidth))}))
 	}
@@ -90,7 +93,7 @@ func (b *builder) find() *Page {
 	positions := List{}
 	for _, k := range []catalog.Position{catalog.Hollow, catalog.Floor, catalog.Slope, catalog.Ridge} {
 		key := "position." + k.String()
-		positions.Items = append(positions.Items, []Inline{{Text: firstUpper(b.t(key)), Strong: true}, {Text: " " + b.t(key+".means")}})
+		positions.Items = append(positions.Items, []Inline{{Text: b.t("label", "name", firstUpper(b.t(key))), Strong: true}, {Text: " " + b.t(key+".means")}})
 	}
 	p.add(positions, b.bandTable("band-table", b.t("find.caption"), b.byHeight()))
 	p.add(b.heading(2, "choose", "find.h.choose"))

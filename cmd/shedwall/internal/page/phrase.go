@@ -1,8 +1,6 @@
 package page
 
 import (
-	"strings"
-
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
@@ -105,7 +103,11 @@ func (b *builder) layersName(id string) string {
 	if len(names) == 1 {
 		return names[0]
 	}
-	return b.t("layers.over", "outer", names[0], "inner", strings.Join(names[1:], b.t("layers.join")))
+	name := names[len(names)-1]
+	for i := len(names) - 2; i >= 0; i-- {
+		name = b.t("layers.over", "outer", names[i], "inner", name)
+	}
+	return name
 }
 
 // heights words a band's limits of height.

@@ -18,7 +18,7 @@ import (
 func (b *builder) quality() *Page {
 	p := b.newPage(QualityPath, HTML(QualityPath), b.t("quality.title"), b.t("quality.description"))
 	p.add(Para{Lead: true, Text: b.say("quality.lead")})
-	p.add(b.prose(QualityPath, 1)...)
+	p.add(b.prose(QualityPath, 0)...)
 	p.add(b.heading(2, "records", "quality.h.records"))
 	p.add(b.recordTables()...)
 	p.add(b.heading(2, "rule", "quality.h.rule"))
@@ -275,7 +275,7 @@ func hazardPart(h *catalog.Hazard) string {
 func (b *builder) sourcePage() *Page {
 	p := b.newPage(SourcesPath, HTML(SourcesPath), b.t("sources.title"), b.t("sources.description"))
 	p.add(Para{Lead: true, Text: b.say("sources.lead")})
-	p.add(b.prose(SourcesPath, 1)...)
+	p.add(b.prose(SourcesPath, 0)...)
 	if len(b.Tables.Sources) == 0 {
 		p.add(para(Inline{Text: b.t("sources.none")}))
 		return p

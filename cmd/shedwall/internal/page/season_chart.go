@@ -54,7 +54,7 @@ func (b *builder) seasonChart(m *bandPage) Chart {
 	}
 	for _, e := range []record.Event{record.Last, record.First} {
 		if a := m.careful[e]; a.State == band.Dated {
-			ch.Marks = append(ch.Marks, SheetMark{At: m.wall.day(a.Slot), Label: b.t("sheet.mark."+e.String(), "date", b.words.DateShort(b.date(a.Slot)))})
+			ch.Marks = append(ch.Marks, SheetMark{At: m.wall.day(a.Slot), Label: b.t("chart.mark", "date", b.words.DateShort(b.date(a.Slot)))})
 		}
 	}
 	return ch
