@@ -142,7 +142,7 @@ func drawCover(d *drawing, c placedCover, m measures, cal calendar, y float64) {
 // gives the places that upright lines must leave free.
 func (p *rowPlan) drawChart(d *drawing, m measures, cal calendar, y float64) []rect {
 	var masks []rect
-	const clear = 0.45
+	const clear, beside = 0.45, 0.9 // mm; an upright close to a letter would look like one
 	for _, c := range p.covers {
 		cy := y - p.coverLine(c.level, m)
 		drawCover(d, c, m, cal, cy)
@@ -150,7 +150,7 @@ func (p *rowPlan) drawChart(d *drawing, m measures, cal calendar, y float64) []r
 		masks = append(masks, rect{c.x0, cy - h, c.x1, cy + h + m.coverLeg}.grow(clear))
 		if c.letter != (span{}) {
 			half := m.coverLetterHeight() / 2
-			masks = append(masks, rect{c.letter.a, cy - half, c.letter.b, cy + half}.grow(clear))
+			masks = append(masks, rect{c.letter.a - beside, cy - half - clear, c.letter.b + beside, cy + half + clear})
 		}
 	}
 	for _, b := range p.bars {
@@ -160,7 +160,7 @@ func (p *rowPlan) drawChart(d *drawing, m measures, cal calendar, y float64) []r
 			masks = append(masks, rect{b.x0, top, b.x1, bottom}.grow(clear))
 		}
 		if b.letter != (span{}) {
-			masks = append(masks, rect{b.letter.a, top, b.letter.b, bottom}.grow(clear))
+			masks = append(masks, rect{b.letter.a - beside, top - clear, b.letter.b + beside, bottom + clear})
 		}
 	}
 	return masks
