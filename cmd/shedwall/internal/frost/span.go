@@ -21,7 +21,12 @@ type Span struct {
 // SpanAfter is the frost-free span, at threshold t, of the summer that follows
 // the last freeze of season year season. t must be rounded by RoundWarm.
 func (c Staircases) SpanAfter(season int, t quantity.Hundredths) Span {
-	last, first := c.Year(season, record.Last, t), c.Year(season+1, record.First, t)
+	return c.spanAfter(season, t, t)
+}
+
+// spanAfter is the same with a threshold for each end.
+func (c Staircases) spanAfter(season int, spring, fall quantity.Hundredths) Span {
+	last, first := c.Year(season, record.Last, spring), c.Year(season+1, record.First, fall)
 	switch {
 	case last.State == Unusable || first.State == Unusable:
 		return Span{}
@@ -51,10 +56,18 @@ type MedianSpan struct {
 // FrostFree is the median frost-free span at threshold t over calendar years.
 func (c Staircases) FrostFree(years Years, t quantity.Hundredths) MedianSpan {
 	first, last := years.Seasons(record.Last, c.hemisphere)
+	spans := make([]Span, 0, years.Len())
+	for season := first; season <= last; season++ {
+		spans = append(spans, c.SpanAfter(season, t))
+	}
+	return medianOf(spans)
+}
+
+func medianOf(spans []Span) MedianSpan {
 	var days []float64
 	without := 0
-	for season := first; season <= last; season++ {
-		switch s := c.SpanAfter(season, t); s.State {
+	for _, s := range spans {
+		switch s.State {
 		case Date:
 			days = append(days, float64(s.Days))
 		case NoFreeze:
