@@ -35,7 +35,7 @@ type Answer struct {
 	Without   int           // of those, years without the event at every station that can
 	Unusable  int           // years that no station used can tell
 	Parts     []Part
-	Decides   int  // index of the gate that holds the date back in most years
+	Decides   int  // index of the gate that holds back most of the years the date is read from
 	Shifted   bool // each past year's threshold was moved to the present climate
 }
 
@@ -84,6 +84,8 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 		t.add(years, s.First-r.first, e, p.Weight)
 		slices.Sort(values)
 		p.Slot, p.Sampling = quantile(values, e, odds), samplingError(values, e, odds)
+		lower, upper, _ := Positions(p.Used, e, odds)
+		t.vote(years, values[lower-1], values[upper-1], e, p.Weight)
 		a.Estimate = a.Estimate || p.Used < frost.FullYears
 		a.Parts = append(a.Parts, p)
 	}
@@ -123,7 +125,7 @@ func (p *Part) count(values []float64, years []year, e record.Event) []float64 {
 // tally is what the stations used say together, before any date.
 type tally struct {
 	seen    []sight   // per calendar year of the region
-	votes   []float64 // weight of the years that each gate decided
+	votes   []float64 // weight of the years each gate decided, of those the date is read from
 	summers float64   // weight of the share of years in which it freezes at midsummer
 	weight  float64
 }
@@ -151,13 +153,30 @@ func (t *tally) add(years []year, start int, e record.Event, weight float64) {
 			s = saw
 			if !y.free(e) {
 				s = sawIt
-				t.votes[y.decides] += weight
 			}
 		}
 		t.seen[start+k] = max(t.seen[start+k], s)
 	}
 	t.weight += weight
 	t.summers += weight * float64(summers) / float64(used)
+}
+
+// vote counts the gates that decided the years a station's date is read from: those
+// on either of two slots. A careful date may well be frost's where in most years it is
+// the soil that is late.
+func (t *tally) vote(years []year, below, above float64, e record.Event, weight float64) {
+	here := func(y year) bool { return (y.slot == below || y.slot == above) && !y.free(e) }
+	n := 0.0
+	for _, y := range years {
+		if here(y) {
+			n++
+		}
+	}
+	for _, y := range years {
+		if here(y) {
+			t.votes[y.decides] += weight / n
+		}
+	}
 }
 
 func (t *tally) counts() (used, without, unusable int) {

@@ -70,29 +70,6 @@ func seasonMonths(e record.Event, h quantity.Hemisphere) (from, to int) {
 	return 3, 5
 }
 
-// yearMeans is the mean of a daily series over the months from-to of each
-// calendar year first-last; NaN where more than a fifth of the days are missing.
-func yearMeans(start quantity.Day, values []quantity.Hundredths, from, to, first, last int) []float64 {
-	out := make([]float64, last-first+1)
-	for i := range out {
-		y := first + i
-		a, b := quantity.DayOf(y, from, 1), quantity.DayOf(y, to, quantity.DaysIn(y, to))
-		sum, n := 0, 0
-		for d := a; d <= b; d++ {
-			k := int(d - start)
-			if k >= 0 && k < len(values) && values[k].Known() {
-				sum += int(values[k])
-				n++
-			}
-		}
-		out[i] = math.NaN()
-		if 5*n >= 4*int(b-a+1) {
-			out[i] = float64(sum) / float64(n) / 100
-		}
-	}
-	return out
-}
-
 // stationLevels turns each station's yearly means into one level per station on a
 // common footing, so that a record of warm late years does not make a station
 // look warm: means = station + year, fitted by alternating averages. Stations

@@ -106,30 +106,6 @@ func TestStationLevelsFindThePattern(t *testing.T) {
 	})
 }
 
-func TestYearMeans(t *testing.T) {
-	d := calm("s", 2001, 2003)
-	for i := range d.Min {
-		d.Min[i] = 0
-	}
-	for i := day(2002, 4, 1); i <= day(2002, 4, 30); i++ {
-		d.Min[i-d.Start] = 600
-	}
-	for i := day(2003, 3, 1); i < day(2003, 3, 14); i++ { // 13 of the 61 days from March to April: over a fifth
-		d.Min[i-d.Start] = quantity.Missing
-	}
-	got := yearMeans(d.Start, d.Min, 3, 4, 2000, 2004)
-	want := []float64{nan, 0, 6.0 * 30 / 61, nan, nan}
-	for k := range want {
-		if !near(got[k], want[k], 1e-9) && !(math.IsNaN(got[k]) && math.IsNaN(want[k])) {
-			t.Errorf("%d: %.4f, want %.4f", 2000+k, got[k], want[k])
-		}
-	}
-	d.Min[day(2003, 3, 13)-d.Start] = 0 // 12 of 61: within a fifth
-	if got := yearMeans(d.Start, d.Min, 3, 4, 2003, 2003)[0]; got != 0 {
-		t.Errorf("with 12 days missing: %.4f, want 0", got)
-	}
-}
-
 func TestSeasonMonths(t *testing.T) {
 	for _, c := range []struct {
 		e        record.Event

@@ -1,7 +1,6 @@
 package band
 
 import (
-	"math"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -10,48 +9,6 @@ import (
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
-
-// ramp is n yearly means, so much warmer each year.
-func ramp(n int, perYear float64) []float64 {
-	out := make([]float64, n)
-	for k := range out {
-		out[k] = perYear * float64(k)
-	}
-	return out
-}
-
-// By hand: half of 0.04 K a year, over the 29 years to the last, is 0.58 K: nights that
-// are warmer now than they were reach a threshold as rarely as a colder one was reached
-// then. At most 1 K; nothing from 19 years.
-func TestDrift(t *testing.T) {
-	for _, c := range []struct {
-		name        string
-		means       []float64
-		first, last quantity.Kelvins
-	}{
-		{"warmer by 0.04 K a year", ramp(30, 0.04), -0.58, 0},
-		{"colder by 0.04 K a year", ramp(30, -0.04), 0.58, 0},
-		{"no trend", ramp(30, 0), 0, 0},
-		{"by 0.1 K a year: 1.45 K, cut to 1", ramp(30, 0.1), -1, 0},
-		{"20 years: half of 0.04 x 19", ramp(20, 0.04), -0.38, 0},
-		{"19 years", ramp(19, 0.04), 0, 0},
-		{"no years", nil, 0, 0},
-	} {
-		got := drift(c.means)
-		if len(got) != len(c.means) {
-			t.Errorf("%s: %d years, want %d", c.name, len(got), len(c.means))
-			continue
-		}
-		if n := len(got); n > 0 && (!near(float64(got[0]), float64(c.first), 1e-9) || !near(float64(got[n-1]), float64(c.last), 1e-9)) {
-			t.Errorf("%s: %.3f to %.3f K, want %.2f to %.2f", c.name, got[0], got[n-1], c.first, c.last)
-		}
-	}
-	holes := ramp(30, 0.04)
-	holes[3], holes[17] = math.NaN(), math.NaN()
-	if got := drift(holes)[0]; !near(float64(got), -0.58, 1e-9) {
-		t.Errorf("with holes: %.3f K, want -0.58", got)
-	}
-}
 
 // A night of -3 C on 1 April in each of thirty years and one of -2 C on 20 April in the
 // first fifteen, in springs that warm by 0.06 K a year: taken as they were, the careful

@@ -22,8 +22,8 @@ type Station struct {
 	given    bool // the publisher gave the offset
 	climbs   climbs
 
-	drift      [2][]quantity.Kelvins // by event, per calendar year from First: see drift
-	trendMeans [2][]float64          // by event, per calendar year from First: mean minimum of trendMonths
+	drift      [2][]quantity.Kelvins // by event, per calendar year from First: see frost.Drift
+	trendMeans [2][]float64          // by event, per calendar year from First: mean minimum of frost.TrendMonths
 
 	means    [2][]float64 // by event: mean minimum of the season, per calendar year from Region.first
 	maxMeans []float64    // mean maximum of the spring months, likewise
@@ -115,31 +115,19 @@ func (s *Station) takeMeans(first, last int, h quantity.Hemisphere) {
 		}
 		return v
 	}
+	region, used := frost.Years{From: first, To: last}, frost.Years{From: s.First, To: s.Last}
+	minima, maxima := frost.Minima(s.Record), frost.Series{Start: s.Record.Start, Values: s.Record.Max}
 	for _, e := range []record.Event{record.Last, record.First} {
-		a, b := trendMonths(e, h)
-		s.trendMeans[e] = yearMeans(s.Record.Start, s.Record.Min, a, b, s.First, s.Last)
-		s.drift[e] = drift(s.trendMeans[e])
-		a, b = seasonMonths(e, h)
-		s.means[e] = own(yearMeans(s.Record.Start, s.Record.Min, a, b, first, last))
+		from, to := frost.TrendMonths(e, h)
+		s.trendMeans[e] = minima.MonthMeans(from, to, used)
+		s.drift[e] = frost.Drift(s.trendMeans[e])
+		from, to = seasonMonths(e, h)
+		s.means[e] = own(minima.MonthMeans(from, to, region))
 	}
-	a, b := seasonMonths(record.Last, h)
-	s.maxMeans = own(yearMeans(s.Record.Start, s.Record.Max, a, b, first, last))
-	s.winter = own(s.winterLows(first, last, h))
+	from, to := seasonMonths(record.Last, h)
+	s.maxMeans = own(maxima.MonthMeans(from, to, region))
+	s.winter = own(s.climbs.night.WinterLows(region))
 	s.soil = s.soilCurve(h)
-}
-
-// winterLows is the lowest minimum of the winter of each calendar year; NaN where
-// frost finds too many days missing.
-func (s *Station) winterLows(first, last int, h quantity.Hemisphere) []float64 {
-	out := make([]float64, last-first+1)
-	for i := range out {
-		season, _ := frost.Years{From: first + i, To: first + i}.Winters(h)
-		out[i] = math.NaN()
-		if low, ok := s.climbs.night.WinterLow(season); ok {
-			out[i] = float64(low.Celsius())
-		}
-	}
-	return out
 }
 
 // seasonFor is the season year that holds an event of a calendar year.
