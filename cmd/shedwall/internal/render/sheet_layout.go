@@ -122,29 +122,29 @@ func textColumn(s *page.Sheet, m measures, width float64) float64 {
 	for i := range s.Rows {
 		r := &s.Rows[i]
 		want = max(want, textWidth(r.Name, bold, m.name), textWidth(r.Dates, regular, m.dates))
-		least = max(least, textWidth(r.Name, bold, leastName), textWidth(r.Dates, regular, leastType))
-	}
-	if least *= 1.002; least > 0.37*width {
-		least = 0
+		for _, one := range []float64{textWidth(r.Name, bold, leastName), textWidth(r.Dates, regular, leastType)} {
+			if one *= 1.002; one <= 0.36*width { // what is wider breaks its lines in any case
+				least = max(least, one)
+			}
+		}
 	}
 	return min(max(want, 0.22*width), max(0.32*width, least))
 }
 
-// evenSizes gives all rows one size of name and one of dates, and all months one
-// size. Type is made smaller only a little to save a break: large names over tiny
-// dates would serve nobody.
+// evenSizes gives all rows one size of name and one of dates. Type is made smaller
+// only a little to save a break: large names over tiny dates would serve nobody. A
+// row that has to break its lines in any case does not make the others smaller.
 func (p *sheetPlan) evenSizes() {
+	const little = 0.86
 	even := func(want, least float64, w weight, text func(r *page.SheetRow) string) float64 {
 		fit := want
 		for i := range p.s.Rows {
-			if full := textWidth(text(&p.s.Rows[i]), w, want); full > p.textWidth {
-				fit = min(fit, want*p.textWidth/full*0.999)
+			one := want * p.textWidth / textWidth(text(&p.s.Rows[i]), w, want) * 0.999
+			if one >= little*want || !p.m.breaks {
+				fit = min(fit, one)
 			}
 		}
-		if p.m.breaks && fit < 0.9*want {
-			return want
-		}
-		return max(fit, least, 0.85*want)
+		return max(fit, least, little*want)
 	}
 	p.m.name = even(p.m.name, leastName, bold, func(r *page.SheetRow) string { return r.Name })
 	p.m.dates = even(p.m.dates, leastType, regular, func(r *page.SheetRow) string { return r.Dates })

@@ -202,36 +202,46 @@ func (b *placedBar) settle(m measures, cal calendar, taken *[maxLanes][]span) bo
 		letter span
 		inside bool
 	}
-	places := []place{{}}
-	if b.Letter != "" {
-		before := place{letter: span{b.x0 - m.letterGap - w, b.x0 - m.letterGap}}
-		after := place{letter: span{b.x1 + m.letterGap, b.x1 + m.letterGap + w}}
-		lead := m.insideLead(b.Kind)
-		within := place{span{b.x0 + lead, b.x0 + lead + w}, true}
-		switch {
-		case b.x1-b.x0 < 2*lead+w+2*m.letterGap:
-			places = []place{before, after}
-		case b.Kind == page.BarHarvest || b.Kind == page.BarOutside:
-			places = []place{before, within, after}
-		default: // dots and solid bars are better left whole
-			places = []place{before, after, within}
+	free := func(lane int, pl place) bool {
+		all := span{b.x0, b.x1}
+		if b.Letter != "" {
+			all = span{min(all.a, pl.letter.a), max(all.b, pl.letter.b)}
 		}
+		const edge = 0.2 // mm that a letter keeps from the edge of the calendar
+		if all.a < b.x0 && all.a < cal.x0+edge || all.b > b.x1 && all.b > cal.x1-edge || meetsAny(all, taken[lane], m.letterGap*0.6) {
+			return false
+		}
+		b.lane, b.letter, b.inside = lane, pl.letter, pl.inside
+		taken[lane] = append(taken[lane], all)
+		return true
+	}
+	if b.Letter == "" { // the second part of a bar cut at the end of the axis
+		for lane := range maxLanes {
+			if free(lane, place{}) {
+				return true
+			}
+		}
+		return false
+	}
+	before := place{letter: span{b.x0 - m.letterGap - w, b.x0 - m.letterGap}}
+	if free(0, before) || free(1, before) { // a second lane costs most rows no height
+		return true
+	}
+	after := place{letter: span{b.x1 + m.letterGap, b.x1 + m.letterGap + w}}
+	lead := m.insideLead(b.Kind)
+	within := place{span{b.x0 + lead, b.x0 + lead + w}, true}
+	places := []place{before, after, within} // dots and solid bars are better left whole
+	switch {
+	case b.x1-b.x0 < 2*lead+w+2*m.letterGap:
+		places = places[:2]
+	case b.Kind == page.BarHarvest || b.Kind == page.BarOutside:
+		places = []place{before, within, after}
 	}
 	for lane := range maxLanes {
 		for _, pl := range places {
-			all := span{b.x0, b.x1}
-			if b.Letter != "" {
-				all = span{min(all.a, pl.letter.a), max(all.b, pl.letter.b)}
+			if free(lane, pl) {
+				return true
 			}
-			if all.a < cal.x0-1e-9 || all.b > cal.x1+1e-9 || meetsAny(all, taken[lane], m.letterGap*0.6) {
-				continue
-			}
-			if b.Letter != "" && !pl.inside && (all.a < cal.x0+0.2 && pl.letter.a < b.x0 || all.b > cal.x1-0.2 && pl.letter.b > b.x1) {
-				continue // would touch the edge of the calendar
-			}
-			b.lane, b.letter, b.inside = lane, pl.letter, pl.inside
-			taken[lane] = append(taken[lane], all)
-			return true
 		}
 	}
 	return false
