@@ -88,10 +88,11 @@ h,1500,1600,                      <<< warning position-not-given A10, warning ba
 band,low_m,high_m,position,zone,latitude,longitude
 floor,560,680,floor,,,
 a,600,800,slope,6a,,
-b,600,800,slope,6b,,
+b,600,700,slope,6b,,
+f,800,900,slope,6a,,
 c,900,1000,hollow,,44.1,-38
 d,900,1000,hollow,,44.4,-38
-e,900,1000,ridge,,44.4,           <<< place-half G7`},
+e,900,1000,ridge,,44.4,           <<< place-half G8`},
 		{"places", "data/places.csv", `
 place,elevation_m,position
 Millfoot,680,floor
@@ -185,6 +186,17 @@ func TestMessages(t *testing.T) {
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+// TestLettersOfCoversInLayers: a cover that is offered only within layers is drawn
+// too, so its letter must be its own.
+func TestLettersOfCoversInLayers(t *testing.T) {
+	tables, _ := load(t, map[string]string{"data/layers.csv": "layers,offered,source\njug+tunnel,yes,bulletin\n"})
+	list := Tables(tables)
+	fs := list.Sorted()
+	if len(fs) != 1 || fs[0].ID != "cover-letter-twice" || fs[0].At.String() != "data/builtin/covers.csv:4:1, cell A4 (cover)" {
+		t.Errorf("got %v", fs)
 	}
 }
 

@@ -3,9 +3,11 @@ package intake
 import (
 	"io/fs"
 	"os"
+	"reflect"
+	"slices"
 	"testing"
+	"testing/fstest"
 
-	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
 )
 
@@ -28,5 +30,30 @@ func TestBuiltInTablesLoadWithoutAnyFault(t *testing.T) {
 			t.Errorf("no %s", name)
 		}
 	}
-	_ = catalog.Tables{}
+}
+
+// TestDemoTablesLoadWithoutAnyFault reads the demo as a folder without data/ does.
+func TestDemoTablesLoadWithoutAnyFault(t *testing.T) {
+	var faults diag.List
+	tables := Tables(fstest.MapFS{}, project(), &faults)
+	for _, f := range faults.Sorted() {
+		t.Error(f)
+	}
+	if len(tables.Stations) == 0 || len(tables.Bands) == 0 || len(tables.Places) == 0 || tables.Guide.Title == "" {
+		t.Errorf("the demo is not there: %+v", tables.Guide)
+	}
+}
+
+// TestReadingTwiceGivesTheSame holds that nothing depends on the order of a map.
+func TestReadingTwiceGivesTheSame(t *testing.T) {
+	var first, second diag.List
+	changed := map[string]string{
+		"data/exceptions.csv": "table,row,column,source\nx,a,b,bulletin\ny,a,b,bulletin\ncrops,kael,c,paper\n",
+		"data/crops.csv":      "crop,days_low\nkale,x\nbean,y\n",
+	}
+	a := Tables(smallGuide(changed), mapOf(builtIn), &first)
+	b := Tables(smallGuide(changed), mapOf(builtIn), &second)
+	if !reflect.DeepEqual(a, b) || !slices.Equal(first.Sorted(), second.Sorted()) || first.Len() == 0 {
+		t.Error("two readings of the same files differ")
+	}
 }

@@ -142,7 +142,7 @@ ice,,                                <<< value-missing B3, value-missing C3`},
 // TestMistypedTableNames: nothing may be left out without a word.
 func TestMistypedTableNames(t *testing.T) {
 	_, faults := load(t, map[string]string{
-		"data/Crops.CSV": "crop\n", "data/covers.xlsx": "PK", "data/budget.csv": "a\n", "data/.~lock.crops.csv#": "x", "data/notes.md": "x",
+		"data/Crops.CSV": "crop\n", "data/covers.xlsx": "PK", "data/budget.csv": "a\n", "data/.~lock.crops.csv#": "x", "data/.crops.csv": "x", "data/~$crops.xlsx": "x", "data/notes.md": "x",
 	})
 	var got []string
 	for _, f := range faults {

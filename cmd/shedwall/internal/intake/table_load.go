@@ -121,7 +121,7 @@ func (l *loader) file(fsys fs.FS, name string, n need) ([]byte, bool) {
 			}
 			l.faults.Add(diag.Fault{
 				At: diag.Position{File: name}, ID: "file-missing", Severity: sev, What: "this file is missing",
-				Expected: "a guide has " + whatFor[path.Base(name)], Cure: "write the file; the handbook shows the smallest one",
+				Expected: "a guide has " + whatFor[path.Base(name)], Cure: "write the file: a row of headings and the rows under it",
 			})
 		}
 		return nil, false

@@ -140,7 +140,8 @@ b5,1.2.3,           <<< number-unreadable B15
 b6,-4 leaves only,  <<< unit-unknown B16
 b7,#N/A,            <<< cell-formula B17
 b8,=1+1,            <<< cell-formula B18
-b9,4 m,             <<< unit-wrong B19`,
+b9,4 m,             <<< unit-wrong B19
+c1,123456789012345678901,  <<< number-unreadable B20`,
 		"ranges and what spreadsheets make of them": `
 crop,weeks
 a1,2-4           <<< number-range B2
@@ -288,6 +289,13 @@ crop,kill_f,gain_f,height_ft,weeks
 a1,28,5,2000,6
 a2,,,,6 wk`,
 			[]string{"a1||28f|5f|2000ft|6weeks", "a2|||||6weeks"}},
+		{"tabs and empty cells", "\ncrop\tname\tkill_c\tgain_k     <<< delimiter-read\nkale\t\t\t1\n\t\t\t\nbean\tBean\t0", []string{"kale|||1k", "bean|Bean|0c"}},
+		{"as many commas as points", `
+crop;kill_c;height_m        <<< delimiter-read
+a1;-9,5;0.5                 <<< decimal-comma-read B2, number-decimals-mixed C2`, []string{"a1||-9.5c||unknown"}},
+		{"evidence of another column does not settle thousands", `
+crop;kill_c;height_m        <<< delimiter-read
+a1;-9,5;1,250               <<< decimal-comma-read B2, number-ambiguous C2`, []string{"a1||-9.5c||unknown"}},
 		{"other languages", `
 crop,es
 kale,col rizada`, []string{"kale|||||||es=col rizada"}},
