@@ -39,11 +39,13 @@ func bandsFor(rows []*catalog.Band, z quantity.Metres, pos catalog.Position, pos
 		for _, pass := range []bool{true, false} {
 			for _, r := range rows {
 				p, ok := r.Position.Get()
-				if (ok && p == pos && posKnown) != pass || !holds(r, edge, 0) || contains(inside, r) || contains(border, r) {
+				if (ok && p == pos && posKnown) != pass || !holds(r, edge, 0) {
 					continue
 				}
-				border = append(border, r)
 				same = same || pass
+				if !contains(inside, r) && !contains(border, r) {
+					border = append(border, r)
+				}
 			}
 			if same {
 				return
