@@ -2,6 +2,7 @@ package band
 
 import (
 	"math"
+	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -29,6 +30,8 @@ type Station struct {
 	maxMeans []float64    // mean maximum of the spring months, likewise
 	winter   []float64    // lowest minimum of the winter ending in the year, likewise
 	soil     []float64    // mean soil temperature by slot of the season year, NaN = no data
+
+	winterNow []float64 // winter as it would be at present, see frost.AtPresent
 }
 
 // Region is all stations of a guide and what they say together: lapse rates and
@@ -127,6 +130,8 @@ func (s *Station) takeMeans(first, last int, h quantity.Hemisphere) {
 	from, to := seasonMonths(record.Last, h)
 	s.maxMeans = own(maxima.MonthMeans(from, to, region))
 	s.winter = own(s.climbs.night.WinterLows(region))
+	s.winterNow = slices.Clone(s.winter)
+	copy(s.winterNow[s.First-first:], frost.AtPresent(s.winter[s.First-first:s.Last-first+1]))
 	s.soil = s.soilCurve(h)
 }
 

@@ -18,13 +18,29 @@ type Winter struct {
 	Known       bool
 }
 
-// Winter blends the stations' winters, carried over by the winter shift.
+// Winter blends the stations' winters, carried over by the winter shift. Its mean and
+// zone are the colder of the plain years' and the present climate's, the plain ones
+// with Region.Plain set; the coldest winter is the one that was seen.
 func (c *Climate) Winter() Winter {
+	plain, now := c.WinterBothWays()
+	if now.MeanExtreme < plain.MeanExtreme && !c.Region.Plain {
+		plain.MeanExtreme, plain.Zone = now.MeanExtreme, now.Zone
+	}
+	return plain
+}
+
+// WinterBothWays is the winters of the years used as they were, and moved to the
+// present climate: see frost.AtPresent.
+func (c *Climate) WinterBothWays() (plain, now Winter) {
+	return c.winterOf(func(s *Station) []float64 { return s.winter }), c.winterOf(func(s *Station) []float64 { return s.winterNow })
+}
+
+func (c *Climate) winterOf(lows func(*Station) []float64) Winter {
 	var w Winter
 	var mean, coldest, weight float64
 	for i, s := range c.Region.Stations {
 		sum, n, low := 0.0, 0, math.Inf(1)
-		for _, t := range s.winter {
+		for _, t := range lows(s) {
 			if !math.IsNaN(t) {
 				sum, n, low = sum+t, n+1, math.Min(low, t)
 			}

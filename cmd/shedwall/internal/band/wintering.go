@@ -25,14 +25,31 @@ func (w Wintering) Rare() bool {
 // Wintering counts, station by station, the winters whose coldest reading stays
 // above T*, and blends the shares by weight. gain is what layers give on such a
 // night: a winter figure, since a spring gain does not hold far below freezing.
-// Stations with fewer than frost.FewYears winters are not heard.
+// Stations with fewer than frost.FewYears winters are not heard. The share is the
+// smaller of the plain years' and the present climate's; the plain one with Region.Plain
+// set.
 func (c *Climate) Wintering(limit quantity.Celsius, gain quantity.Kelvins) Wintering {
+	plain, now := c.WinteringBothWays(limit, gain)
+	if now.Share < plain.Share && !c.Region.Plain {
+		return now
+	}
+	return plain
+}
+
+// WinteringBothWays is the share of the years used as they were, and of the same
+// winters moved to the present climate.
+func (c *Climate) WinteringBothWays(limit quantity.Celsius, gain quantity.Kelvins) (plain, now Wintering) {
+	return c.wintering(limit, gain, func(s *Station) []float64 { return s.winter }),
+		c.wintering(limit, gain, func(s *Station) []float64 { return s.winterNow })
+}
+
+func (c *Climate) wintering(limit quantity.Celsius, gain quantity.Kelvins, lows func(*Station) []float64) Wintering {
 	var w Wintering
 	var share, weight float64
 	for i, s := range c.Region.Stations {
 		t := float64(c.winterShift(i).Threshold(limit, 0, gain))
 		held, n := 0.0, 0
-		for _, low := range s.winter {
+		for _, low := range lows(s) {
 			if math.IsNaN(low) {
 				continue
 			}
