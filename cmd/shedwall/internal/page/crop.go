@@ -217,7 +217,11 @@ func (b *builder) held(w plan.Window, action string) string {
 	case plan.Open:
 		text = b.t("held.from.open", "action", action)
 	case plan.Never:
-		return b.t("held.never", "action", action, "why", b.never(w.From.Gate))
+		key := "held.never." + string(w.From.Gate)
+		if !b.words.Has(key) {
+			key = "held.never"
+		}
+		return b.t(key, "action", action)
 	default:
 		return b.t("held.not_known", "action", action)
 	}

@@ -159,6 +159,7 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 	}
 	s := &Sheet{
 		Lang: b.Language(), Band: c.Band.Name, Where: where,
+		Dated:        isoDate(g.EditionDate),
 		Edition:      b.T("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)),
 		Lead:         w.lead(),
 		Months:       w.months(),
@@ -193,6 +194,15 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 	}
 	s.Foot = w.foot()
 	return s
+}
+
+// isoDate is a day as YYYY-MM-DD, "" for the zero Day (no edition date given).
+func isoDate(d quantity.Day) string {
+	if d == 0 {
+		return ""
+	}
+	y, m, day := d.Date()
+	return fmt.Sprintf("%04d-%02d-%02d", y, m, day)
 }
 
 // letters stand at the bars: inside, outside, set out, growing (none), harvest.
