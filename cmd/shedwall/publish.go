@@ -48,6 +48,6 @@ func (c *PublishCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(e.stdout, "%d pages and %d sheets for %d bands in %s\n", sum.Pages, sum.Sheets, sum.Bands, filepath.ToSlash(out))
+	fmt.Fprintf(e.stdout, "%s and %s for %s in %s\n", count(sum.Pages, "page"), count(sum.Sheets, "sheet"), count(sum.Bands, "band"), filepath.ToSlash(out))
 	return nil
 }

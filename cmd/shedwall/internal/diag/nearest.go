@@ -1,15 +1,29 @@
 package diag
 
+import "strings"
+
 // Nearest is the known name closest to a mistyped one, or "" where none is near
 // enough to propose: at most one slip (insert, drop, change or swap of two
-// neighbours) for each three letters, at least one.
+// neighbours) for each three letters, at least one; else the one known name that
+// begins with what was typed.
 func Nearest(name string, known []string) string {
 	limit := max(1, len([]rune(name))/3)
 	best, bestDist := "", limit+1
+	begun := ""
 	for _, k := range known {
 		if d := slips(name, k); d < bestDist || d == bestDist && best != "" && k < best {
 			best, bestDist = k, d
 		}
+		if len(name) >= 3 && strings.HasPrefix(k, name) {
+			if begun != "" {
+				begun = "?" // more than one: none is proposed
+			} else {
+				begun = k
+			}
+		}
+	}
+	if best == "" && begun != "?" {
+		return begun
 	}
 	return best
 }
