@@ -33,6 +33,7 @@ type OddsCmd struct {
 	Years    string   `help:"Calendar years to use; the last 30 of the record if left out." placeholder:"FROM-TO"`
 	Below    listFlag `help:"Temperatures to ask for, with unit: 28f,-2.2c; a bare number is C. 0c,-2.2c,-4.4c if left out." placeholder:"T"`
 	Latitude *float64 `help:"Degrees, south negative: decides which months are winter. Told by the record if left out."`
+	Plain    bool     `help:"Take the years as they were: no shift by half the trend to the present climate."`
 	CSV      bool     `name:"csv" help:"One row a date instead of text."`
 }
 
@@ -77,7 +78,7 @@ type threshold struct {
 // oddsOf is one record, ready to be asked.
 type oddsOf struct {
 	record     *record.Daily
-	stairs     frost.Staircases
+	climate    frost.Present
 	years      frost.Years
 	hemisphere quantity.Hemisphere
 }
@@ -177,10 +178,11 @@ func (c *OddsCmd) oddsOf(d *record.Daily, years frost.Years, stderr io.Writer) o
 		o.hemisphere = quantity.South
 		fmt.Fprintf(stderr, "%s: note: station %s is coldest in June to August, so it was read as southern; --latitude decides otherwise\n", d.File, d.Station)
 	}
-	o.stairs = frost.Climb(s, o.hemisphere)
 	if years == (frost.Years{}) {
 		o.years = s.LastYears(frost.DefaultYears)
 	}
+	o.climate = frost.NewPresent(s, o.years, o.hemisphere)
+	o.climate.Plain = c.Plain
 	return o
 }
 

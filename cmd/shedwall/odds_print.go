@@ -31,7 +31,7 @@ func (o oddsOf) csv(w io.Writer, limits []threshold) error {
 	for _, e := range events {
 		for _, t := range limits {
 			for _, odds := range printedOdds {
-				a := o.stairs.Odds(o.years, e, frost.RoundWarm(t.c, o.record.Step), odds)
+				a := o.climate.Date(e, t.c, odds)
 				date := ""
 				if a.State == frost.Dated {
 					date = o.hemisphere.MonthDay(a.Slot).String()
@@ -117,6 +117,7 @@ func (o oddsOf) print(w io.Writer, limits []threshold) error {
 		o.table(&b, record.First, limits)
 		b.WriteString("\n± is the sampling error in days: had other years of the same climate been measured, two dates in three would lie that close.\n")
 		o.seasons(&b, limits)
+		o.present(&b, limits)
 	}
 	o.winter(&b)
 	o.remarks(&b, limits)
@@ -141,7 +142,7 @@ func (o oddsOf) table(b *strings.Builder, e record.Event, limits []threshold) {
 		fmt.Fprintf(w, "  %s\t", t.inBothUnits())
 		var a frost.Answer
 		for _, odds := range printedOdds {
-			a = o.stairs.Odds(o.years, e, frost.RoundWarm(t.c, o.record.Step), odds)
+			a = o.climate.Date(e, t.c, odds)
 			fmt.Fprint(w, o.cell(a), "\t")
 		}
 		fmt.Fprintln(w, yearsUsed(a, o.years.Len()))
@@ -185,7 +186,7 @@ func yearsUsed(a frost.Answer, of int) string {
 func (o oddsOf) neverFreezes(limits []threshold) bool {
 	for _, t := range limits {
 		for _, e := range events {
-			if o.stairs.Odds(o.years, e, frost.RoundWarm(t.c, o.record.Step), quantity.Half).State != frost.NeverFreezes {
+			if o.climate.PlainDate(e, t.c, quantity.Half).State != frost.NeverFreezes {
 				return false
 			}
 		}
@@ -208,7 +209,7 @@ func (o oddsOf) seasons(b *strings.Builder, limits []threshold) {
 	b.WriteString("\nFrom the last freeze to the first, in the middle year\n")
 	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
 	for _, t := range limits {
-		m := o.stairs.FrostFree(o.years, frost.RoundWarm(t.c, o.record.Step))
+		m := o.climate.Span(t.c)
 		text := map[frost.AnswerState]string{
 			frost.Dated:        fmt.Sprintf("%d days", m.Days),
 			frost.NoneNeeded:   "all year: half the winters or more pass without",
@@ -223,14 +224,49 @@ func (o oddsOf) seasons(b *strings.Builder, limits []threshold) {
 	w.Flush()
 }
 
+// present says how far the years were moved to the present climate, and what they
+// gave as they were. Nothing where there is no trend, or it was not asked for.
+func (o oddsOf) present(b *strings.Builder, limits []threshold) {
+	last, known := o.climate.TrendOf(record.Last)
+	first, _ := o.climate.TrendOf(record.First)
+	if o.climate.Plain || !known || math.Abs(float64(last)) < 0.05 && math.Abs(float64(first)) < 0.05 {
+		return
+	}
+	fmt.Fprintf(b, "\nThese dates are for the climate of %d: in ten years, nights of the last freeze have become %s, those of the first %s.\n", o.years.To, inTenYears(last), inTenYears(first))
+	b.WriteString("Half of that is taken into account, 1 C at most; a date with 1 year in 10 is the safer of with and without it. Without (--plain):\n")
+	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
+	fmt.Fprintf(w, "  \tlast, %s\tlast, %s\tfirst, %s\tfirst, %s\n", inWords(quantity.Careful), inWords(quantity.Half), inWords(quantity.Careful), inWords(quantity.Half))
+	for _, t := range limits {
+		fmt.Fprintf(w, "  %s", t.inBothUnits())
+		for _, e := range events {
+			for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+				fmt.Fprintf(w, "\t%s", o.cell(o.climate.PlainDate(e, t.c, odds)))
+			}
+		}
+		fmt.Fprintln(w)
+	}
+	w.Flush()
+}
+
+// inTenYears words a trend.
+func inTenYears(k quantity.Kelvins) string {
+	if k < 0 {
+		return number(float64(-k), 1) + " C colder"
+	}
+	return number(float64(k), 1) + " C warmer"
+}
+
 // winter prints the coldest night of the year and the zone that follows from it.
 func (o oddsOf) winter(b *strings.Builder) {
-	mean, used := o.stairs.MeanExtreme(o.years)
+	plain, now, used := o.climate.ColdestNight()
 	if used < frost.LeastYears {
 		return
 	}
-	fmt.Fprintf(b, "\nColdest night of a winter: %s C (%s F) on average of %d winters, hardiness zone %s.\n",
-		number(float64(mean), 1), number(mean.Fahrenheit(), 1), used, frost.Zone(mean))
+	fmt.Fprintf(b, "\nColdest night of a winter: %s C (%s F) on average of %d winters, hardiness zone %s", number(float64(plain), 1), number(plain.Fahrenheit(), 1), used, frost.Zone(plain))
+	if !o.climate.Plain && math.Abs(float64(now-plain)) >= 0.05 {
+		fmt.Fprintf(b, "; with half of its trend %s C (%s F), zone %s", number(float64(now), 1), number(now.Fahrenheit(), 1), frost.Zone(now))
+	}
+	b.WriteString(".\n")
 }
 
 // remarks prints how thresholds were compared and what was left out.

@@ -210,3 +210,58 @@ func TestOddsHyphens(t *testing.T) {
 		t.Errorf("exit %d %q\n%s", code, messages, out)
 	}
 }
+
+// warmingRecord is 1991-2020 at 5 C with springs that warm by 0.06 C a year, a night of
+// -3 C on 1 April of each and one of -2 C on 20 April of the first sixteen: as they were,
+// over half the springs end on 20 April; at present none of those nights would reach
+// -2 C (-2 + half of 0.06 x 14 = -1.58 in 2006).
+func warmingRecord() string {
+	var b strings.Builder
+	b.WriteString("date,tmin_c,tmax_c\n")
+	for d := quantity.DayOf(1991, 1, 1); d < quantity.DayOf(2021, 1, 1); d++ {
+		y, m, day := d.Date()
+		c := 5.0
+		switch {
+		case m == 4 && day == 1, m == 10 && day == 30:
+			c = -3
+		case m == 4 && day == 20 && y < 2007:
+			c = -2
+		case m >= 3 && m <= 5:
+			c = 0.06 * float64(y-1991)
+		}
+		fmt.Fprintf(&b, "%d-%02d-%02d,%.2f,%.2f\n", y, m, day, c, c+9)
+	}
+	return b.String()
+}
+
+// A careful date is the safer of the plain years and the present climate, a half one is
+// the present's; --plain leaves the present out, and says nothing of it.
+func TestOddsAtPresent(t *testing.T) {
+	file := write(t, "mill.csv", warmingRecord())
+	for _, c := range []struct {
+		args []string
+		want []string
+	}{
+		{nil, []string{"mill,last,-2,10,04-20,30,0,0,\n", "mill,last,-2,50,04-01,30,0,0,\n"}},
+		{[]string{"--plain"}, []string{"mill,last,-2,10,04-20,30,0,0,\n", "mill,last,-2,50,04-20,30,0,0,\n"}},
+	} {
+		code, out, messages := shedwall(append([]string{"odds", file, "--csv", "--below", "-2c"}, c.args...)...)
+		for _, want := range c.want {
+			if code != 0 || messages != "" || !strings.Contains(out, want) {
+				t.Errorf("%v: exit %d %q, no %q in\n%s", c.args, code, messages, want, out)
+			}
+		}
+	}
+	_, out, _ := shedwall("odds", file, "--below", "-2c")
+	for _, words := range []string{
+		"These dates are for the climate of 2020: in ten years, nights of the last freeze have become 0.6 C warmer, those of the first 0 C warmer.",
+		"-2 C (28.4 F)   20 April ± 0         20 April ± 10          30 October ± 0",
+	} {
+		if !strings.Contains(out, words) {
+			t.Errorf("%q is not said in\n%s", words, out)
+		}
+	}
+	if _, out, _ := shedwall("odds", file, "--below", "-2c", "--plain"); strings.Contains(out, "climate of 2020") {
+		t.Errorf("plain years were asked for:\n%s", out)
+	}
+}

@@ -57,7 +57,7 @@ func (c *Climate) worst(dst []year, e record.Event, station int, shifted bool, g
 		dst = append(dst, none)
 	}
 	for g, gate := range gates {
-		for k, y := range c.years(station, e, shifted, gate.Series, p.Thresholds[g], p.Compared[g]) {
+		for k, y := range c.years(station, e, shifted, gate.Series, p.Compared[g]) {
 			w := &dst[k]
 			if gate.Days != nil && !math.IsInf(y.slot, 0) && !math.IsNaN(y.slot) {
 				y.slot = slotOf(gate.Days(quantity.Slot(y.slot)))
@@ -80,14 +80,13 @@ func slotOf(s quantity.Slot) float64 {
 	return float64(s)
 }
 
-// asked is one station's series at one threshold. threshold is the compared one,
-// or, where each year has its own, the unrounded one in ten-thousandths of a degree.
+// asked is one station's series at one threshold, as it is compared.
 type asked struct {
 	station   int
 	event     record.Event
 	series    Series
 	shifted   bool
-	threshold int64
+	threshold quantity.Hundredths
 }
 
 // Remembering is the same climate with a memory of what each station's years say
@@ -99,24 +98,21 @@ func (c *Climate) Remembering() *Climate {
 	return &k
 }
 
-// years is what one series of a station says of a threshold t, compared as cmp, by
-// calendar year; shifted moves t by the year's drift first. Soil has no drift: what
-// its trend is worth was never tested. The result must not be changed.
-func (c *Climate) years(station int, e record.Event, shifted bool, series Series, t quantity.Celsius, cmp quantity.Hundredths) []year {
+// years is what one series of a station says of a threshold, as it is compared, by
+// calendar year; shifted moves it by the year's drift. Soil has no drift: what its trend
+// is worth was never tested. The result must not be changed.
+func (c *Climate) years(station int, e record.Event, shifted bool, series Series, compared quantity.Hundredths) []year {
 	shifted = shifted && series != Soil
-	key := asked{station, e, series, shifted, int64(cmp)}
-	if shifted {
-		key.threshold = int64(math.Round(float64(t) * 1e4))
-	}
+	key := asked{station, e, series, shifted, compared}
 	if known, ok := c.memory[key]; ok {
 		return known
 	}
 	s := c.Region.Stations[station]
 	out := make([]year, 0, s.Last-s.First+1)
 	for y := s.First; y <= s.Last; y++ {
-		at := cmp
+		at := compared
 		if shifted {
-			at = s.compared(series, t.Plus(s.drift[e][y-s.First]))
+			at = frost.Moved(compared, s.drift[e][y-s.First], s.step(series))
 		}
 		out = append(out, s.year(e, y, series, at, c.Region.Hemisphere))
 	}
@@ -126,16 +122,21 @@ func (c *Climate) years(station int, e record.Event, shifted bool, series Series
 	return out
 }
 
+// step is the step of a series' values.
+func (s *Station) step(series Series) record.StepKind {
+	if series == Night {
+		return s.Record.Step
+	}
+	return record.HundredthC
+}
+
 // compared is a threshold as readings are compared with it. Soil is followed
 // upward, in negated staircases, so its threshold is negated too.
 func (s *Station) compared(series Series, t quantity.Celsius) quantity.Hundredths {
-	switch series {
-	case Soil:
+	if series == Soil {
 		return (-t).Hundredths()
-	case Week:
-		return frost.RoundWarm(t, record.HundredthC)
 	}
-	return frost.RoundWarm(t, s.Record.Step)
+	return frost.RoundWarm(t, s.step(series))
 }
 
 // year is one series in one calendar year.

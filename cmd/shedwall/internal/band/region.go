@@ -96,6 +96,13 @@ func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, t
 	return r
 }
 
+// UsePlainYears makes all dates from the years as they were, the errors of hidden
+// stations too.
+func (r *Region) UsePlainYears() {
+	r.Plain = true
+	r.leaveOneOut()
+}
+
 // yearsUsed is the calendar years FROM-TO that the record touches, or its last 30.
 func yearsUsed(d *record.Daily, from, to int) (first, last int) {
 	if from == 0 && to == 0 {

@@ -85,8 +85,7 @@ func declared(stations []catalog.Station) []catalog.Station {
 // plainMisses hides each station once more, with the years taken as they were.
 func plainMisses(stations []catalog.Station, records map[string]*record.Daily) (r *Region, last, first float64) {
 	r = NewRegion(stations, records, 1975, 2004, quantity.North)
-	r.Plain = true
-	r.leaveOneOut()
+	r.UsePlainYears()
 	last, _ = r.MeanMiss(record.Last)
 	first, _ = r.MeanMiss(record.First)
 	return r, last, first

@@ -98,10 +98,11 @@ func (c *Climate) FrostFree(limit quantity.Celsius) (days int, known bool) {
 // either end does not freeze.
 func (s *Station) spans(t [2]quantity.Celsius, shifted bool, h quantity.Hemisphere) []float64 {
 	at := func(e record.Event, year int) quantity.Hundredths {
+		compared := s.compared(Night, t[e])
 		if shifted {
-			return s.compared(Night, t[e].Plus(s.drift[e][year-s.First]))
+			return frost.Moved(compared, s.drift[e][year-s.First], s.Record.Step)
 		}
-		return s.compared(Night, t[e])
+		return compared
 	}
 	var out []float64
 	for y := s.First; y <= s.Last; y++ {

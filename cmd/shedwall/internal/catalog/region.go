@@ -54,6 +54,10 @@ type Guide struct {
 	// the last 30 years of each record.
 	YearsFrom, YearsTo int
 
+	// PlainYears is the setting present_climate = no: dates are made from the years
+	// as they were, with no shift to the present climate.
+	PlainYears bool
+
 	Cells map[string]diag.Position // setting -> its value cell
 }
 

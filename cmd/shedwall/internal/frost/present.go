@@ -94,6 +94,19 @@ func Drift(values []float64) []quantity.Kelvins {
 	return out
 }
 
+// Moved is a threshold as readings are compared with it, moved by a year's drift to
+// the nearest step of the readings. To round to the warmer side once more would let
+// no drift below a whole step count in records of whole degrees where nights get warmer,
+// and each drift count as a step where they get colder.
+func Moved(compared quantity.Hundredths, by quantity.Kelvins, step record.StepKind) quantity.Hundredths {
+	if step == record.WholeF {
+		f := math.Round(compared.Celsius().Fahrenheit()) + math.Round(by.Fahrenheit())
+		return clampHundredths(float64(quantity.FromFahrenheit(f)) * 100)
+	}
+	size := stepSize(step)
+	return clampHundredths(float64(compared) + math.Round(float64(by)*100/size)*size)
+}
+
 // AtPresent is yearly winter lows (C, NaN = not known) as they would fall at
 // present: each less its Drift. The lows are not changed.
 func AtPresent(lows []float64) []float64 {
@@ -178,29 +191,25 @@ func (p Present) ShiftedDate(e record.Event, t quantity.Celsius, odds quantity.O
 	var buffer [128]Outcome
 	outcomes := buffer[:0]
 	first, last := p.Years.Seasons(e, p.hemisphere)
+	compared := RoundWarm(t, p.step)
 	for season := first; season <= last; season++ {
-		outcomes = append(outcomes, p.Year(season, e, p.shifted(e, t, season-first)))
+		outcomes = append(outcomes, p.Year(season, e, Moved(compared, p.drift[e][season-first], p.step)))
 	}
 	return QuantileOf(outcomes, e, odds)
-}
-
-// shifted is what t is compared as in the k-th of the years, 0 the first: moved by
-// the year's drift, then rounded to the warmer side.
-func (p Present) shifted(e record.Event, t quantity.Celsius, k int) quantity.Hundredths {
-	return RoundWarm(t.Plus(p.drift[e][k]), p.step)
 }
 
 // Span is the median frost-free span of the years at a threshold not yet rounded, in
 // the present climate unless Plain is set.
 func (p Present) Span(t quantity.Celsius) MedianSpan {
+	compared := RoundWarm(t, p.step)
 	if p.Plain {
-		return p.FrostFree(p.Years, RoundWarm(t, p.step))
+		return p.FrostFree(p.Years, compared)
 	}
 	first, last := p.Years.Seasons(record.Last, p.hemisphere)
 	spans := make([]Span, 0, p.Years.Len())
 	for season := first; season <= last; season++ {
-		k := season - first
-		spans = append(spans, p.spanAfter(season, p.shifted(record.Last, t, k), p.shifted(record.First, t, k)))
+		at := func(e record.Event) quantity.Hundredths { return Moved(compared, p.drift[e][season-first], p.step) }
+		spans = append(spans, p.spanAfter(season, at(record.Last), at(record.First)))
 	}
 	return medianOf(spans)
 }
@@ -220,16 +229,13 @@ func (c Staircases) WinterLows(years Years) []float64 {
 	return out
 }
 
-// ColdestNight is the mean of the years' winter lows, from how many winters: the
-// colder of the plain mean and the one at present, the plain one where Plain is set. With
-// no winter known the mean means nothing.
-func (p Present) ColdestNight() (mean quantity.Celsius, used int) {
+// ColdestNight is the mean of the years' winter lows as they were and as they would
+// be at present, from how many winters. With no winter known the means mean nothing.
+func (p Present) ColdestNight() (plain, now quantity.Celsius, used int) {
 	lows := p.WinterLows(p.Years)
-	plain, used := meanOf(lows)
-	if now, _ := meanOf(AtPresent(lows)); !p.Plain && now < plain {
-		return quantity.Celsius(now), used
-	}
-	return quantity.Celsius(plain), used
+	mean, used := meanOf(lows)
+	shifted, _ := meanOf(AtPresent(lows))
+	return quantity.Celsius(mean), quantity.Celsius(shifted), used
 }
 
 // meanOf is the mean of the values that are known, and how many those are; 0 for none.

@@ -47,6 +47,29 @@ func TestDrift(t *testing.T) {
 	near(t, "with holes", float64(Drift(holes)[0]), -0.58, 1e-9)
 }
 
+// By hand: -0.43 K is 0.77 F, so a step of whole F; -0.2 K is 0.36 F and none.
+func TestMoved(t *testing.T) {
+	for _, c := range []struct {
+		from quantity.Hundredths
+		by   quantity.Kelvins
+		step record.StepKind
+		want quantity.Hundredths
+	}{
+		{0, -0.43, record.WholeF, -56},
+		{0, -0.2, record.WholeF, 0},
+		{-222, 0.3, record.WholeF, -167},
+		{-220, -0.43, record.TenthC, -260},
+		{-220, -0.44, record.HundredthC, -264},
+		{-200, -0.43, record.WholeC, -200},
+		{-200, 0.6, record.WholeC, -100},
+		{-250, -0.3, record.HalfC, -300},
+	} {
+		if got := Moved(c.from, c.by, c.step); got != c.want {
+			t.Errorf("%d moved by %.2f K in steps %d: %d, want %d", c.from, c.by, c.step, got, c.want)
+		}
+	}
+}
+
 // By hand: lows rising by 0.04 K a year end at 1.16; the first, 0, would now be 0.58; a
 // low that is not known stays so.
 func TestAtPresent(t *testing.T) {
@@ -124,8 +147,7 @@ func warming() Series {
 // 15 years = -1.55 and reaches -2 no more, so that both dates are 1 April. Falls alike.
 // The span of a middle year: half of 1 April to 30 October (212 days) and half of 20
 // April to 1 October (164), by Hazen between the two: 188; now 212. Winter: -20 + 0.05 x
-// 14.5 = -19.275 on average, at present half of 0.05 x 14.5 = 0.3625 milder, so the plain
-// mean is the colder.
+// 14.5 = -19.275 on average, at present half of 0.05 x 14.5 = 0.3625 milder.
 func TestPresent(t *testing.T) {
 	p := NewPresent(warming(), Years{From: 1991, To: 2020}, quantity.North)
 	for _, e := range []record.Event{record.Last, record.First} {
@@ -154,8 +176,9 @@ func TestPresent(t *testing.T) {
 	if m := p.Span(-2); m.State != Dated || m.Days != 212 {
 		t.Errorf("span %+v, want 212 days", m)
 	}
-	mean, used := p.ColdestNight()
-	near(t, "coldest night", float64(mean), -19.275, 1e-9)
+	plain, now, used := p.ColdestNight()
+	near(t, "coldest night", float64(plain), -19.275, 1e-9)
+	near(t, "coldest night at present", float64(now), -19.275+0.3625, 1e-9)
 	if used != 30 {
 		t.Errorf("%d winters, want 30", used)
 	}

@@ -22,7 +22,7 @@ type settingRow struct {
 
 var settings = []string{
 	"title", "publisher", "contact", "address", "edition", "edition_date", "language",
-	"statement", "use_until", "units", "zone_map", "years",
+	"statement", "use_until", "units", "zone_map", "years", "present_climate",
 }
 
 // requiredSettings says what is expected of the settings that no guide goes without.
@@ -106,6 +106,8 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.ZoneMap = text
 	case "years":
 		g.YearsFrom, g.YearsTo = recordYears(c)
+	case "present_climate":
+		g.PlainYears = c.Word("yes", "no") == "no"
 	}
 }
 

@@ -56,6 +56,9 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	}
 	t := g.Tables
 	g.Region = band.NewRegion(t.Stations, g.Records, t.Guide.YearsFrom, t.Guide.YearsTo, t.Hemisphere)
+	if t.Guide.PlainYears {
+		g.Region.UsePlainYears()
+	}
 	g.climate = map[string]*band.Climate{}
 	for i := range t.Bands {
 		g.climate[t.Bands[i].ID] = g.Region.Climate(&t.Bands[i])
