@@ -20,5 +20,6 @@ func RecordsDir(t testing.TB) string {
 	if info, err := os.Stat(filepath.Join(dir, "daily")); err != nil || !info.IsDir() {
 		Absent(t, "records", "no real weather records in "+dir+" (SHEDWALL_RECORDS names their folder)")
 	}
+	Ran(t, "records")
 	return dir
 }
