@@ -203,6 +203,36 @@ func TestStationWithoutADateCountsAsMidwinter(t *testing.T) {
 	}
 }
 
+// A station whose soil never gets there counts as the end of the season year: by hand,
+// soil of 15 C on the 9th of 11 days of 20 C (1 + 19 x 9/11 = 16.5; 14.8 on the 8th)
+// from 1 May, 9 May or slot 282, and 31 July or slot 365, by weights of 3 km against 17
+// of 30: exp(-0.1) to exp(-0.5667) is 0.6146 to 0.3854. Where it has half the weight
+// there is no date.
+func TestStationThatNeverComesFree(t *testing.T) {
+	warm := calm("a", 1990, 2021)
+	for k := range 30 {
+		for on := day(1991+k, 5, 1); on < day(1991+k, 8, 1); on++ {
+			warm.Max[on-warm.Start] = 3900
+		}
+	}
+	r := NewRegion([]catalog.Station{station("a", 900, -10), station("b", 900, 10)}, map[string]*record.Daily{"a": warm, "b": calm("b", 1990, 2021)}, 1991, 2020, quantity.North)
+	b := bandAt(900, 900)
+	b.Position, b.Offset = known(catalog.Ridge), known(quantity.Kelvins(0)) // on other ground, so no own station
+	for e := range r.offsets { // the stations' own temperatures aside
+		r.offsets[e] = make([]quantity.Kelvins, 2)
+	}
+	soil := Gate{Series: Soil, Limit: 15}
+	b.Latitude, b.Longitude = known(44-7/111.195), known(-38.0)
+	a := r.Climate(b).Date(record.Last, quantity.Half, soil)
+	if want := 0.6146*282 + 0.3854*365; a.State != Dated || !near(a.Exact, want, 0.02) {
+		t.Errorf("%+v, want slot %.2f", a, want)
+	}
+	b.Latitude = known(44.0)
+	if a := r.Climate(b).Date(record.Last, quantity.Half, soil); a.State != Never {
+		t.Errorf("with half the weight: %+v", a)
+	}
+}
+
 // Missing days: by frost's rule 10 of the stretch that matters may be missing.
 func TestMissingYears(t *testing.T) {
 	d := thirty("s", 30, 0)

@@ -125,12 +125,12 @@ func TestWeights(t *testing.T) {
 		c := r.Climate(b)
 		sum := 0.0
 		for i := range r.Stations {
-			if w := c.Weight(i); w < 0 || w > 1 {
+			if w := c.Weight(i); w < 0 || w > 1+1e-9 {
 				t.Fatalf("station %d counts %.4f", i, w)
 			}
 			sum += c.Weight(i)
 		}
-		if !near(sum, 1, 1e-9) || c.ownShare < 0 || c.ownShare > 1 {
+		if !near(sum, 1, 1e-9) || c.ownShare < 0 || c.ownShare > 1+1e-9 {
 			t.Fatalf("weights sum to %.6f, own share %.4f", sum, c.ownShare)
 		}
 	})
