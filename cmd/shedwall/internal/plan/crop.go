@@ -71,7 +71,7 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	if c.Start == catalog.Inside || c.Start == catalog.Either {
 		out = append(out, setOut)
 	}
-	harvest.From = earlier(firstHarvest(outside, fromSowing(c)), firstHarvest(setOut, fromSetOut(c)))
+	harvest.From = earlier(b.firstHarvest(outside, fromSowing(c)), b.firstHarvest(setOut, fromSetOut(c)))
 	if harvest.From.State == Never || harvest.From.State == NotKnown {
 		harvest.To = harvest.From
 	}
@@ -279,10 +279,15 @@ func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
 	return from, to
 }
 
-// firstHarvest is the first picking of the earliest start, of the quick kinds.
-func firstHarvest(start Window, s span) Bound {
-	if start.Action == "" || start.From.State != Dated {
-		return Bound{State: start.From.State, Gate: start.From.Gate}
+// firstHarvest is the first picking of the earliest start, of the quick kinds; a start
+// that nothing holds back counts from the beginning of spring.
+func (b *bandPlan) firstHarvest(start Window, s span) Bound {
+	from := start.From
+	if from.State == Open {
+		from = Bound{State: Dated, Slot: springStart(b.climate.Region.Hemisphere)}
+	}
+	if start.Action == "" || from.State != Dated {
+		return Bound{State: from.State, Gate: from.Gate}
 	}
 	if start.To.State == Never {
 		return Bound{State: Never, Gate: Maturity}
@@ -290,7 +295,7 @@ func firstHarvest(start Window, s span) Bound {
 	if !s.known {
 		return Bound{State: NotKnown}
 	}
-	return Bound{State: Dated, Slot: start.From.Slot + quantity.Slot(s.low), PlusMinus: start.From.PlusMinus, Gate: Growth}
+	return Bound{State: Dated, Slot: from.Slot + quantity.Slot(s.low), PlusMinus: from.PlusMinus, Gate: Growth}
 }
 
 // earlier of two bounds, a dated one before one that is not.
