@@ -11,6 +11,7 @@ import (
 	"shedwall/cmd/shedwall/internal/check"
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/intake"
+	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
 	"shedwall/cmd/shedwall/internal/record"
@@ -50,6 +51,7 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	if g.Texts, err = readTexts(g.files, defaults, own, &g.Faults); err != nil {
 		return nil, err
 	}
+	page.CheckLinks(g.Tables, g.Texts, &g.Faults)
 	g.Book = words.NewBook(entries(g.Tables.Words), g.Tables.Guide.Language, words.Units(g.Tables.Guide.Units), &g.Faults)
 	if g.Faults.HasErrors() {
 		return g, nil
