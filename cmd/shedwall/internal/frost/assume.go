@@ -72,10 +72,12 @@ func (t Table) assumed(e record.Event, i isotherm, below, rare float64) (float64
 		late = i.beyond(rare, &g)
 	}
 	shift := below - i.below
-	if math.Abs(shift) <= thresholdSnap || math.IsNaN(late) {
-		return late, g
+	if math.Abs(shift) <= thresholdSnap {
+		shift = 0
 	}
 	switch {
+	case math.IsNaN(late), shift == 0 && g.spreads == 0:
+		return late, g
 	case math.IsInf(late, 0):
 		return knots{{i.below, late}}.at(below, thresholdSnap), g
 	case below < math.Min(coldestAssumed, i.below)-thresholdSnap, below > math.Max(warmestAssumed, i.below)+thresholdSnap:
@@ -112,18 +114,18 @@ func (i isotherm) beyond(rare float64, g *guess) float64 {
 // MidsummerDays of the split between season years it may freeze in any month; beyond
 // the middle of winter there is no such freeze.
 func (t Table) withinSeason(e record.Event, late float64) float64 {
-	winter := quantity.MonthDay{Month: 1, Day: 16}
+	middle := quantity.MonthDay{Month: 1, Day: 16}
 	if t.hemisphere == quantity.South {
-		winter.Month = 7
+		middle.Month = 7
 	}
-	first, split, slot := 0.0, float64(quantity.SlotsPerYear), float64(t.hemisphere.SlotOf(winter))
+	split, winter := float64(quantity.SlotsPerYear), float64(t.hemisphere.SlotOf(middle))
 	if e == record.First {
-		split, slot = -first, -slot
+		split, winter = 0, -winter
 	}
 	switch {
 	case late >= split-MidsummerDays:
 		return math.Inf(+1)
-	case late < slot:
+	case late < winter:
 		return math.Inf(-1)
 	}
 	return late

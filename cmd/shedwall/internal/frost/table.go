@@ -87,14 +87,11 @@ func NewTable(f *record.Freeze, h quantity.Hemisphere) Table {
 	for _, e := range []record.Event{record.Last, record.First} {
 		rows := slices.DeleteFunc(slices.Clone(f.Rows), func(r record.FreezeRow) bool { return r.Event != e })
 		slices.SortStableFunc(rows, func(a, b record.FreezeRow) int {
-			if math.Abs(float64(a.Below-b.Below)) > thresholdSnap {
-				return cmp.Compare(a.Below, b.Below)
-			}
-			return cmp.Compare(b.Odds, a.Odds)
+			return cmp.Or(cmp.Compare(tenths(a.Below), tenths(b.Below)), cmp.Compare(b.Odds, a.Odds))
 		})
-		for _, r := range rows {
+		for k, r := range rows {
 			n := len(t.dates[e])
-			if n == 0 || float64(r.Below)-t.dates[e][n-1].below > thresholdSnap {
+			if k == 0 || tenths(r.Below) != tenths(rows[k-1].Below) {
 				t.dates[e] = append(t.dates[e], isotherm{below: float64(r.Below)})
 				n++
 			}
@@ -109,6 +106,9 @@ func NewTable(f *record.Freeze, h quantity.Hemisphere) Table {
 	t.spans = medianSpans(f.Spans)
 	return t
 }
+
+// tenths is a threshold to 0.1 C: 28 F and -2.2 C are one.
+func tenths(below quantity.Celsius) float64 { return math.Round(float64(below) * 10) }
 
 func rareness(odds quantity.Odds) float64 { return Deviate(1 - float64(odds)) }
 
@@ -134,18 +134,17 @@ func (t Table) lateness(r record.FreezeRow) float64 {
 
 // Date is the date of an event at threshold below and odds of harm (0 < odds < 1).
 // State is Dated, NoneNeeded, AnyMonth or NotKnown. Used is the years behind the
-// table, 0 where it does not say. Midsummer is the likeliest odds at which it can
-// freeze in any month. PlusMinus is the sampling error of normal theory with as many
+// table, 0 where it does not say. Midsummer, in State AnyMonth, is the likeliest odds
+// at which that holds. PlusMinus is the sampling error of normal theory with as many
 // years (thirty where not said), in estimates also that of what is assumed.
 func (t Table) Date(e record.Event, below quantity.Celsius, odds quantity.Odds) Answer {
 	a := Answer{Used: t.years, Estimate: t.years > 0 && t.years < FullYears}
 	late, guessed := t.late(e, float64(below), rareness(odds))
 	a.Estimate = a.Estimate || guessed.any()
-	a.Midsummer = t.midsummer(e, float64(below))
 	switch {
 	case math.IsNaN(late):
 	case math.IsInf(late, +1):
-		a.State = AnyMonth
+		a.State, a.Midsummer = AnyMonth, t.midsummer(e, float64(below), odds)
 	case math.IsInf(late, -1):
 		a.State = NoneNeeded
 	default:
@@ -178,10 +177,10 @@ func (t Table) late(e record.Event, below, rare float64) (float64, guess) {
 	return line.ordered().at(below, thresholdSnap), g
 }
 
-// midsummer is the likeliest odds of the table at which it can freeze in any month
-// at a threshold; 0 for none.
-func (t Table) midsummer(e record.Event, below float64) float64 {
-	share := 0.0
+// midsummer is the likeliest odds, those asked for or of the table, at which it can
+// freeze in any month at a threshold.
+func (t Table) midsummer(e record.Event, below float64, asked quantity.Odds) float64 {
+	share := float64(asked)
 	for _, i := range t.dates[e] {
 		for n, p := range i.points {
 			if odds := float64(i.rows[n].Odds); odds > share {
