@@ -50,6 +50,8 @@ type Guide struct {
 	Units       Units
 	ZoneMap     string // which hardiness map zones are declared by; may be empty
 
+	Silence []string // ids of warnings not to be shown; faults cannot be silenced
+
 	// Years FROM-TO limit the record years used (calendar years, inclusive). Both 0:
 	// the last 30 years of each record.
 	YearsFrom, YearsTo int

@@ -114,3 +114,10 @@ func (l *List) HasErrors() bool {
 
 // Len is the number of faults, of all severities, repeats included.
 func (l *List) Len() int { return len(l.faults) }
+
+// Silence takes out the warnings of the given ids. Errors stay, whatever is asked.
+func (l *List) Silence(ids []string) {
+	l.faults = slices.DeleteFunc(l.faults, func(f Fault) bool {
+		return f.Severity != Error && slices.Contains(ids, f.ID)
+	})
+}

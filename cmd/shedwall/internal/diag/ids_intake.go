@@ -28,6 +28,12 @@ var _ = explain(
 		Right: "setting,value\ntitle,Growing in Thessock\npublisher,Seed and Shed Circle",
 	},
 	Explanation{
+		ID: "silence-unknown", Title: "The setting silence names a warning that does not exist",
+		Why:   "A mistyped id silences nothing, and nobody would notice. Faults cannot be silenced at all.",
+		Wrong: "silence,band-gab",
+		Right: "silence,band-gap",
+	},
+	Explanation{
 		ID: "setting-unreadable", Title: "A setting cannot be used as it is",
 		Why:   "A language that is not known, a way to reach you that leads nowhere or years that end before they begin would be printed on every page.",
 		Wrong: "years,2024-1995",

@@ -22,7 +22,7 @@ type settingRow struct {
 
 var settings = []string{
 	"title", "publisher", "contact", "address", "edition", "edition_date", "language",
-	"statement", "use_until", "units", "zone_map", "years", "present_climate",
+	"statement", "use_until", "units", "zone_map", "years", "present_climate", "silence",
 }
 
 // requiredSettings says what is expected of the settings that no guide goes without.
@@ -106,6 +106,8 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.ZoneMap = text
 	case "years":
 		g.YearsFrom, g.YearsTo = recordYears(c)
+	case "silence":
+		g.Silence = silenced(c)
 	case "present_climate":
 		g.PlainYears = c.Word("yes", "no") == "no"
 	}
@@ -278,4 +280,24 @@ func zone(c table.Cell) figure.Of[string] {
 		f.Owner = c.Owner()
 	}
 	return f
+}
+
+// silenced is the ids of the warnings a publisher has read and does not want to
+// read again. An id that is not explained anywhere is a fault: it would silence
+// nothing and nobody would notice.
+func silenced(c table.Cell) []string {
+	ids := strings.Fields(c.Text())
+	for _, id := range ids {
+		if _, known := diag.Explain(id); !known {
+			c.Fault("silence-unknown", fmt.Sprintf("there is no warning %q", id), "ids as they stand in brackets behind warnings", nearestID(id))
+		}
+	}
+	return ids
+}
+
+func nearestID(id string) string {
+	if near := diag.Nearest(id, diag.IDs()); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return "copy the id from the warning"
 }

@@ -53,6 +53,7 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	}
 	page.CheckLinks(g.Tables, g.Texts, &g.Faults)
 	g.Book = words.NewBook(entries(g.Tables.Words), g.Tables.Guide.Language, words.Units(g.Tables.Guide.Units), &g.Faults)
+	g.Faults.Silence(g.Tables.Guide.Silence)
 	if g.Faults.HasErrors() {
 		return g, nil
 	}
