@@ -1,86 +1,14 @@
 package band
 
 import (
-	"os"
-	"path/filepath"
 	"strconv"
-	"strings"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/frost"
-	"shedwall/cmd/shedwall/internal/intake"
-	"shedwall/cmd/shedwall/internal/proof"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
-
-const trentinoFile = "trentino_daily_17stations.csv.gz"
-
-// trentino is the 17 real stations of one mountain region, 70 to 2,125 m, with their
-// records; nothing is declared about their places.
-func trentino(t *testing.T) ([]catalog.Station, map[string]*record.Daily) {
-	t.Helper()
-	folder := filepath.Join(proof.RecordsDir(t), "daily")
-	read := func(name string) []byte {
-		data, err := os.ReadFile(filepath.Join(folder, name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return data
-	}
-	var faults diag.List
-	records := map[string]*record.Daily{}
-	for _, d := range intake.Record(trentinoFile, read(trentinoFile), intake.Mapping{}, &faults) {
-		records[d.Station] = &d
-	}
-	if faults.HasErrors() {
-		t.Fatal(faults.Sorted())
-	}
-	var stations []catalog.Station
-	lines := strings.Split(strings.TrimSpace(string(read("trentino_stations.csv"))), "\n")
-	for _, line := range lines[1:] { // station,name,latitude,longitude,elevation, ... without quotes
-		row := strings.Split(line, ",")
-		if records[row[0]] == nil {
-			continue
-		}
-		number := func(i int) float64 {
-			v, err := strconv.ParseFloat(row[i], 64)
-			if err != nil {
-				t.Fatalf("%q: %v", line, err)
-			}
-			return v
-		}
-		stations = append(stations, catalog.Station{
-			ID: row[0], Name: row[1],
-			Latitude: known(number(2)), Longitude: known(number(3)), Elevation: known(quantity.Metres(number(4))),
-		})
-	}
-	if len(stations) != 17 {
-		t.Fatalf("%d stations, want 17", len(stations))
-	}
-	return stations, records
-}
-
-// trentinoPositions is what one who knows the valleys, or a map, says of the places;
-// none is taken from temperatures. The others stand on slopes, terraces and lake shores.
-var trentinoPositions = map[string]catalog.Position{
-	"B6130": catalog.Hollow, // Corvara: a basin between high walls
-	"T0001": catalog.Floor,  // Pergine: on the flat of the upper Valsugana
-	"T0090": catalog.Floor,  // Mezzolombardo: on the plain of the Adige and the Noce
-	"T0102": catalog.Floor,  // Predazzo: where two valley bottoms meet
-	"T0147": catalog.Floor,  // Rovereto: at the bottom of the Adige valley
-	"T0099": catalog.Ridge,  // Cima Paganella: a summit
-}
-
-func declared(stations []catalog.Station) []catalog.Station {
-	out := append([]catalog.Station(nil), stations...)
-	for i := range out {
-		out[i].Position = known(trentinoPositions[out[i].ID])
-	}
-	return out
-}
 
 // plainMisses hides each station once more, with the years taken as they were.
 func plainMisses(stations []catalog.Station, records map[string]*record.Daily) (r *Region, last, first float64) {
