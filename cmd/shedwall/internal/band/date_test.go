@@ -218,7 +218,7 @@ func TestStationThatNeverComesFree(t *testing.T) {
 	r := NewRegion([]catalog.Station{station("a", 900, -10), station("b", 900, 10)}, map[string]*record.Daily{"a": warm, "b": calm("b", 1990, 2021)}, 1991, 2020, quantity.North)
 	b := bandAt(900, 900)
 	b.Position, b.Offset = known(catalog.Ridge), known(quantity.Kelvins(0)) // on other ground, so no own station
-	for e := range r.offsets { // the stations' own temperatures aside
+	for e := range r.offsets {                                              // the stations' own temperatures aside
 		r.offsets[e] = make([]quantity.Kelvins, 2)
 	}
 	soil := Gate{Series: Soil, Limit: 15}
@@ -357,8 +357,10 @@ func TestDateIsPure(t *testing.T) {
 		t.Error("two runs differ")
 	}
 	remembering := c.Remembering()
-	if ask(remembering) != first || ask(remembering) != first {
-		t.Error("a climate that remembers says something else")
+	for range 2 { // the second time from memory
+		if ask(remembering) != first {
+			t.Error("a climate that remembers says something else")
+		}
 	}
 	if fmt.Sprintf("%+v", r.Stations[0].Record.Min) != before {
 		t.Error("the record was changed")
