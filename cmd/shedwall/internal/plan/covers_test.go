@@ -58,7 +58,7 @@ func TestCoversThroughTheWinter(t *testing.T) {
 	p := planned(t, place(44, nil), shed(hardy))
 	check(t, p, "", careful, LastSafeDay, "10-31 frost, 10-31 frost")
 	check(t, p, "tunnel", careful, LastSafeDay, "open, open")
-	check(t, p, "tunnel", careful, SetOut, "open, 08-18 light") // 6 November, the last day of ten hours at 44 N, less 80
+	check(t, p, "tunnel", careful, SetOut, "open, 08-18 light")   // 6 November, the last day of ten hours at 44 N, less 80
 	check(t, p, "tunnel", careful, Harvest, "04-11 growth, open") // 1 February + 70 slots, 29 of them in February
 	want := []string{"tunnel 0 last 02-01 to 03-30", "tunnel 0 first 10-31 to 01-31"}
 	if got := spans(p, "tunnel"); !reflect.DeepEqual(got, want) {

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -47,6 +48,23 @@ func TestPlanIsPure(t *testing.T) {
 		alone := dump([]CropPlan{p.Crop(c, &tables.Crops[i], p.Offered())})
 		if !strings.Contains(first, alone) {
 			t.Errorf("planned alone: %s", alone)
+		}
+	}
+}
+
+// Bands planned at once, by one planner over one region, are those planned in turn.
+func TestBandsAtOnce(t *testing.T) {
+	region, p := sixStations(), NewPlanner(fullTables())
+	lows := []float64{400, 700, 1000, 1200}
+	got := make([]string, len(lows))
+	var wait sync.WaitGroup
+	for i, low := range lows {
+		wait.Go(func() { got[i] = dump(p.Band(region.Climate(slopeBand(low, low+200)))) })
+	}
+	wait.Wait()
+	for i, low := range lows {
+		if got[i] != dump(p.Band(region.Climate(slopeBand(low, low+200)))) {
+			t.Errorf("%.0f m: another plan at once than in turn", low)
 		}
 	}
 }
