@@ -10,7 +10,7 @@
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { launch } from './chromium.mjs';
-import { axeRun, clipped, focusWalk, printed, sideways } from './look.mjs';
+import { axeRun, clipped, drawnWords, focusWalk, printed, sideways } from './look.mjs';
 import { pagesOf, samplesOf } from './site.mjs';
 
 const [, , dir, option] = process.argv;
@@ -65,6 +65,7 @@ async function look(tab, page, say) {
       const axe = await axeRun(tab);
       report.axe_runs++;
       say('axe', `${width} px, ${scheme}`, axe.problems);
+      say('drawn words', `${width} px, ${scheme}`, await drawnWords(tab));
       for (const rule of axe.undecided) report.undecided[rule] = (report.undecided[rule] ?? 0) + 1;
     }
     if (!samples.has(page)) continue;

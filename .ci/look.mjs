@@ -22,6 +22,36 @@ export async function axeRun(page) {
   };
 }
 
+// drawnWords finds words in drawings that stand out too little from the page behind
+// them (WCAG 1.4.3: 4.5 to 1); axe leaves words in SVG undecided. Shapes of the drawing
+// that lie behind its words are not looked at.
+export function drawnWords(page) {
+  return page.evaluate(() => {
+    const parts = (colour) => (colour.match(/[\d.]+/g) ?? []).map(Number);
+    const light = ([r, g, b]) => {
+      const [x, y, z] = [r, g, b].map((v) => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4));
+      return 0.2126 * x + 0.7152 * y + 0.0722 * z;
+    };
+    const behind = (el) => {
+      for (; el; el = el.parentElement) {
+        const colour = parts(getComputedStyle(el).backgroundColor);
+        if (colour.length === 3) return colour;
+      }
+      return parts(getComputedStyle(document.documentElement).colorScheme.includes('dark') && matchMedia('(prefers-color-scheme: dark)').matches ? 'rgb(18, 18, 18)' : 'rgb(255, 255, 255)');
+    };
+    const poor = new Map();
+    for (const word of document.querySelectorAll('svg text')) {
+      const style = getComputedStyle(word);
+      if (!word.textContent.trim() || !word.checkVisibility() || style.fill === 'none') continue;
+      const [a, b] = [light(parts(style.fill)), light(behind(word.closest('svg').parentElement))];
+      const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+      const key = `${style.fill} on the page, ${ratio.toFixed(1)} to 1`;
+      if (ratio < 4.5 && !poor.has(key)) poor.set(key, `"${word.textContent.trim().slice(0, 40)}" is ${key}`);
+    }
+    return [...poor.values()];
+  });
+}
+
 // sideways says whether the page scrolls sideways, and which parts stick out.
 export function sideways(page) {
   return page.evaluate(() => {

@@ -108,6 +108,7 @@ func TestBrowserSeesFaults(t *testing.T) {
 		`crops/kale.html: focus: stop 1, a "Looks the same with the focus", looks the same with and without the focus (1280 px; 360 px)`,
 		`crops/kale.html: focus: stop 2, a "Lies under a bar", is covered (1280 px; 360 px)`,
 		"index.html: axe: color-contrast: Elements must meet minimum color contrast ratio thresholds; 1 x, at .pale " + everywhere,
+		`index.html: drawn words: "May" is rgb(204, 204, 204) on the page, 1.6 to 1 ` + everywhere, // 1.05 / (0.604 + 0.05) = 1.6
 		"index.html: console: ReferenceError: undefinedName is not defined (loading)",
 		`index.html: focus: stop 1 is a "Out of turn" instead of a "Guide" (1280 px; 360 px)`,
 		"index.html: focus: the first stop is not a link that skips to the text of this page (1280 px; 360 px)",
