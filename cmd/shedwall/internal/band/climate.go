@@ -17,7 +17,8 @@ type Climate struct {
 	weights  []float64 // by station, sum 1
 	ownShare float64   // how much of the weight lies on the band's own stations
 	offsets  [2]quantity.Kelvins
-	given    bool // the publisher gave the offset
+	declared quantity.Kelvins // the publisher's offset, else the position's default
+	given    bool             // the publisher gave the offset
 	winter   quantity.Kelvins
 	memory   map[asked][]year // nil = keeps nothing; see Remembering
 }
@@ -79,7 +80,7 @@ func (r *Region) placeAmongAlike(at site) site {
 }
 
 func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, given bool) *Climate {
-	c := &Climate{Band: b, Region: r, site: at, given: given, weights: make([]float64, len(r.Stations))}
+	c := &Climate{Band: b, Region: r, site: at, declared: declared, given: given, weights: make([]float64, len(r.Stations))}
 	sites := make([]site, len(r.Stations))
 	own := make([]float64, len(r.Stations))
 	var sum, ownSum, nearest float64
