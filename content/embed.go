@@ -1,6 +1,6 @@
 // Package content carries the texts that come with the program: the words of the
-// demo guide and the defaults for crops and covers. They are plain Markdown. A
-// go:embed pattern cannot climb out of a folder, so the files are embedded here,
+// demo guide and the defaults for crops and covers. They are plain Markdown.
+// Files cannot be embedded from outside their folder, so they are embedded here,
 // beside themselves, and handed on as a file system.
 package content
 

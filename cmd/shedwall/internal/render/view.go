@@ -100,7 +100,6 @@ func plainText(s string) []viewInline { return []viewInline{{Kind: "text", Text:
 type viewer struct {
 	from     string // the HTML file being written, from the top of the site
 	markdown bool
-	prefix   string // of the anchors of prose
 	err      error
 }
 
