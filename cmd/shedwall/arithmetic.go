@@ -116,8 +116,11 @@ func (a *arithmetic) gain(r plan.Reason) {
 	}
 	a.line("  %s keeps it warmer by %.1f C %s (%s)%s", r.Of, r.Number, end, how, at(r.At))
 	for _, p := range a.x.Gain.Parts {
-		if len(a.x.Gain.Parts) > 1 {
-			a.line("      %s %+.1f C%s", p.Cover, float64(p.Gain), at(p.At))
+		if share := p.Gain; len(a.x.Gain.Parts) > 1 {
+			if a.odds == quantity.Half {
+				share = p.Typical
+			}
+			a.line("      %s %+.1f C%s", p.Cover, float64(share), at(p.At))
 		}
 	}
 }
@@ -173,7 +176,7 @@ func (a *arithmetic) threshold(t plan.Traced, p band.Part, g int, gate band.Gate
 // quantile prints the years of the station around the date.
 func (a *arithmetic) quantile(t plan.Traced, p band.Part) {
 	if math.IsInf(p.Slot, 0) {
-		a.line("      no such date in %d of %d years", p.Without, p.Used)
+		a.line("      no such date in %d of %d years: it counts with the day towards which its dates go, see below", p.Without, p.Used)
 		return
 	}
 	years := a.climate.Years(t.Event, t.Odds, p.Station, t.Answer.Shifted, t.Gates...)
@@ -213,9 +216,7 @@ func (a *arithmetic) blend(t plan.Traced) {
 	case band.Dated:
 		var terms []string
 		for _, p := range ans.Parts {
-			if !math.IsInf(p.Slot, 0) {
-				terms = append(terms, fmt.Sprintf("%.2f x %s%s", p.Weight, a.date(quantity.Slot(math.Floor(p.Slot))), tenth(p.Slot)))
-			}
+			terms = append(terms, fmt.Sprintf("%.2f x %s%s", p.Weight, a.date(quantity.Slot(math.Floor(p.Counts))), tenth(p.Counts)))
 		}
 		side := "later"
 		if t.Event == record.First {
