@@ -115,7 +115,9 @@ func (o oddsOf) print(w io.Writer, limits []threshold) error {
 	} else {
 		o.table(&b, record.Last, limits)
 		o.table(&b, record.First, limits)
-		b.WriteString("\n± is the sampling error in days: had other years of the same climate been measured, two dates in three would lie that close.\n")
+		if strings.Contains(b.String(), "±") {
+			b.WriteString("\n± is the sampling error in days: had other years of the same climate been measured, two dates in three would lie that close.\n")
+		}
 		o.seasons(&b, limits)
 		o.present(&b, limits)
 	}
