@@ -25,11 +25,19 @@ const horizon = 0.8333
 // Polar day gives 24, polar night 0. Forsythe et al. 1995, Ecological Modelling
 // 80: 87-95 (the CBM model), p = 0.8333 degrees.
 func DayLength(latitude, dayOfYear float64) float64 {
-	const rad = math.Pi / 180
-	th := 0.2163108 + 2*math.Atan(0.9671396*math.Tan(0.00860*(dayOfYear+0.5-186)))
-	dec := math.Asin(0.39795 * math.Cos(th))
+	dec := Declination(dayOfYear)
 	x := (math.Sin(horizon*rad) + math.Sin(latitude*rad)*math.Sin(dec)) / (math.Cos(latitude*rad) * math.Cos(dec))
 	return 24 - 24/math.Pi*math.Acos(max(-1, min(1, x)))
+}
+
+// rad is a degree in radians.
+const rad = math.Pi / 180
+
+// Declination is the sun's declination in radians at noon of a day of the year (1 =
+// 1 January), north positive: the first two lines of DayLength.
+func Declination(dayOfYear float64) float64 {
+	th := 0.2163108 + 2*math.Atan(0.9671396*math.Tan(0.00860*(dayOfYear+0.5-186)))
+	return math.Asin(0.39795 * math.Cos(th))
 }
 
 // ShortDays is the stretch of slots, both inclusive, in which the day is shorter
