@@ -18,6 +18,7 @@ import (
 const (
 	recordsFolder = "data/records"
 	recordsTable  = "data/records.csv"
+	freezeTable   = "data/freeze.csv"
 )
 
 // recordRow is a row of records.csv: how the record of a station is to be read.
@@ -48,10 +49,14 @@ type recordSource struct {
 // data/records that bears its id (mill.csv, mill.dly, mill.csv.gz), or what a row of
 // data/records.csv says, several stations from one file included. The map holds a
 // record for each station that has one. Stations without a
-// record, files that belong to no station, and everything wrong in the files are
-// told.
+// record or a published table, files that belong to no station, and everything wrong
+// in the files are told. Files of published normals are left to FreezeTables.
 func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]*record.Daily {
-	r := &recordReader{guide: guide, faults: faults, read: map[string][]record.Daily{}, told: map[string]bool{}}
+	var doubts diag.List // FreezeTables tells them itself
+	r := &recordReader{
+		guide: guide, faults: faults, read: map[string][]record.Daily{}, told: map[string]bool{},
+		tables: FreezeTables(guide, tables, &doubts), normals: publishedFiles(guide), doubtful: doubts.HasErrors(),
+	}
 	for i := range tables.Stations {
 		r.ids = append(r.ids, tables.Stations[i].ID)
 	}
@@ -78,6 +83,10 @@ type recordReader struct {
 	ids    []string
 	read   map[string][]record.Daily
 	told   map[string]bool // stations whose missing record has been told
+
+	tables   map[string]*record.Freeze // stations with a published table
+	normals  []string                  // files that hold published normals
+	doubtful bool                      // some published table has faults of its own
 }
 
 // sources says, in the order of the stations, where each one's record is.
@@ -91,6 +100,8 @@ func (r *recordReader) sources(tables *catalog.Tables) []recordSource {
 		s, isMapped := mapped[st.ID]
 		own := files[st.ID]
 		switch {
+		case isMapped && slices.Contains(r.normals, s.file), isMapped && s.file == "" && len(own) == 0 && r.tables[st.ID] != nil:
+			continue
 		case isMapped && s.file != "":
 		case len(own) > 1:
 			for _, f := range own {
@@ -134,7 +145,7 @@ func (r *recordReader) files() map[string][]string {
 	out := map[string][]string{}
 	for _, e := range entries {
 		name := e.Name()
-		if e.IsDir() || strings.HasPrefix(name, ".") || strings.EqualFold(stem(name), "readme") {
+		if e.IsDir() || strings.HasPrefix(name, ".") || strings.EqualFold(stem(name), "readme") || slices.Contains(r.normals, path.Join(recordsFolder, name)) {
 			continue
 		}
 		id := strings.ToLower(stem(name))
@@ -289,7 +300,8 @@ func (r *recordReader) tellUnclaimed(files map[string][]string, claimed map[stri
 	}
 }
 
-// tellEmpty reports stations from which no date can be made.
+// tellEmpty reports stations from which no date can be made, and published tables
+// that stand behind a record.
 func (r *recordReader) tellEmpty(tables *catalog.Tables, sources []recordSource) {
 	has := map[string]bool{}
 	for _, s := range sources {
@@ -297,15 +309,19 @@ func (r *recordReader) tellEmpty(tables *catalog.Tables, sources []recordSource)
 	}
 	for i := range tables.Stations {
 		st := &tables.Stations[i]
-		if has[st.ID] || r.told[st.ID] {
+		switch f := r.tables[st.ID]; {
+		case has[st.ID] && f != nil:
+			r.faults.Add(behindRecord(f))
+			continue
+		case has[st.ID], f != nil, r.told[st.ID], r.doubtful:
 			continue
 		}
 		f := diag.Fault{
 			At: st.Cell, ID: "record-none", Severity: diag.Warning, What: fmt.Sprintf("station %q has no record, so nothing is made from it", st.ID),
-			Expected: fmt.Sprintf("a file %s/%s.csv or .dly", recordsFolder, st.ID), Cure: "add the record, or delete the station",
+			Expected: fmt.Sprintf("a file %s/%s.csv or .dly, published normals, or dates in %s", recordsFolder, st.ID, freezeTable), Cure: "add one of them, or delete the station",
 		}
-		if len(sources) == 0 {
-			f.Severity = diag.Error // without a single record there is no guide
+		if len(sources) == 0 && len(r.tables) == 0 {
+			f.Severity = diag.Error // without a single record or table there is no guide
 		}
 		r.faults.Add(f)
 	}

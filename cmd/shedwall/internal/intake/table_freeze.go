@@ -1,7 +1,10 @@
 package intake
 
 import (
+	"fmt"
 	"io/fs"
+	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/figure"
@@ -19,9 +22,13 @@ type freezeRow struct {
 	Note    table.Cell `csv:"note"`
 }
 
+// freezeWords are what may stand in place of a date.
+var freezeWords = map[string]record.FreezeState{"never": record.FreezeNever, "any month": record.FreezeAnyMonth}
+
 // Freeze reads data/freeze.csv, the published freeze dates of stations, by
 // station id in the order of the table. Odds are the chance of harm: of a freeze
-// after a last date or before a first date. A guide without the file has none.
+// after a last date or before a first date. In place of a date may stand "never" and
+// "any month". A guide without the file has none.
 func Freeze(guide fs.FS, faults *diag.List) map[string][]record.FreezeRow {
 	l := newLoader(guide, guide, faults)
 	out := map[string][]record.FreezeRow{}
@@ -38,13 +45,19 @@ func Freeze(guide fs.FS, faults *diag.List) map[string][]record.FreezeRow {
 		if r.Date.Text() == "" || station == "" || !known || !hasBelow || !hasOdds {
 			continue
 		}
-		d, ok := dateOf(r.Date, false)
-		if !ok {
+		row := record.FreezeRow{Event: event, Below: below, Odds: quantity.Odds(odds / 100), At: r.Date.At()}
+		if state, said := freezeWords[strings.ToLower(r.Date.Text())]; said {
+			row.State = state
+		} else if d, ok := dateOf(r.Date, false); ok {
+			row.Date = quantity.MonthDay{Month: d.month, Day: d.day}
+		} else {
 			continue
 		}
-		out[station] = append(out[station], record.FreezeRow{
-			Event: event, Below: below, Odds: quantity.Odds(odds / 100), Date: quantity.MonthDay{Month: d.month, Day: d.day}, At: r.Date.At(),
-		})
+		if i := slices.IndexFunc(out[station], func(old record.FreezeRow) bool { return sameRow(old, row) }); i >= 0 {
+			r.Date.Fault("freeze-repeated", fmt.Sprintf("line %d has the same station, event, temperature and odds", out[station][i].At.Line), "each of them once", "delete one of the two rows")
+			continue
+		}
+		out[station] = append(out[station], row)
 	}
 	return out
 }
