@@ -31,11 +31,13 @@ func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
 
 // under plans a crop under one set of layers at both levels of odds.
 func (b *bandPlan) under(c *catalog.Crop, l limits, layers string) LayerPlan {
-	return LayerPlan{
+	lp := LayerPlan{
 		Layers:  layers,
 		Careful: b.windows(c, l, layers, quantity.Careful),
 		Half:    b.windows(c, l, layers, quantity.Half),
 	}
+	lp.Risk = b.risk(c, l, lp)
+	return lp
 }
 
 // windows is every action of a crop at one level of odds. The order of work:
@@ -106,10 +108,7 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 	var gates []band.Gate
 	var kinds []Gate
 	up := b.emerges(c, odds)
-	back := func(s quantity.Slot) quantity.Slot { return s }
-	if up != nil {
-		back = func(s quantity.Slot) quantity.Slot { return up.sow[max(0, min(int(s), len(up.sow)-1))] }
-	}
+	back := up.back
 	night, ok := b.nightGate(c, l.young, layers, odds, why)
 	if !ok {
 		return Bound{State: NotKnown}

@@ -106,6 +106,15 @@ type emergence struct {
 	sow []quantity.Slot
 }
 
+// back is the earliest spring sowing that comes up no earlier than a slot; the slot
+// itself where emergence is not known.
+func (e *emergence) back(up quantity.Slot) quantity.Slot {
+	if e == nil {
+		return up
+	}
+	return e.sow[max(0, min(int(up), len(e.sow)-1))]
+}
+
 // dateKey identifies a question to the climate. Gates that count back to a sowing
 // date carry the id of the seed.
 type dateKey struct {

@@ -5,6 +5,7 @@
 package plan
 
 import (
+	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -97,6 +98,11 @@ type LayerPlan struct {
 	Covers               []CoverSpan // for the careful dates
 	SpringGain, FallGain int         // days the layers buy against open ground at careful odds
 	GainKnown            bool
+
+	// Risk is how often frost harms what is started on the first careful day and stands
+	// to the last safe one: at either end, so more often than each end promises. Not known
+	// where there is no start or no end.
+	Risk band.SeasonRisk
 }
 
 // Find is the window of an action at careful or half odds.

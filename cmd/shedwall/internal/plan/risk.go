@@ -1,0 +1,46 @@
+package plan
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// risk is how often frost strikes the careful season of a crop under one set of layers,
+// from its first start to its last safe day. Chill and cold soil slow a crop and do not
+// count; an end that nothing holds back lies at the beginning of spring or at the end of
+// the season year.
+func (b *bandPlan) risk(c *catalog.Crop, l limits, lp LayerPlan) band.SeasonRisk {
+	var start Window
+	for _, a := range []Action{SowOutside, SetOut} {
+		if w, ok := lp.Find(quantity.Careful, a); ok && w.Exists() && (start.Action == "" || b.begin(w.From) < b.begin(start.From)) {
+			start = w
+		}
+	}
+	safe, ok := lp.Find(quantity.Careful, LastSafeDay)
+	if start.Action == "" || !ok || safe.To.State != Dated && safe.To.State != Open {
+		return band.SeasonRisk{}
+	}
+	var none []Reason
+	spring, ok1 := b.nightGate(c, l.young, lp.Layers, quantity.Careful, &none)
+	fall, ok2 := b.nightGate(c, l.grown, lp.Layers, quantity.Careful, &none)
+	if !ok1 || !ok2 {
+		return band.SeasonRisk{}
+	}
+	if start.Action == SowOutside {
+		spring.Days = b.emerges(c, quantity.Careful).back
+	}
+	to := quantity.Slot(2*quantity.SlotsPerYear - 1)
+	if safe.To.State == Dated {
+		to = safe.To.Slot
+	}
+	return b.climate.SeasonRisk(quantity.Careful, spring, fall, b.begin(start.From), to)
+}
+
+// begin is the day of a start; one that nothing holds back begins with spring.
+func (b *bandPlan) begin(from Bound) quantity.Slot {
+	if from.State == Open {
+		return springStart(b.climate.Region.Hemisphere)
+	}
+	return from.Slot
+}
