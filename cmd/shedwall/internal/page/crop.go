@@ -1,6 +1,7 @@
 package page
 
 import (
+	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/plan"
@@ -196,6 +197,9 @@ func (b *builder) heldList(plans []cropIn) List {
 		if w, ok := open.Find(quantity.Careful, plan.LastSafeDay); ok && w.To.State == plan.Dated {
 			text += " " + b.t("held.safe", "date", b.words.Date(b.date(w.To.Slot)))
 		}
+		if open.Risk.Known {
+			text += " " + b.t("held.risk", "share", b.risk(open.Risk))
+		}
 		if text == "" {
 			text = b.t("not_known")
 		}
@@ -237,7 +241,7 @@ func (b *builder) held(w plan.Window, action string) string {
 // cropCovers is a crop in one band under each offered set of layers.
 func (b *builder) cropCovers(x cropIn) Table {
 	t := Table{Caption: b.t("crop.covers.caption", "crop", x.plan.Crop.Name, "band", x.band.row().Name), RowHeads: true, Head: []string{
-		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall")}}
+		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall"), b.t("crop.covers.head.risk")}}
 	for i := range x.plan.Layers {
 		l := &x.plan.Layers[i]
 		name := b.layersLink(l.Layers)
@@ -249,9 +253,20 @@ func (b *builder) cropCovers(x cropIn) Table {
 		} else {
 			spring, fall = b.t("not_known"), b.t("not_known")
 		}
-		t.Rows = append(t.Rows, [][]Inline{name, plain(b.firstStart(l)), plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall)})
+		t.Rows = append(t.Rows, [][]Inline{name, plain(b.firstStart(l)), plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall), plain(b.risk(l.Risk))})
 	}
 	return t
+}
+
+// risk is how often frost strikes a whole season outside, at one end or the other.
+func (b *builder) risk(r band.SeasonRisk) string {
+	switch {
+	case !r.Known:
+		return b.t("not_known")
+	case r.Share == 0:
+		return b.t("risk.none", "years", b.words.N("years", r.Years))
+	}
+	return b.t("risk.share", "percent", b.share(r.Share))
 }
 
 // firstStart is the first day outside under layers, or why there is none.

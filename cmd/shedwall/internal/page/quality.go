@@ -27,6 +27,10 @@ func (b *builder) quality() *Page {
 	}
 	p.add(b.heading(2, "hidden", "quality.h.hidden"))
 	p.add(b.hidden()...)
+	p.add(b.heading(2, "tried", "quality.h.tried"))
+	p.add(b.tried()...)
+	p.add(b.heading(2, "warming", "quality.h.present"))
+	p.add(b.present()...)
 	p.add(b.heading(2, "height", "quality.h.height"))
 	p.add(b.lapses()...)
 	p.add(b.heading(2, "zones", "quality.h.zones"))
