@@ -43,6 +43,7 @@ func read(t *testing.T, name string) sheet {
 // keys is the column that names a row of each table.
 var keys = map[string]string{
 	"crops": "crop", "classes": "class", "covers": "cover", "layers": "layers", "hazards": "hazard", "sources": "source",
+	"structures": "structure",
 }
 
 // figures are the columns that hold a figure and so need a source.
@@ -53,6 +54,8 @@ var figures = map[string]string{
 	"covers": `gain_low_k gain_typical_k gain_high_k winter_gain_low_k winter_gain_typical_k winter_gain_high_k light_percent
 		vent_c wind_kmh insects_out years`,
 	"layers": "gain_low_k gain_typical_k gain_high_k",
+	"structures": `length_m width_m height_m glazing_m2 glazing_u_wm2k light_percent second_u_wm2k second_light_percent walls_m2 walls_u_wm2k
+		air_changes_calm air_changes air_changes_windy water_l water_area_m2 heat_watts thermostat_c vent_c vent_air_changes insects_out years`,
 }
 
 func known(cell string) bool { return cell != "" && cell != "unknown" }

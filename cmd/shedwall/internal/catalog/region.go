@@ -129,6 +129,7 @@ type Tables struct {
 	Classes     []Class
 	Covers      []Cover
 	Layers      []Layers
+	Structures  []Structure // those in use stand in Covers as well, without a gain
 	Germination []Germination
 	Hazards     []Hazard
 	Sources     []Source

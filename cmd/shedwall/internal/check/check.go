@@ -27,6 +27,7 @@ func Tables(t *catalog.Tables) diag.List {
 	c.crops()
 	c.covers()
 	c.layers()
+	c.structures()
 	c.hazards()
 	return c.list
 }

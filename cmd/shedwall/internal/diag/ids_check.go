@@ -146,4 +146,46 @@ var _ = explain(
 		Wrong: "layers,gain_low_k,gain_typical_k,measured\ntunnel+fabric,,,yes",
 		Right: "layers,gain_low_k,gain_typical_k,measured\ntunnel+fabric,1.5,3.9,yes",
 	},
+	Explanation{
+		ID: "structure-incomplete", Title: "A structure that cannot be worked out",
+		Why:   "Its gain comes from a heat balance, which needs its size, its glazing with U and light, and how often its air changes. Without one of them the gain stays unknown and no date rests on it.",
+		Wrong: "structure,length_m,width_m,height_m,glazing_m2,glazing_u_wm2k,light_percent,air_changes\nshed,4,2.5,2.4,,3.7,75,1",
+		Right: "structure,length_m,width_m,height_m,glazing_m2,glazing_u_wm2k,light_percent,air_changes\nshed,4,2.5,2.4,20,3.7,75,1",
+	},
+	Explanation{
+		ID: "structure-open", Title: "A structure with less skin than floor",
+		Why:   "Glazing and walls together cover the floor at least once. With less, heat would be kept in by nothing.",
+		Wrong: "structure,length_m,width_m,glazing_m2\ntunnel,10,1.2,2",
+		Right: "structure,length_m,width_m,glazing_m2\ntunnel,10,1.2,20",
+	},
+	Explanation{
+		ID: "structure-second-skin", Title: "A second skin that loses more than one alone",
+		Why:   "second_u is the U of the glazing with both skins in place, so it is the smaller of the two.",
+		Wrong: "structure,glazing_u_wm2k,second_u_wm2k\nhouse,3.7,6.2",
+		Right: "structure,glazing_u_wm2k,second_u_wm2k\nhouse,6.2,3.7",
+	},
+	Explanation{
+		ID: "structure-air-order", Title: "Air changes that do not rise with the wind",
+		Why:   "The low gain is worked out with the air changes in wind. If they are fewer than in calm, careful dates come too early.",
+		Wrong: "structure,air_changes_calm,air_changes,air_changes_windy\ntunnel,4,1,12",
+		Right: "structure,air_changes_calm,air_changes,air_changes_windy\ntunnel,1,4,12",
+	},
+	Explanation{
+		ID: "structure-vents", Title: "A structure whose vents are half described",
+		Why:   "Vents need a temperature at which they open and the air changes that they bring. With one missing they are taken as always shut, and the house gets hotter than yours.",
+		Wrong: "structure,vent_c,vent_air_changes\ntunnel,21,",
+		Right: "structure,vent_c,vent_air_changes\ntunnel,21,40",
+	},
+	Explanation{
+		ID: "structure-heat", Title: "Heat that is half or wrongly described",
+		Why:   "A thermostat without watts heats nothing; one set above the vents heats the garden. An LED string draws a few watts and gives no more than these as heat.",
+		Wrong: "structure,heat,heat_watts\ndome,led,500",
+		Right: "structure,heat,heat_watts\ndome,led,20",
+	},
+	Explanation{
+		ID: "structure-water", Title: "More water than the structure holds",
+		Why:   "Water of a tenth of the room is a lot already. More is a slip of the unit, and would promise warmth that is not there.",
+		Wrong: "structure,length_m,width_m,height_m,water_l\nshed,4,2.5,2.4,40000",
+		Right: "structure,length_m,width_m,height_m,water_l\nshed,4,2.5,2.4,1660",
+	},
 )

@@ -18,6 +18,7 @@ type layout[T any] struct {
 	use    func(row *T) table.Cell                   // nil where rows cannot be dropped
 	open   func(heading string) bool                 // further headings
 	drop   func(id string, row *T, at diag.Position) // told about a dropped row; may be nil
+	own    bool                                      // there need be no built-in table
 }
 
 // joined is a row after the publisher's cells were laid over the built-in ones.
@@ -30,7 +31,11 @@ type joined[T any] struct {
 // overlay reads a table twice, built-in and the publisher's, and joins the rows
 // cell by cell.
 func overlay[T any](l *loader, lay layout[T]) []joined[T] {
-	out := identify(l, lay, read[T](l, lay.name, figure.BuiltIn, required, table.Spec{Open: lay.open}), nil)
+	builtIn := required
+	if lay.own {
+		builtIn = optional
+	}
+	out := identify(l, lay, read[T](l, lay.name, figure.BuiltIn, builtIn, table.Spec{Open: lay.open}), nil)
 	index := map[string]int{}
 	known := make([]string, len(out))
 	for i, j := range out {

@@ -68,6 +68,9 @@ func (c Cell) Amount(m Measure) figure.Of[Amount] {
 // unitOf settles the unit of a number.
 func (c Cell) unitOf(n number, m Measure) (Unit, bool) {
 	col := c.sheet.header.columns[c.column]
+	if n.unit == Weeks && slices.Contains(m.Units, Watt) {
+		n.unit = Watt // "1500 W": no column takes both
+	}
 	if n.unit != NoUnit {
 		if !slices.Contains(m.Units, n.unit) {
 			c.Fault("unit-wrong", fmt.Sprintf("%s is in %s", c.quoted(), n.unit), m.Like, "write the number in a unit of this column")

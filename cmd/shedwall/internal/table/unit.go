@@ -22,11 +22,20 @@ const (
 	Days       Unit = "days"
 	Weeks      Unit = "weeks"
 	Years      Unit = "years"
+
+	SquareMetre Unit = "m2"
+	SquareFoot  Unit = "ft2"
+	Litre       Unit = "l"
+	Gallon      Unit = "gal"   // US
+	Watt        Unit = "watts" // "W" alone in a column of watts
+	UMetric     Unit = "wm2k"  // W/m2K
+	UBtu        Unit = "btu"   // Btu/h ft2 F
 )
 
 // headingUnits are the units that end a heading after an underscore. Counts such
 // as days and percent are part of the name: emerge_days has no other unit.
-var headingUnits = []Unit{Celsius, Fahrenheit, Kelvin, Metre, Foot, Centimetre, Inch, KmPerHour, MilePerH}
+var headingUnits = []Unit{Celsius, Fahrenheit, Kelvin, Metre, Foot, Centimetre, Inch, KmPerHour, MilePerH,
+	SquareMetre, SquareFoot, Litre, Gallon, UMetric, UBtu}
 
 // splitUnit takes the unit off a folded heading.
 func splitUnit(heading string) (base string, unit Unit) {
@@ -50,6 +59,9 @@ var spellings = map[string]Unit{
 	"km/h": KmPerHour, "kmh": KmPerHour, "kph": KmPerHour, "mph": MilePerH,
 	"%": Percent, "percent": Percent,
 	"d": Days, "day": Days, "days": Days, "w": Weeks, "wk": Weeks, "wks": Weeks, "week": Weeks, "weeks": Weeks,
+	"m2": SquareMetre, "m²": SquareMetre, "sq m": SquareMetre, "ft2": SquareFoot, "ft²": SquareFoot, "sq ft": SquareFoot, "sqft": SquareFoot,
+	"l": Litre, "litre": Litre, "litres": Litre, "liter": Litre, "liters": Litre, "gal": Gallon, "gallon": Gallon, "gallons": Gallon,
+	"watt": Watt, "watts": Watt, "w/m2k": UMetric, "w/m²k": UMetric, "btu/h ft2 f": UBtu,
 	"y": Years, "yr": Years, "yrs": Years, "year": Years, "years": Years,
 }
 
@@ -66,6 +78,16 @@ func (u Unit) String() string {
 		return "km/h"
 	case Percent:
 		return "%"
+	case SquareMetre:
+		return "m²"
+	case SquareFoot:
+		return "ft²"
+	case Watt:
+		return "W"
+	case UMetric:
+		return "W/m²K"
+	case UBtu:
+		return "Btu/h ft² F"
 	}
 	return string(u)
 }
