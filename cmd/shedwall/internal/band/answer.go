@@ -30,13 +30,16 @@ type Answer struct {
 	Slot      quantity.Slot // whole day rounded to the safe side; First answers lie at 366 and above
 	Exact     float64       // before rounding
 	PlusMinus int           // days, one standard error of sampling and transfer together; 0 = not known
-	Estimate  bool          // from fewer than 20 usable years at the poorest station used
+	Estimate  bool          // from fewer than 20 usable years at the poorest station used, or partly assumed
 	Used      int           // calendar years that at least one station used can tell
 	Without   int           // of those, years without the event at every station that can
 	Unusable  int           // years that no station used can tell
 	Parts     []Part
 	Decides   int  // index of the gate that holds back most of the years the date is read from
 	Shifted   bool // each past year's threshold was moved to the present climate
+
+	LeftOut []Series // gates that no station can tell of: they hold nothing back
+	Apart   bool     // at stations with tables the gates were taken one by one, not year by year
 }
 
 // Part is one station's share in an answer.
@@ -71,10 +74,26 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 	t := tally{seen: make([]sight, r.last-r.first+1), votes: make([]float64, n)}
 	years := make([]year, 0, len(t.seen))
 	values := make([]float64, 0, len(t.seen))
+	others := make([]*Answer, n)
+	other := func(g int) Answer {
+		if others[g] == nil {
+			alone := c.date(e, odds, shifted, gates[g:g+1])
+			others[g] = &alone
+		}
+		return *others[g]
+	}
+	tables := 0
 	for i, s := range r.Stations {
 		p := Part{Station: i, Weight: c.weights[i], Thresholds: thresholds[i*n : (i+1)*n], Compared: compared[i*n : (i+1)*n]}
 		for g, gate := range gates {
 			p.Thresholds[g], p.Compared[g] = c.threshold(e, odds, i, gate)
+		}
+		if s.Table != nil {
+			if c.published(&a, &t, &p, e, odds, gates, other) {
+				a.Parts = append(a.Parts, p)
+				tables++
+			}
+			continue
 		}
 		years = c.worst(years[:0], e, i, shifted, gates, p)
 		values = p.count(values[:0], years, e)
@@ -93,7 +112,9 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 		return a
 	}
 	a.Used, a.Without, a.Unusable = t.counts()
+	a.Shifted = shifted && tables < len(a.Parts)
 	for i := range a.Parts {
+		a.Used = max(a.Used, a.Parts[i].Used)
 		a.Parts[i].Weight /= t.weight
 	}
 	if t.summers/t.weight > float64(odds)+slack {

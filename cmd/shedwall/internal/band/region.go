@@ -11,12 +11,16 @@ import (
 )
 
 // Station is a weather station made ready: its record climbed, its means taken,
-// its offset from the region's lapse line known.
+// its offset from the region's lapse line known. Where a published table stands in
+// place of a record, Table is that table, Record is empty and Last lies before First.
 type Station struct {
 	Row    *catalog.Station
 	Record *record.Daily
 	First  int // calendar years used, inclusive
 	Last   int
+
+	Table *record.Freeze
+	tabled
 
 	site     site
 	declared quantity.Kelvins
@@ -40,7 +44,7 @@ type Region struct {
 	Hemisphere quantity.Hemisphere
 	Plain      bool // dates are made from the years as they were: no shift to the present climate
 	Stations   []*Station
-	Left       []string // stations without a usable record, by id
+	Left       []string // stations without a usable record or table, by id
 
 	Lapse       [2]quantity.KelvinsPerMetre // of minima, by event
 	WinterLapse quantity.KelvinsPerMetre    // of the mean annual extreme minimum
@@ -57,43 +61,77 @@ type Region struct {
 	first, last int // calendar years any station uses
 }
 
-// NewRegion makes the stations ready that have an elevation and a record with years
-// to use. Years FROM-TO limit the calendar years used; both 0 = the last 30 of each
-// record.
-// The records are not changed.
+// Weather is what a region is made from, by station id: daily records, and published
+// tables of stations without one. Course draws a year through monthly means, a value
+// for each slot of the season year; without it monthly normals tell nothing of soil.
+type Weather struct {
+	Records map[string]*record.Daily
+	Tables  map[string]*record.Freeze
+	Course  func(monthly [12]float64) []float64
+}
+
+// NewRegion is the region of stations that have records.
 func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, to int, h quantity.Hemisphere) *Region {
+	return RegionOf(rows, Weather{Records: records}, from, to, h)
+}
+
+// RegionOf makes the stations ready that have an elevation and a record with years
+// to use, or a published table. Years FROM-TO limit the calendar years of records;
+// both 0 = the last 30 of each. Records and tables are not changed.
+func RegionOf(rows []catalog.Station, w Weather, from, to int, h quantity.Hemisphere) *Region {
 	r := &Region{Hemisphere: h, first: math.MaxInt, last: math.MinInt}
 	for i := range rows {
-		row := &rows[i]
-		d := records[row.ID]
-		z, ok := row.Elevation.Get()
-		var s *Station
-		if d != nil && ok && len(d.Min) > 0 {
-			s = &Station{Row: row, Record: d}
-			s.First, s.Last = yearsUsed(d, from, to)
-		}
-		if s == nil || s.First > s.Last {
-			r.Left = append(r.Left, row.ID)
+		s := newStation(&rows[i], w, from, to, h)
+		if s == nil {
+			r.Left = append(r.Left, rows[i].ID)
 			continue
 		}
-		s.climbs = climb(d, h)
-		s.declared, s.given = declaredOffset(row.Offset, row.Position)
-		lat, a := row.Latitude.Get()
-		lon, b := row.Longitude.Get()
-		pos, _ := row.Position.Get()
-		s.site = site{lat, lon, a && b, z, z, pos}
 		r.Stations = append(r.Stations, s)
-		r.first, r.last = min(r.first, s.First), max(r.last, s.Last)
+		if a, b := s.years(); a <= b {
+			r.first, r.last = min(r.first, a), max(r.last, b)
+		}
 	}
-	if len(r.Stations) == 0 {
+	if r.first > r.last {
 		r.first, r.last = 0, -1
 	}
 	for _, s := range r.Stations {
-		s.takeMeans(r.first, r.last, h)
+		if s.Table != nil {
+			s.takeNormals(r.first, r.last, h, w.Course)
+		} else {
+			s.takeMeans(r.first, r.last, h)
+		}
 	}
 	r.fit()
 	r.leaveOneOut()
 	return r
+}
+
+// newStation is a station with its place and what it answers from; nil where its
+// height is not known, or nothing is.
+func newStation(row *catalog.Station, w Weather, from, to int, h quantity.Hemisphere) *Station {
+	z, ok := row.Elevation.Get()
+	if !ok {
+		return nil
+	}
+	s := &Station{Row: row}
+	if d := w.Records[row.ID]; d != nil && len(d.Min) > 0 {
+		s.Record = d
+		s.First, s.Last = yearsUsed(d, from, to)
+		if s.First > s.Last {
+			return nil
+		}
+		s.climbs = climb(d, h)
+	} else if f := w.Tables[row.ID]; f != nil {
+		s.useTable(f, h)
+	} else {
+		return nil
+	}
+	s.declared, s.given = declaredOffset(row.Offset, row.Position)
+	lat, a := row.Latitude.Get()
+	lon, b := row.Longitude.Get()
+	pos, _ := row.Position.Get()
+	s.site = site{lat, lon, a && b, z, z, pos}
+	return s
 }
 
 // UsePlainYears makes all dates from the years as they were, the errors of hidden

@@ -74,6 +74,16 @@ func (c *Climate) FrostFree(limit quantity.Celsius) (days int, known bool) {
 		var t [2]quantity.Celsius
 		t[record.Last], _ = c.threshold(record.Last, quantity.Half, i, Gate{Limit: limit})
 		t[record.First], _ = c.threshold(record.First, quantity.Half, i, Gate{Limit: limit})
+		if s.Table != nil {
+			switch m := s.dates.FrostFree(t[record.Last], t[record.First]); m.State {
+			case frost.Dated:
+				sum += c.weights[i] * float64(m.Days)
+				weight += c.weights[i]
+			case frost.NoneNeeded:
+				endless += c.weights[i]
+			}
+			continue
+		}
 		spans := s.spans(t, !c.Region.Plain, c.Region.Hemisphere)
 		if len(spans) < frost.LeastYears {
 			continue

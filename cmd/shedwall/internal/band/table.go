@@ -1,0 +1,332 @@
+package band
+
+import (
+	"math"
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// tabled is what a station with a published table has in place of a climbed record.
+type tabled struct {
+	dates frost.Table
+	weeks []float64 // mean of the last seven nights by slot of the season year; nil = no normals
+}
+
+// useTable makes a station answer from a published table.
+func (s *Station) useTable(f *record.Freeze, h quantity.Hemisphere) {
+	s.Table, s.Record = f, &record.Daily{Station: f.Station}
+	s.First, s.Last = 1, 0
+	s.dates = frost.NewTable(f, h)
+}
+
+// years is the calendar years behind a station: those used of its record, or those of
+// its table; the second lies before the first where they are not known.
+func (s *Station) years() (first, last int) {
+	switch {
+	case s.Table == nil:
+		return s.First, s.Last
+	case s.Table.From == 0:
+		return 1, 0
+	}
+	return s.Table.From, s.Table.To
+}
+
+// takeNormals fills the yearly means over the region's years from monthly normals: the
+// same mean in each year behind them, in all where those are not known. Without
+// normals there is no mean. Winter lows are in no table of normals.
+func (s *Station) takeNormals(first, last int, h quantity.Hemisphere, course func([12]float64) []float64) {
+	n := s.Table.Normals
+	years := max(1, last-first+1) // a region of tables without years has one that stands for all
+	fill := func(monthly [12]quantity.Celsius, known bool, from, to int) []float64 {
+		out := make([]float64, years)
+		for i := range out {
+			out[i] = math.NaN()
+			if y := first + i; known && (n.From == 0 || last < first || y >= n.From && y <= n.To) {
+				out[i] = monthsMean(monthly, from, to)
+			}
+		}
+		return out
+	}
+	if n == nil {
+		n = &record.Normals{}
+	}
+	for _, e := range []record.Event{record.Last, record.First} {
+		from, to := seasonMonths(e, h)
+		s.means[e] = fill(n.Min, s.Table.Normals != nil, from, to)
+	}
+	from, to := seasonMonths(record.Last, h)
+	s.maxMeans = fill(n.Max, n.HasMax, from, to)
+	s.winter = fill(n.Min, false, 1, 1)
+	s.winterNow = s.winter
+	s.soil = make([]float64, quantity.SlotsPerYear)
+	for i := range s.soil {
+		s.soil[i] = math.NaN()
+	}
+	if s.Table.Normals == nil || course == nil {
+		return
+	}
+	var low, air [12]float64
+	for m := range low {
+		low[m], air[m] = float64(n.Min[m]), float64(n.Min[m]+n.Max[m])/2
+	}
+	s.weeks = lastDays(course(low), weekDays)
+	if n.HasMax {
+		s.soil = lastDays(course(air), soilDays)
+	}
+}
+
+// monthsMean is the mean of the months from-to (1-12), each by its days.
+func monthsMean(monthly [12]quantity.Celsius, from, to int) float64 {
+	sum, days := 0.0, 0.0
+	for m := from; m <= to; m++ {
+		n := float64(quantity.DaysIn(2023, m))
+		sum, days = sum+n*float64(monthly[m-1]), days+n
+	}
+	return sum / days
+}
+
+// lastDays is the mean of the last n days up to and including each slot of a year
+// that repeats itself.
+func lastDays(course []float64, n int) []float64 {
+	out := make([]float64, len(course))
+	for s := range out {
+		for k := range n {
+			out[s] += course[(s-k+len(course))%len(course)] / float64(n)
+		}
+	}
+	return out
+}
+
+const weekDays = 7
+
+// How dates of soil and of cold weeks, taken year by year, lie about the day on which
+// the mean course crosses a temperature (days towards midsummer): so far on in half the
+// years, and so much further for each deviate of rarer odds. Measured on 28 records
+// between 4 and 15 C: soil first reached it 8 days before its mean course did in the
+// middle (15 to 3 in four of five), in one year of ten 10 days after (4 to 16); the last
+// week of nights as cold came 11 days after (5 to 19), in one year of ten 26 (17 to 40),
+// the first in fall 7.5 days before (4 to 14) and 22. No odds are published of either, so
+// these dates are estimates, good to meanCourseError. Weeks swing by some weekReach
+// about their mean: where the course stays further above, there is none so cold.
+const (
+	soilAhead, soilSpread = -8.0, 14.0 // days
+	weekAfter, weekBefore = 11.0, 7.5  // days, in spring and in fall
+	weekSpread            = 12.0       // days
+	meanCourseError       = 5.0        // days
+	weekReach             = 5.0        // K
+)
+
+// said is what a station with a table says of one gate: the slot at which it opens in
+// spring or closes in fall, infinite where it holds nothing back or never comes free;
+// its sampling error in days; and in which share of years it can freeze in any month.
+type said struct {
+	slot, sampling, summers float64
+	estimate                bool
+}
+
+// says answers for one series at threshold t; false where nothing is published that
+// could.
+func (s *Station) says(e record.Event, odds quantity.Odds, series Series, t quantity.Celsius, h quantity.Hemisphere) (said, bool) {
+	rare := frost.Deviate(1 - float64(odds))
+	switch {
+	case series == Night:
+		return s.saysNight(e, odds, t)
+	case series == Week && s.weeks != nil:
+		return said{slot: weekSlot(s.weeks, e, float64(t), rare, h), sampling: meanCourseError, estimate: true}, true
+	case series == Soil && !math.IsNaN(s.soil[0]) && e == record.Last:
+		return said{slot: soilSlot(s.soil, float64(t), rare, h), sampling: meanCourseError, estimate: true}, true
+	}
+	return said{}, false
+}
+
+func (s *Station) saysNight(e record.Event, odds quantity.Odds, t quantity.Celsius) (said, bool) {
+	a := s.dates.Date(e, t, odds)
+	v := said{sampling: a.PlusMinus, summers: a.Midsummer, estimate: a.Estimate}
+	switch a.State {
+	case frost.Dated:
+		v.slot = a.Exact
+	case frost.AnyMonth:
+		v.slot = 0
+		if e == record.Last {
+			v.slot = quantity.SlotsPerYear - 1
+		}
+	case frost.NoneNeeded:
+		v.slot = free(e)
+		return v, true
+	default:
+		return v, false
+	}
+	if e == record.First {
+		v.slot += quantity.SlotsPerYear
+	}
+	return v, true
+}
+
+// free is the slot of an event that holds nothing back.
+func free(e record.Event) float64 {
+	if e == record.First {
+		return never
+	}
+	return nothing
+}
+
+// soilSlot is when soil first reaches t in the spring half of the year, which is
+// followed from its beginning (1 February in the north) as records are.
+func soilSlot(soil []float64, t, rare float64, h quantity.Hemisphere) float64 {
+	start := int(fromOther(0, h))
+	for s := start; s < start+len(soil); s++ {
+		if soil[s%len(soil)] < t {
+			continue
+		}
+		if s == start {
+			return float64(start)
+		}
+		return math.Max(float64(start), float64(s)+soilAhead+soilSpread*rare)
+	}
+	return never
+}
+
+// weekSlot is the last week of nights at or below t in spring, or the first in fall.
+func weekSlot(weeks []float64, e record.Event, t, rare float64, h quantity.Hemisphere) float64 {
+	coldest := math.Inf(1)
+	for _, w := range weeks {
+		coldest = math.Min(coldest, w)
+	}
+	if coldest-t > weekReach {
+		return free(e)
+	}
+	winter := int(midwinter(record.Last, h))
+	if e == record.Last {
+		cross := winter
+		for s := winter; s < len(weeks); s++ {
+			if weeks[s] <= t {
+				cross = s
+			}
+		}
+		return math.Min(float64(cross)+weekAfter+weekSpread*rare, quantity.SlotsPerYear-1)
+	}
+	cross := winter
+	for s := winter; s >= 0; s-- {
+		if weeks[s] <= t {
+			cross = s
+		}
+	}
+	return quantity.SlotsPerYear + math.Max(float64(cross)-weekBefore-weekSpread*rare, 0)
+}
+
+// published fills in the part of a station with a table: the latest of its gates' own
+// dates in spring, the earliest in fall. A gate of which nothing is published takes the
+// date that the other stations say of it, other(g); where they cannot either, it is left
+// out and noted in a. false where the station cannot tell frost at these odds, or is
+// asked for nothing else than what it cannot tell.
+func (c *Climate) published(a *Answer, t *tally, p *Part, e record.Event, odds quantity.Odds, gates []Gate, other func(g int) Answer) bool {
+	s := c.Region.Stations[p.Station]
+	var worst said
+	decides, estimate, summers := -1, false, 0.0
+	for g, gate := range gates {
+		v, ok := s.says(e, odds, gate.Series, p.Thresholds[g], c.Region.Hemisphere)
+		switch {
+		case ok && gate.Days != nil && !math.IsInf(v.slot, 0):
+			v.slot = slotOf(gate.Days(frost.SafeSide(v.slot, e)))
+		case !ok && (gate.Series == Night || len(gates) == 1):
+			return false
+		case !ok:
+			if v, ok = saidBy(other(g), e); !ok {
+				a.leaveOut(gate.Series)
+				continue
+			}
+		}
+		estimate, summers = estimate || v.estimate, math.Max(summers, v.summers)
+		if decides < 0 || e == record.Last && v.slot > worst.slot || e == record.First && v.slot < worst.slot {
+			worst, decides = v, g
+		}
+	}
+	if decides < 0 {
+		return false
+	}
+	p.Slot, p.Sampling, p.Used = worst.slot, worst.sampling, s.Table.Years
+	t.weight += p.Weight
+	t.summers += p.Weight * summers
+	t.votes[decides] += p.Weight
+	a.Estimate = a.Estimate || estimate
+	a.Apart = a.Apart || len(gates) > 1
+	return true
+}
+
+// saidBy is an answer of other stations as one of this one's gates.
+func saidBy(a Answer, e record.Event) (said, bool) {
+	v := said{slot: a.Exact, sampling: float64(a.PlusMinus), estimate: a.Estimate}
+	switch a.State {
+	case NotKnown:
+		return v, false
+	case NoneNeeded:
+		v.slot = free(e)
+	case Never:
+		v.slot = -free(e)
+	case AnyMonth:
+		v.slot, v.summers = quantity.SlotsPerYear-1, 1
+		if e == record.First {
+			v.slot = quantity.SlotsPerYear
+		}
+	}
+	return v, true
+}
+
+func (a *Answer) leaveOut(s Series) {
+	if !slices.Contains(a.LeftOut, s) {
+		a.LeftOut = append(a.LeftOut, s)
+	}
+}
+
+// Tells says whether any station of the region can say when a series passes a
+// threshold: nights always can; weeks and soil need daily records, or monthly normals.
+func (c *Climate) Tells(series Series) bool {
+	for _, s := range c.Region.Stations {
+		switch {
+		case series == Night, s.Table == nil && (series == Week || hasMaxima(s)), s.Table != nil && series == Week && s.weeks != nil, s.Table != nil && series == Soil && !math.IsNaN(s.soil[0]):
+			return true
+		}
+	}
+	return false
+}
+
+func hasMaxima(s *Station) bool {
+	return slices.ContainsFunc(s.soil, func(t float64) bool { return !math.IsNaN(t) })
+}
+
+// Basis says what a band's dates are made from.
+type Basis struct {
+	Records int // stations with a daily record
+	Tables  int // stations with a published table
+	Typed   int // of those, stations of which average dates were typed
+}
+
+// Basis counts the region's stations by what they answer from.
+func (r *Region) Basis() Basis {
+	var b Basis
+	for _, s := range r.Stations {
+		switch {
+		case s.Table == nil:
+			b.Records++
+		default:
+			b.Tables++
+			if s.Table.Typed {
+				b.Typed++
+			}
+		}
+	}
+	return b
+}
+
+// Behind is the rows of a station's table from which its date of a night gate at
+// threshold t is made; nil for a station with a record.
+func (r *Region) Behind(station int, e record.Event, t quantity.Celsius, odds quantity.Odds) []record.FreezeRow {
+	s := r.Stations[station]
+	if s.Table == nil {
+		return nil
+	}
+	return s.dates.Behind(e, t, odds)
+}
