@@ -15,6 +15,7 @@ import (
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
 	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/season"
 	"shedwall/cmd/shedwall/internal/words"
 )
 
@@ -23,6 +24,7 @@ import (
 type Guide struct {
 	Tables  *catalog.Tables
 	Records map[string]*record.Daily
+	Freeze  map[string]*record.Freeze // published tables, by station
 	Texts   *prose.Library
 	Book    *words.Book
 	Faults  diag.List
@@ -47,6 +49,7 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	g.Tables = intake.Tables(g.files, defaults, &g.Faults)
 	g.Faults.Merge(check.Tables(g.Tables))
 	g.Records = intake.Records(g.files, g.Tables, &g.Faults)
+	g.Freeze = intake.FreezeTables(g.files, g.Tables, &g.Faults)
 	var err error
 	if g.Texts, err = readTexts(g.files, defaults, own, &g.Faults); err != nil {
 		return nil, err
@@ -58,7 +61,7 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 		return g, nil
 	}
 	t := g.Tables
-	g.Region = band.NewRegion(t.Stations, g.Records, t.Guide.YearsFrom, t.Guide.YearsTo, t.Hemisphere)
+	g.Region = g.region()
 	if t.Guide.PlainYears {
 		g.Region.UsePlainYears()
 	}
@@ -68,6 +71,16 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	}
 	g.Planner = plan.NewPlanner(t)
 	return g, nil
+}
+
+// region makes the guide's stations ready. Monthly normals become courses of the year
+// here, since bands know nothing of seasons.
+func (g *Guide) region() *band.Region {
+	t := g.Tables
+	w := band.Weather{Records: g.Records, Tables: g.Freeze, Course: func(monthly [12]float64) []float64 {
+		return season.CurveOf(monthly, season.Harmonics).Slots(t.Hemisphere)
+	}}
+	return band.RegionOf(t.Stations, w, t.Guide.YearsFrom, t.Guide.YearsTo, t.Hemisphere)
 }
 
 func readTexts(guide, defaults fs.FS, own bool, faults *diag.List) (*prose.Library, error) {

@@ -4,17 +4,14 @@ import (
 	"encoding/csv"
 	"io"
 	"strconv"
-
-	"shedwall/cmd/shedwall/internal/band"
 )
 
 // ProposeBands writes a bands.csv that fits the guide's stations, whatever faults
 // the guide has elsewhere. It says whether there was anything to propose.
 func (g *Guide) ProposeBands(w io.Writer) (bool, error) {
-	t := g.Tables
 	region := g.Region
 	if region == nil {
-		region = band.NewRegion(t.Stations, g.Records, t.Guide.YearsFrom, t.Guide.YearsTo, t.Hemisphere)
+		region = g.region()
 	}
 	bands := region.Propose()
 	if len(bands) == 0 {
