@@ -35,8 +35,10 @@ func (s Shift) Threshold(limit quantity.Celsius, allowance, gain quantity.Kelvin
 	return limit.Plus(allowance - gain + s.Altitude() - s.Position())
 }
 
+// Difference is how much warmer (K; colder where negative) the band is than the
+// station.
+func (s Shift) Difference() quantity.Kelvins { return s.Position() - s.Altitude() }
+
 // ToBand carries a station temperature (a reading, a mean, a winter low) to the
 // band: the same shift the other way round.
-func (s Shift) ToBand(t quantity.Celsius) quantity.Celsius {
-	return t.Plus(s.Position() - s.Altitude())
-}
+func (s Shift) ToBand(t quantity.Celsius) quantity.Celsius { return t.Plus(s.Difference()) }

@@ -1,0 +1,252 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// Degrees is the scale a tonight card is written in: one a card, so that no figure
+// can be read on the wrong one.
+type Degrees uint8
+
+// The two scales.
+const (
+	InCelsius Degrees = iota
+	InFahrenheit
+)
+
+// ForecastMargin is by how much a forecast low is taken to be too warm: 2 C on a
+// card in Celsius, 4 F on one in Fahrenheit. Common practice; no source was found.
+func (d Degrees) ForecastMargin() quantity.Kelvins {
+	if d == InFahrenheit {
+		return quantity.FromFahrenheitDifference(4)
+	}
+	return 2
+}
+
+// Number is a temperature on the scale.
+func (d Degrees) Number(t quantity.Celsius) float64 {
+	if d == InFahrenheit {
+		return t.Fahrenheit()
+	}
+	return float64(t)
+}
+
+// Difference is a difference of temperatures on the scale.
+func (d Degrees) Difference(k quantity.Kelvins) float64 {
+	if d == InFahrenheit {
+		return k.Fahrenheit()
+	}
+	return float64(k)
+}
+
+// Celsius is the temperature of a number on the scale.
+func (d Degrees) Celsius(n float64) quantity.Celsius {
+	if d == InFahrenheit {
+		return quantity.FromFahrenheit(n)
+	}
+	return quantity.Celsius(n)
+}
+
+// Step is the finest step between the rows of a card: half a degree Celsius, one
+// degree Fahrenheit.
+func (d Degrees) Step() float64 {
+	if d == InFahrenheit {
+		return 1
+	}
+	return 0.5
+}
+
+// slack is how near to a threshold a row still counts as being at it. Tables keep
+// limits in tenths of a degree Celsius: the 20 F of a source is -6.7 C, or 19.94 F, and
+// must not make a row of 20 F a safe one.
+func (d Degrees) slack() float64 {
+	if d == InFahrenheit {
+		return 0.1
+	}
+	return 0.06
+}
+
+// Tonight tells from a garden's low what its crops need for the night. Forecast
+// margin and gains are in it, so a gardener reads the row of the low as forecast for
+// the garden.
+type Tonight struct {
+	Degrees Degrees
+	Groups  [4]TonightGroup // A to D
+	Rows    []TonightRow    // warmest first; the last one is for anything colder
+	Unknown []*catalog.Crop // crops without a cold figure, of which the card says nothing
+}
+
+// TonightGroup is one column of a card.
+type TonightGroup struct {
+	Group byte
+	Crops []*catalog.Crop // by name
+	// Limit is the warmest screen air (C) that harms a grown crop of this group or a
+	// seedling of the one before it, no colder than the limit of the group before.
+	// Known is false where no figure makes one.
+	Limit quantity.Celsius
+	Known bool
+	By    *catalog.Crop // the crop whose figure Limit is
+}
+
+// TonightRow holds for every low at or above Low and below that of the row before
+// it; the last row of a card, Colder, for every low below Low.
+type TonightRow struct {
+	Low    float64 // on the card's scale
+	Colder bool
+	Needs  [4]Need // by group
+}
+
+// Need is what a group needs for one night.
+type Need struct {
+	State  NeedState
+	Layers string // of Covered: the lightest offered layers that hold
+}
+
+// NeedState says which kind of need it is.
+type NeedState uint8
+
+// NeedUnknown: no figure tells. Uncovered: open ground does. Covered: layers do.
+// PickToday: nothing offered holds; what is ready is picked, what can be carried comes
+// in.
+const (
+	NeedUnknown NeedState = iota
+	Uncovered
+	Covered
+	PickToday
+)
+
+// Tonight makes a card for the planned crops, of at most so many rows. A row holds
+// where the low stays above the warmest harmful temperature of its group, with the
+// forecast margin on top and the covers' low gain off:
+//
+//	low > limit + margin - gain        the same threshold as for dates, see band.Shift
+//
+// Only layers whose low gain is above 0 hold anything. A row that takes one more
+// step of the scale than needed is coarse but safe; steps are doubled until the rows fit.
+func (p *Planner) Tonight(plans []CropPlan, d Degrees, most int) Tonight {
+	t := Tonight{Degrees: d}
+	t.Groups, t.Unknown = p.tonightGroups(plans)
+	var warm []string
+	for _, id := range p.offered {
+		if g := p.book.Gain(id); g.Known && g.Low > 0 {
+			warm = append(warm, id)
+		}
+	}
+	for step := d.Step(); ; step *= 2 {
+		if t.Rows = p.tonightRows(t, warm, step); len(t.Rows) <= max(most, fewestRows) {
+			return t
+		}
+	}
+}
+
+// fewestRows is what any card has room for: one row a group for open ground and one
+// for anything colder.
+const fewestRows = 5
+
+// tonightGroups finds each group's limit. Young plants stand less than grown ones, and
+// a plant not yet hardened in fall no more than a young one: both are read one group to
+// the right, so a group's limit must hold for the young plants of the one to its left.
+func (p *Planner) tonightGroups(plans []CropPlan) (groups [4]TonightGroup, unknown []*catalog.Crop) {
+	raise := func(g *TonightGroup, c *catalog.Crop, f figure.Of[quantity.Celsius]) {
+		limit, ok := f.Get()
+		if !ok {
+			return
+		}
+		var leaf quantity.Kelvins
+		if c.Basis == catalog.Plant {
+			leaf = allowanceCareful
+		}
+		if air := (band.Shift{}).Threshold(limit, leaf, 0); !g.Known || air > g.Limit {
+			g.Limit, g.Known, g.By = air, true, c
+		}
+	}
+	for i := range groups {
+		groups[i].Group = 'A' + byte(i)
+	}
+	for i := range plans {
+		c := plans[i].Crop
+		l := limitsOf(c, p.classes[c.Class])
+		if !l.grown.Known() {
+			unknown = append(unknown, c)
+			continue
+		}
+		k := int(plans[i].Group - 'A')
+		groups[k].Crops = append(groups[k].Crops, c)
+		raise(&groups[k], c, l.grown)
+		if k+1 < len(groups) {
+			raise(&groups[k+1], c, l.young)
+		}
+	}
+	for k := 1; k < len(groups); k++ {
+		if left := &groups[k-1]; left.Known && (!groups[k].Known || groups[k].Limit < left.Limit) {
+			groups[k].Limit, groups[k].Known, groups[k].By = left.Limit, true, left.By
+		}
+	}
+	return groups, unknown
+}
+
+// tonightRows works the rows out at one step of the scale: a row wherever the answer of
+// a group changes, labelled with the coldest low for which it holds.
+func (p *Planner) tonightRows(t Tonight, warm []string, step float64) []TonightRow {
+	var lows []float64
+	for _, g := range t.Groups {
+		if !g.Known {
+			continue
+		}
+		for _, id := range append([]string{""}, warm...) {
+			above := t.Degrees.Number(p.tonightThreshold(t.Degrees, g, id)) + t.Degrees.slack()
+			lows = append(lows, step*(math.Floor(above/step)+1))
+		}
+	}
+	if len(lows) == 0 {
+		return nil
+	}
+	slices.Sort(lows)
+	lows = slices.Compact(lows)
+	slices.Reverse(lows)
+	var rows []TonightRow
+	for _, low := range lows {
+		r := TonightRow{Low: low, Needs: p.needs(t, warm, low)}
+		if n := len(rows); n > 0 && rows[n-1].Needs == r.Needs {
+			rows[n-1].Low = low
+			continue
+		}
+		rows = append(rows, r)
+	}
+	coldest := lows[len(lows)-1]
+	return append(rows, TonightRow{Low: coldest, Colder: true, Needs: p.needs(t, warm, coldest-step)})
+}
+
+// needs is what each group needs at a low: the first of open ground and the warming
+// layers, lightest first, under which the low stays above the threshold.
+func (p *Planner) needs(t Tonight, warm []string, low float64) (needs [4]Need) {
+	for i, g := range t.Groups {
+		if !g.Known {
+			continue
+		}
+		needs[i].State = PickToday
+		for _, id := range append([]string{""}, warm...) {
+			if low > t.Degrees.Number(p.tonightThreshold(t.Degrees, g, id))+t.Degrees.slack() {
+				needs[i] = Need{State: Covered, Layers: id}
+				if id == "" {
+					needs[i].State = Uncovered
+				}
+				break
+			}
+		}
+	}
+	return needs
+}
+
+// tonightThreshold is the forecast low at or below which a group may be harmed under
+// layers. The low is the garden's own, so nothing lies between it and the place: the
+// shift is empty, and the forecast margin stands with the allowance.
+func (p *Planner) tonightThreshold(d Degrees, g TonightGroup, layers string) quantity.Celsius {
+	return band.Shift{}.Threshold(g.Limit, d.ForecastMargin(), p.book.Gain(layers).Low)
+}
