@@ -10,7 +10,7 @@ import (
 // What is assumed where a guide has no more than an average date of each season.
 // Every answer made with these is marked as an estimate.
 //
-// assumedSpread is the standard deviation of dates from year to year. Between the 50
+// AssumedSpread is the standard deviation of dates from year to year. Between the 50
 // and 90 % dates of 32 F that NCEI publishes for 5,398 stations (normals 1981-2010) it
 // is 11.7 days in the middle, in spring as in fall, and 9.4 to 19.5 (spring), 9.4 to
 // 17.2 (fall) for four stations in five; 28 daily records of cold and mild places gave
@@ -22,17 +22,20 @@ import (
 // goes out later than it might. Towards warmer ones the middle of 7.3 and 6.3 between
 // 0 and 2 C is taken: a small shift there would send the tender ones out too early.
 const (
-	assumedSpread      = 11.0 // days
-	assumedShiftColder = 4.5  // days a kelvin
-	assumedShiftWarmer = 7.0  // days a kelvin
+	AssumedSpread      = 11.0 // days
+	AssumedShiftColder = 4.5  // days a kelvin
+	AssumedShiftWarmer = 7.0  // days a kelvin
 	coldestAssumed     = -9.0 // C; nothing is assumed beyond
 	warmestAssumed     = +2.0 // C
 )
 
-// How far off (one standard error) the assumptions are, by the same stations.
+// How far off (one standard error) the assumptions are, by the same stations; and an
+// average date of which nobody says how it was made: such dates are often rounded to a
+// third of a month, which is 3 days.
 const (
-	spreadError = 4.0 // days, of the spread
-	shiftError  = 4.0 // days a kelvin
+	spreadError  = 4.0 // days, of the spread
+	shiftError   = 4.0 // days a kelvin
+	averageError = 3.0 // days
 )
 
 // guess is what had to be assumed for a date: an average known by itself alone, so
@@ -47,6 +50,9 @@ func (g guess) any() bool { return g.alone || g.spreads != 0 || g.shifts != 0 }
 
 // error adds the error of what was assumed to that of sampling.
 func (g guess) error(sampling float64) float64 {
+	if g.alone {
+		sampling = math.Hypot(sampling, averageError)
+	}
 	return math.Hypot(sampling, math.Hypot(g.spreads*spreadError, g.shifts*shiftError))
 }
 
@@ -59,7 +65,7 @@ func (i isotherm) widened(rare float64, g *guess) float64 {
 	}
 	spreads := rare - i.points[0].x
 	g.spreads = math.Max(g.spreads, math.Abs(spreads))
-	return i.points[0].y + spreads*assumedSpread
+	return i.points[0].y + spreads*AssumedSpread
 }
 
 // assumed is the lateness where a table has one threshold for an event: as published
@@ -85,9 +91,9 @@ func (t Table) assumed(e record.Event, i isotherm, below, rare float64) (float64
 	}
 	g.shifts = math.Abs(shift)
 	if shift > 0 {
-		late += assumedShiftWarmer * shift
+		late += AssumedShiftWarmer * shift
 	} else {
-		late += assumedShiftColder * shift
+		late += AssumedShiftColder * shift
 	}
 	return t.withinSeason(e, late), g
 }

@@ -196,7 +196,7 @@ func (t Table) midsummer(e record.Event, below float64, asked quantity.Odds) flo
 // sampling is the standard error (days) of a date from as many years as the table
 // has: sd sqrt((1 + z^2/2)/n), sd that of the nearest threshold.
 func (t Table) sampling(e record.Event, below float64, odds quantity.Odds) float64 {
-	sd, nearest := assumedSpread, math.Inf(1)
+	sd, nearest := AssumedSpread, math.Inf(1)
 	for _, i := range t.dates[e] {
 		if s, ok := i.spread(); ok && math.Abs(i.below-below) < nearest {
 			sd, nearest = s, math.Abs(i.below-below)

@@ -52,9 +52,8 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(Para{Lead: true, Text: b.say("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zone(m.winter))})
 	p.add(b.bandContents())
 	p.add(b.bandFacts(m))
-	if m.careful[record.Last].Estimate || m.half[record.Last].Estimate {
-		p.add(Note{Kind: "estimate", Label: b.t("note.estimate"), Text: b.say("band.estimate")})
-	}
+	p.add(b.estimateNotes(m)...)
+	p.add(b.leftOutNotes(m)...)
 	p.add(b.prose("bands/"+row.ID, 0)...)
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))

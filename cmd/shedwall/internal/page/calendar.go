@@ -95,6 +95,8 @@ func (b *builder) sentences(m *bandPage) *Page {
 	p.Large = true
 	p.add(Para{Lead: true, Text: b.say("sentences.lead", "odds", b.words.Odds(quantity.Careful))},
 		para(link(b.t("sentences.back", "band", name), m.href())))
+	p.add(b.estimateNotes(m)...)
+	p.add(b.leftOutNotes(m)...)
 	p.add(b.sentenceLists(m, 2)...)
 	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return p

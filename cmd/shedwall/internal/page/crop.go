@@ -42,6 +42,8 @@ func (b *builder) crop(c *catalog.Crop) *Page {
 		p.add(para(Inline{Text: b.t("crop.no_bands")}))
 	} else {
 		p.add(para(Inline{Text: b.t("crop.dates.intro")}))
+		p.add(b.estimateNotes(b.made...)...)
+		p.add(b.leftOutNotes(b.made[0])...)
 		p.add(b.cropDates(c, plans, quantity.Careful, "careful"), b.cropDates(c, plans, quantity.Half, "half"))
 		p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 		p.add(b.heading(2, "held", "crop.h.held"), b.heldList(plans))

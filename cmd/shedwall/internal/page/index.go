@@ -11,7 +11,7 @@ import (
 func (b *builder) index() *Page {
 	g := b.Tables.Guide
 	p := b.newPage(IndexPath, "", g.Title, b.t("index.description", "publisher", g.Publisher))
-	p.add(Para{Lead: true, Text: b.say("index.lead", "publisher", g.Publisher)})
+	p.add(Para{Lead: true, Text: b.say(b.madeFrom("index.lead", "index.lead.tables"), "publisher", g.Publisher)})
 	p.add(List{Ordered: true, Items: [][]Inline{
 		{{Text: b.t("index.step.find") + " "}, link(b.t("nav.find"), HTML(FindPath))},
 		b.say("index.step.print"),
@@ -19,6 +19,7 @@ func (b *builder) index() *Page {
 	}})
 	p.add(b.heading(2, "bands", "index.h.bands"))
 	p.add(para(Inline{Text: b.t("index.bands.intro", "careful", b.words.Odds(quantity.Careful))}))
+	p.add(b.estimateNotes(b.made...)...)
 	p.add(b.bandTable("band-table", b.t("index.bands.caption"), b.made))
 	if d := b.Texts.Doc(IndexPath); d != nil {
 		p.add(Heading{Level: 2, ID: "about", Text: plain(d.Title)})
@@ -95,7 +96,9 @@ func (b *builder) find() *Page {
 		key := "position." + k.String()
 		positions.Items = append(positions.Items, []Inline{{Text: b.t("label", "name", firstUpper(b.t(key))), Strong: true}, {Text: " " + b.t(key+".means")}})
 	}
-	p.add(positions, b.bandTable("band-table", b.t("find.caption"), b.byHeight()))
+	p.add(positions)
+	p.add(b.estimateNotes(b.made...)...)
+	p.add(b.bandTable("band-table", b.t("find.caption"), b.byHeight()))
 	p.add(b.heading(2, "choose", "find.h.choose"))
 	questions := List{}
 	for _, k := range []string{"frost", "fog", "above", "wind"} {

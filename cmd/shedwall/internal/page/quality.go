@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"strconv"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
@@ -17,7 +16,8 @@ import (
 // guessed, the zones, and how many figures stand on what kind of source.
 func (b *builder) quality() *Page {
 	p := b.newPage(QualityPath, HTML(QualityPath), b.t("quality.title"), b.t("quality.description"))
-	p.add(Para{Lead: true, Text: b.say("quality.lead")})
+	p.add(Para{Lead: true, Text: b.say(b.madeFrom("quality.lead", "quality.lead.tables"))})
+	p.add(b.estimateNotes(b.made...)...)
 	p.add(b.prose(QualityPath, 0)...)
 	p.add(b.heading(2, "records", "quality.h.records"))
 	p.add(b.recordTables()...)
@@ -25,6 +25,7 @@ func (b *builder) quality() *Page {
 	for _, k := range []string{"season", "used", "without", "odds", "round"} {
 		p.add(para(Inline{Text: b.t("quality.rule."+k, "missing", b.words.Int(frost.MaxMissing), "full", b.words.Int(frost.FullYears), "few", b.words.Int(frost.FewYears))}))
 	}
+	p.add(b.tableRules()...)
 	p.add(b.heading(2, "hidden", "quality.h.hidden"))
 	p.add(b.hidden()...)
 	p.add(b.heading(2, "tried", "quality.h.tried"))
@@ -61,7 +62,7 @@ func (b *builder) recordTables() []Block {
 			height = b.words.Height(z)
 		}
 		t.Rows = append(t.Rows, [][]Inline{plain(s.Row.Name), plain(height), plain(b.position(s.Row.Position)),
-			plain(strconv.Itoa(s.First) + "\u2013" + strconv.Itoa(s.Last)), plain(text), plain(b.orUnknown(s.Row.ObservedAt)), plain(b.orUnknown(s.Row.WhereToRead))})
+			plain(b.behind(s)), plain(text), plain(b.orUnknown(s.Row.ObservedAt)), plain(b.orUnknown(s.Row.WhereToRead))})
 		row := [][]Inline{plain(s.Row.Name)}
 		c, ok := b.Region.Station(s.Row.ID)
 		if !ok {
@@ -70,7 +71,7 @@ func (b *builder) recordTables() []Block {
 		for _, e := range []record.Event{record.Last, record.First} {
 			a, half := freeze(c, e, quantity.Careful, 0), freeze(c, e, quantity.Half, 0)
 			row = append(row, plain(b.t("two_dates", "careful", b.answer(a), "half", b.answer(half))),
-				plain(b.t("quality.years", "used", b.words.Int(half.Used), "without", b.words.Int(half.Without), "unusable", b.words.Int(half.Unusable))))
+				plain(b.yearsBehind(s, half)))
 		}
 		w := c.Winter()
 		winter := b.t("not_known")

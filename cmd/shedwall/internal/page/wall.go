@@ -221,16 +221,19 @@ func (w Wall) lead() []string {
 		if d := c.DaysPerHundredMetres(record.Last, 0); d >= 0.5 {
 			line += " " + b.T("sheet.lead.height", "days", b.Days(int(d+0.5)))
 		}
-	} else {
+	} else if last.State == band.AnyMonth || first.State == band.AnyMonth {
 		line = b.T("sheet.lead.any")
 	}
-	return append(lead, line)
+	if line != "" {
+		lead = append(lead, line)
+	}
+	return append(lead, w.leadEstimate(last, first)...)
 }
 
 func (w Wall) foot() []string {
 	b, g := w.Book, w.Tables.Guide
 	foot := []string{b.T("sheet.foot.tonight"), b.T("sheet.foot.groups")}
-	about := b.T("sheet.foot.records", "from", strconv.Itoa(w.Climate.Region.FirstYear()), "to", strconv.Itoa(w.Climate.Region.LastYear()), "stations", b.N("stations", len(w.Climate.Region.Stations)))
+	about := w.footRecords()
 	if g.UseUntil != "" {
 		about += " · " + b.T("sheet.foot.until", "date", g.UseUntil)
 	}
