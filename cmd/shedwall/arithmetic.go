@@ -140,7 +140,7 @@ func (a *arithmetic) answer(t plan.Traced) {
 	for _, p := range t.Answer.Parts {
 		s := c.Region.Stations[p.Station]
 		z, _ := s.Row.Elevation.Get()
-		a.line("  %s, %.0f m, counts %.0f %%%s", s.Row.Name, float64(z), 100*p.Weight, at(s.Row.Elevation.Cell))
+		a.line("  %s, %.0f m, counts %.0f %%%s%s", s.Row.Name, float64(z), 100*p.Weight, at(s.Row.Elevation.Cell), tableFiles(s))
 		for g, gate := range t.Gates {
 			a.threshold(t, p, g, gate)
 		}
@@ -175,6 +175,10 @@ func (a *arithmetic) threshold(t plan.Traced, p band.Part, g int, gate band.Gate
 
 // quantile prints the years of the station around the date.
 func (a *arithmetic) quantile(t plan.Traced, p band.Part) {
+	if a.climate.Region.Stations[p.Station].Table != nil {
+		a.published(t, p)
+		return
+	}
 	if math.IsInf(p.Slot, 0) {
 		a.line("      no such date in %d of %d years: it counts with the day towards which its dates go, see below", p.Without, p.Used)
 		return

@@ -81,6 +81,9 @@ func (c *Climate) monthShifts(month int) []Shift {
 	r := c.Region
 	years := frost.Years{From: r.first, To: r.last}
 	means := func(s *Station) []float64 {
+		if s.Table != nil {
+			return s.normalMeans(false, month, month, r.first, r.last)
+		}
 		out := frost.Minima(s.Record).MonthMeans(month, month, years)
 		for k := range out {
 			if y := r.first + k; y < s.First || y > s.Last {

@@ -34,38 +34,20 @@ func (s *Station) years() (first, last int) {
 	return s.Table.From, s.Table.To
 }
 
-// takeNormals fills the yearly means over the region's years from monthly normals: the
-// same mean in each year behind them, in all where those are not known. Without
-// normals there is no mean. Winter lows are in no table of normals.
+// takeNormals fills the yearly means over the region's years from monthly normals.
+// Winter lows are in no table of normals.
 func (s *Station) takeNormals(first, last int, h quantity.Hemisphere, course func([12]float64) []float64) {
-	n := s.Table.Normals
-	years := max(1, last-first+1) // a region of tables without years has one that stands for all
-	fill := func(monthly [12]quantity.Celsius, known bool, from, to int) []float64 {
-		out := make([]float64, years)
-		for i := range out {
-			out[i] = math.NaN()
-			if y := first + i; known && (n.From == 0 || last < first || y >= n.From && y <= n.To) {
-				out[i] = monthsMean(monthly, from, to)
-			}
-		}
-		return out
-	}
-	if n == nil {
-		n = &record.Normals{}
-	}
 	for _, e := range []record.Event{record.Last, record.First} {
 		from, to := seasonMonths(e, h)
-		s.means[e] = fill(n.Min, s.Table.Normals != nil, from, to)
+		s.means[e] = s.normalMeans(false, from, to, first, last)
 	}
 	from, to := seasonMonths(record.Last, h)
-	s.maxMeans = fill(n.Max, n.HasMax, from, to)
-	s.winter = fill(n.Min, false, 1, 1)
+	s.maxMeans = s.normalMeans(true, from, to, first, last)
+	s.winter = unknown(last - first + 1)
 	s.winterNow = s.winter
-	s.soil = make([]float64, quantity.SlotsPerYear)
-	for i := range s.soil {
-		s.soil[i] = math.NaN()
-	}
-	if s.Table.Normals == nil || course == nil {
+	s.soil = unknown(quantity.SlotsPerYear)
+	n := s.Table.Normals
+	if n == nil || course == nil {
 		return
 	}
 	var low, air [12]float64
@@ -76,6 +58,37 @@ func (s *Station) takeNormals(first, last int, h quantity.Hemisphere, course fun
 	if n.HasMax {
 		s.soil = lastDays(course(air), soilDays)
 	}
+}
+
+// normalMeans is the mean of minima, or maxima, over months from-to in each calendar
+// year first-last: the normals' own in the years behind them, in all where those are not
+// known, NaN without normals. A region of tables that do not say their years has one year
+// that stands for all.
+func (s *Station) normalMeans(maxima bool, from, to, first, last int) []float64 {
+	out := unknown(max(1, last-first+1))
+	n := s.Table.Normals
+	if n == nil || maxima && !n.HasMax {
+		return out
+	}
+	monthly := n.Min
+	if maxima {
+		monthly = n.Max
+	}
+	for i := range out {
+		if y := first + i; n.From == 0 || last < first || y >= n.From && y <= n.To {
+			out[i] = monthsMean(monthly, from, to)
+		}
+	}
+	return out
+}
+
+// unknown is n values that are not known.
+func unknown(n int) []float64 {
+	out := make([]float64, max(0, n))
+	for i := range out {
+		out[i] = math.NaN()
+	}
+	return out
 }
 
 // monthsMean is the mean of the months from-to (1-12), each by its days.
@@ -281,20 +294,30 @@ func (a *Answer) leaveOut(s Series) {
 	}
 }
 
-// Tells says whether any station of the region can say when a series passes a
-// threshold: nights always can; weeks and soil need daily records, or monthly normals.
-func (c *Climate) Tells(series Series) bool {
+// Telling is how well a region can say when a series passes a threshold.
+type Telling uint8
+
+// ToldNot: no station can. ToldByMeans: by the curve through monthly normals, as an
+// estimate. ToldByDays: by days, or odds, that were counted.
+const (
+	ToldNot Telling = iota
+	ToldByMeans
+	ToldByDays
+)
+
+// Tells says how well the best station of the region can tell of a series.
+func (c *Climate) Tells(series Series) Telling {
+	best := ToldNot
 	for _, s := range c.Region.Stations {
+		maxima := slices.ContainsFunc(s.soil, func(t float64) bool { return !math.IsNaN(t) })
 		switch {
-		case series == Night, s.Table == nil && (series == Week || hasMaxima(s)), s.Table != nil && series == Week && s.weeks != nil, s.Table != nil && series == Soil && !math.IsNaN(s.soil[0]):
-			return true
+		case series == Night, s.Table == nil && (series == Week || maxima):
+			return ToldByDays
+		case s.Table != nil && (series == Week && s.weeks != nil || series == Soil && maxima):
+			best = ToldByMeans
 		}
 	}
-	return false
-}
-
-func hasMaxima(s *Station) bool {
-	return slices.ContainsFunc(s.soil, func(t float64) bool { return !math.IsNaN(t) })
+	return best
 }
 
 // Basis says what a band's dates are made from.

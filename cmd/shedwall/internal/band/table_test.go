@@ -159,7 +159,7 @@ func TestTableGates(t *testing.T) {
 	if date(quantity.North, a) != "05-08" || !slices.Equal(a.LeftOut, []Series{Week, Soil}) || !a.Apart || a.Decides != 0 {
 		t.Errorf("without normals: %+v", a)
 	}
-	if bare.Tells(Week) || bare.Tells(Soil) || !bare.Tells(Night) {
+	if bare.Tells(Week) != ToldNot || bare.Tells(Soil) != ToldNot || bare.Tells(Night) != ToldByDays {
 		t.Error("without normals nights alone are told")
 	}
 	if a := bare.Date(record.Last, quantity.Half, soil); a.State != NotKnown {
@@ -195,7 +195,7 @@ func TestTableGates(t *testing.T) {
 	if a := full.Date(record.First, quantity.Half, night, Gate{Series: Week, Limit: 5}); !near(a.Exact, 366+65, 0.1) || a.Decides != 0 {
 		t.Errorf("nights before weeks in fall: %+v", a)
 	}
-	if full.Soil(quantity.Half) == nil || !full.Tells(Soil) || !full.Tells(Week) {
+	if full.Soil(quantity.Half) == nil || full.Tells(Soil) != ToldByMeans || full.Tells(Week) != ToldByMeans {
 		t.Error("normals tell of soil and weeks")
 	}
 	if a := full.Date(record.Last, quantity.Half, Gate{Series: Soil, Limit: 40}, night); a.State != Never {

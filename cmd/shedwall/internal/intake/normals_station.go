@@ -275,8 +275,12 @@ func (x *normalsFile) month(s *normalsOf, fields []string, line int, name string
 func (x *normalsFile) finish(s *normalsOf) bool {
 	s.freeze.Station = s.id
 	s.freeze.From, s.freeze.To = periodOf(x.file)
-	if s.freeze.From == 0 && x.vintage == vintageTenths {
+	switch {
+	case s.freeze.From != 0:
+	case x.vintage == vintageTenths:
 		s.freeze.From, s.freeze.To = 1981, 2010
+	case x.vintage == vintageFlags && s.freeze.Years > 15: // those of 2006-2020 have 15 at most
+		s.freeze.From, s.freeze.To = 1991, 2020
 	}
 	told := x.finishMonths(s)
 	if x.t.failed || told && len(s.freeze.Rows) == 0 {

@@ -88,25 +88,25 @@ func TestFreezeTablesOfAGuide(t *testing.T) {
 	}{
 		{
 			"flags of 1991-2020, by the station's name", []string{"mill"}, map[string]string{"data/records/mill.csv": one},
-			"mill: " + datedTable + ", 28 years", "",
-		},
-		{
-			"the years in the file's name", []string{"mill"}, map[string]string{"data/records/annual_1991-2020_mill.csv": one},
 			"mill: " + datedTable + ", 1991-2020, 28 years", "",
 		},
 		{
+			"the years in the file's name", []string{"mill"}, map[string]string{"data/records/annual_2006-2020_mill.csv": one},
+			"mill: " + datedTable + ", 2006-2020, 28 years", "",
+		},
+		{
 			"by the id in the file", []string{"xxw00000001"}, map[string]string{"data/records/download.csv": one},
-			"xxw00000001: " + datedTable + ", 28 years", "",
+			"xxw00000001: " + datedTable + ", 1991-2020, 28 years", "",
 		},
 		{
 			"by records.csv, file and station", []string{"mill", "school"},
 			map[string]string{"data/records/a.csv": one, "data/records/b.csv": strings.ReplaceAll(one, "XXW00000001", "XXW00000002"), "data/records.csv": "station,file,station_id\nmill,a.csv,\nschool,,XXW00000002\n"},
-			"mill: " + datedTable + ", 28 years; school: " + datedTable + ", 28 years", "",
+			"mill: " + datedTable + ", 1991-2020, 28 years; school: " + datedTable + ", 1991-2020, 28 years", "",
 		},
 		{
 			"compressed, with monthly normals beside it", []string{"mill"},
 			map[string]string{"data/records/mill.csv.gz": string(gzipped(one)), "data/records/mill-monthly.csv": monthly},
-			"mill: " + datedTable + ", 28 years, January -12.61 July 14.33 max true", "",
+			"mill: " + datedTable + ", 1991-2020, 28 years, January -12.61 July 14.33 max true", "",
 		},
 		{
 			"tenths of 1981-2010", []string{"mill"},
@@ -116,7 +116,7 @@ func TestFreezeTablesOfAGuide(t *testing.T) {
 		{
 			"codes: any month, never, not known", []string{"mill"},
 			map[string]string{"data/records/mill.csv": flags(`"   100.0"," ","S","30"`, `" -4444.0","V","S","30"`, `"   -6666","Y"," ","30"`, `" -9999.0","M"," "," "`)},
-			"mill: last 32F 10% any month, first 32F 90% never, 30 years", "",
+			"mill: last 32F 10% any month, first 32F 90% never, 1991-2020, 30 years", "",
 		},
 		{
 			"a flag alone; Y tells too few freezes from too few values by the odds of any", []string{"mill", "school"},
@@ -202,7 +202,7 @@ func TestFreezeTablesOfAGuide(t *testing.T) {
 		{
 			"typed over published", []string{"mill"},
 			map[string]string{"data/records/mill.csv": one, "data/freeze.csv": typed + "mill,last,0,10,05-26\nmill,last,-2.2,10,05-10\n"},
-			"mill: first 32F 90% 10-19, last 32F 10% 05-26, last 28F 10% 05-10, span 32F 10% 128, 28 years", "",
+			"mill: first 32F 90% 10-19, last 32F 10% 05-26, last 28F 10% 05-10, span 32F 10% 128, 1991-2020, 28 years", "",
 		},
 		{
 			"typed twice, of no station, in the wrong sense, crossed", []string{"mill", "school", "church"},

@@ -43,16 +43,19 @@ func (b *builder) estimateNotes(bands ...*bandPage) []Block {
 	return out
 }
 
-// leftOutNotes says which gates hold no date back in this guide for want of figures.
+// leftOutNotes says what holds no date back in this guide for want of figures: soil,
+// weeks of cold nights; or that they are known from monthly means alone.
 func (b *builder) leftOutNotes(m *bandPage) []Block {
 	var out []Block
-	for _, g := range []struct {
-		series band.Series
-		key    string
-	}{{band.Soil, "left_out.soil"}, {band.Week, "left_out.week"}} {
-		if !m.in.Climate.Tells(g.series) {
-			out = append(out, Note{Kind: "caution", Label: b.t("note." + g.key), Text: b.say(g.key)})
-		}
+	soil, week := m.in.Climate.Tells(band.Soil), m.in.Climate.Tells(band.Week)
+	if soil == band.ToldNot {
+		out = append(out, Note{Kind: "caution", Label: b.t("note.left_out.soil"), Text: b.say("left_out.soil")})
+	}
+	if week == band.ToldNot {
+		out = append(out, Note{Kind: "caution", Label: b.t("note.left_out.week"), Text: b.say("left_out.week")})
+	}
+	if soil == band.ToldByMeans || week == band.ToldByMeans {
+		out = append(out, Note{Kind: "estimate", Label: b.t("note.estimate"), Text: b.say("estimate.means")})
 	}
 	return out
 }
@@ -70,11 +73,15 @@ func (w Wall) leadEstimate(answers ...band.Answer) []string {
 	case "band.estimate":
 		parts = append(parts, b.T("sheet.lead.few_years"))
 	}
-	if !w.Climate.Tells(band.Soil) {
+	soil, week := w.Climate.Tells(band.Soil), w.Climate.Tells(band.Week)
+	if soil == band.ToldNot {
 		parts = append(parts, b.T("sheet.lead.no_soil"))
 	}
-	if !w.Climate.Tells(band.Week) {
+	if week == band.ToldNot {
 		parts = append(parts, b.T("sheet.lead.no_week"))
+	}
+	if soil == band.ToldByMeans || week == band.ToldByMeans {
+		parts = append(parts, b.T("sheet.lead.means"))
 	}
 	if len(parts) == 0 {
 		return nil
@@ -93,8 +100,10 @@ func (w Wall) footRecords() string {
 	stations := b.N("stations", len(r.Stations))
 	basis := r.Basis()
 	switch {
-	case r.LastYear() < r.FirstYear():
+	case basis.Typed == len(r.Stations) && r.LastYear() < r.FirstYear():
 		return b.T("sheet.foot.typed", "stations", stations)
+	case r.LastYear() < r.FirstYear():
+		return b.T("sheet.foot.published", "stations", stations)
 	case basis.Records == 0:
 		return b.T("sheet.foot.tables", "from", strconv.Itoa(r.FirstYear()), "to", strconv.Itoa(r.LastYear()), "stations", stations)
 	}
