@@ -47,22 +47,47 @@ func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan
 	if end.State == Open {
 		end = Bound{State: Dated, Slot: spring + quantity.SlotsPerYear - 1}
 	}
+	grown := [2]quantity.Slot{start.Slot + youngDays, b.lastStart(lp) + youngDays}
 	for k, id := range ids {
 		under := strings.Join(ids[k+1:], "+")
 		nearest := len(ids) - 1 - k
-		if off, needed := b.offAgain(c, l, under); needed && start.State == Dated && off > start.Slot {
+		off, spring := b.offAgain(c, l, under, grown)
+		on, fall := b.onAgain(c, l, under)
+		spring = spring && start.State == Dated && off > start.Slot
+		fall = fall && end.State == Dated && on < end.Slot
+		switch {
+		case spring && fall && on <= off:
+			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start.Slot, To: end.Slot})
+			continue
+		case spring:
 			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start.Slot, To: off - 1})
 		}
-		if on, needed := b.onAgain(c, l, under); needed && end.State == Dated && on < end.Slot {
-			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: on, To: end.Slot})
+		if fall {
+			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: max(on, start.Slot), To: end.Slot})
 		}
 	}
 	return out
 }
 
-// offAgain is the day on which layers are enough in spring, so that one over them
-// may stay off the evening before; false where they always are.
-func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string) (quantity.Slot, bool) {
+// lastStart is the last slot on which anything is started outside by careful dates;
+// 0 where no start has a last day.
+func (b *bandPlan) lastStart(lp LayerPlan) quantity.Slot {
+	var last quantity.Slot
+	for _, a := range []Action{SowOutside, SetOut} {
+		if w, ok := lp.Find(quantity.Careful, a); ok && w.To.State == Dated {
+			last = max(last, w.To.Slot)
+		}
+	}
+	return last
+}
+
+// offAgain is the day on which layers are enough, so that one over them may stay off
+// the evening before; false where they always are. Young plants need them until the
+// last night that harms them, at most until the last of them are grown; grown ones,
+// of which there are none before the first are, until the last night that harms those,
+// over the whole summer where that may come in any month. grown is when the first and
+// the last plants started are grown.
+func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string, grown [2]quantity.Slot) (quantity.Slot, bool) {
 	var none []Reason
 	night, ok := b.nightGate(c, l.young, layers, quantity.Careful, &none)
 	if !ok {
@@ -72,13 +97,28 @@ func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string) (quantity.
 	if g, ok := b.chillGate(l, layers, quantity.Careful, &none); ok {
 		gates = append(gates, g)
 	}
+	off := b.letsGo(gates...)
+	if grown[1] > youngDays {
+		off = min(off, grown[1])
+	}
+	if g, ok := b.nightGate(c, l.grown, layers, quantity.Careful, &none); ok {
+		if last := b.letsGo(g); last > grown[0] {
+			off = max(off, last)
+		}
+	}
+	return off, off > 0
+}
+
+// letsGo is the day from which gates hold nothing back any more: 0 where they never
+// did, the end of the season year where they may in any month.
+func (b *bandPlan) letsGo(gates ...band.Gate) quantity.Slot {
 	switch a := b.date(record.Last, quantity.Careful, "", gates...); a.State {
 	case band.Dated:
-		return a.Slot, true
+		return a.Slot
 	case band.AnyMonth:
-		return quantity.SlotsPerYear, true
+		return 2 * quantity.SlotsPerYear
 	}
-	return 0, false
+	return 0
 }
 
 // onAgain is the evening before the first fall night that layers do not hold; false

@@ -54,6 +54,10 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	outside, setOut, inside := w(SowOutside), w(SetOut), w(SowInside)
 	harvest := w(Harvest)
 	harvest.From, harvest.To = Bound{State: NotKnown}, safe.To
+	if c.WinterKill.Known() {
+		b.action = Harvest
+		harvest.To = b.stands(c, safe.To, layers, odds, &harvest.Reasons)
+	}
 	var out []Window
 	if c.Start != catalog.Inside {
 		b.action = SowOutside
@@ -101,6 +105,24 @@ func (b *bandPlan) lastSafe(c *catalog.Crop, l limits, layers string, odds quant
 	return bound
 }
 
+// stands is the last day on which what is hardened by cold still stands to be
+// picked, for crops with a winter limit (a parsnip whose leaves are long gone): the
+// day before the first night that kills it, never before the last safe day.
+func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers string, odds quantity.Odds, why *[]Reason) Bound {
+	gate, ok := b.nightGate(c, c.WinterKill, layers, odds, why)
+	if !ok || safe.State != Dated {
+		return safe
+	}
+	bound := boundOf(b.date(record.First, odds, "", gate), Frost)
+	if bound.State == Dated {
+		bound.Slot = max(safe.Slot, bound.Slot-1)
+	}
+	if bound.State == Never || bound.State == NotKnown {
+		return safe
+	}
+	return bound
+}
+
 // sowFrom is the earliest sowing outside: emergence no earlier than the last
 // night that harms a seedling and the last cold week, and soil warm enough to
 // emerge, the worst of the three in each year.
@@ -115,6 +137,10 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 	}
 	night.Days = back
 	gates, kinds = append(gates, night), append(kinds, Frost)
+	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
+		g.Days = func(s quantity.Slot) quantity.Slot { return back(max(0, s-youngDays)) }
+		gates, kinds = append(gates, g), append(kinds, Frost)
+	}
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		g.Days = back
 		gates, kinds = append(gates, g), append(kinds, Chill)
@@ -139,6 +165,10 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 		return Bound{State: NotKnown}
 	}
 	gates, kinds := []band.Gate{night}, []Gate{Frost}
+	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
+		g.Days = func(s quantity.Slot) quantity.Slot { return max(0, s-youngDays) }
+		gates, kinds = append(gates, g), append(kinds, Frost)
+	}
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
@@ -167,6 +197,23 @@ func (b *bandPlan) nightGate(c *catalog.Crop, limit figure.Of[quantity.Celsius],
 	return g, true
 }
 
+// youngDays is how long a plant counts as young after it has come up or been set
+// out: four weeks (stated in the design of this guide; no trial found).
+const youngDays = 28
+
+// grownGate is the freeze gate of the grown plant in spring, for crops that stand
+// less when grown than when young (a pea in flower): four weeks after it came up no
+// night may harm it any more. Where the grown plant stands as much or more, the gate
+// of the young one says it all.
+func (b *bandPlan) grownGate(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+	young, a := l.young.Get()
+	grown, g := l.grown.Get()
+	if !a || !g || grown <= young {
+		return band.Gate{}, false
+	}
+	return b.nightGate(c, l.grown, layers, odds, why)
+}
+
 // chillGate is the gate of the 7-day mean of minima, where the crop has one.
 func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
 	t, ok := l.chill.Get()
@@ -188,8 +235,9 @@ type span struct {
 // fromSowing and fromSetOut count days to harvest from the action they are named
 // for. A row that counts from the other action is carried over by the weeks inside:
 // a sowing outside is behind a plant set out by as many; a plant set out is ahead of
-// a sowing by the fewest that it may have had. Where the weeks are not known the span
-// is not known either.
+// a sowing by half the fewest weeks that it may have had, for plants in pots grow
+// slowly and stand still when they are moved (half: common practice, no source).
+// Where the weeks are not known the span is not known either.
 func fromSowing(c *catalog.Crop) span {
 	s := spanOf(c)
 	if !c.DaysFromSetOut {
@@ -203,7 +251,7 @@ func fromSetOut(c *catalog.Crop) span {
 	if c.DaysFromSetOut {
 		return s
 	}
-	return s.carried(c.WeeksInsideLow, c.WeeksInsideLow, -7)
+	return s.carried(c.WeeksInsideLow, c.WeeksInsideLow, -7.0/2)
 }
 
 func spanOf(c *catalog.Crop) span {
@@ -260,18 +308,22 @@ func (b *bandPlan) latest(safe, from Bound, s span, why *[]Reason) Bound {
 	return to
 }
 
-// raising is when to sow inside for the first setting out.
+// raising is when to sow inside: from the most weeks before the first setting out
+// to the fewest before the last.
 func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
 	low, a := c.WeeksInsideLow.Get()
 	high, b := c.WeeksInsideHigh.Get()
 	if !a || !b || setOut.From.State != Dated {
 		return Bound{State: setOut.From.State}, Bound{State: setOut.From.State}
 	}
-	if !setOut.Exists() && setOut.To.State == Never {
+	if setOut.To.State == Never {
 		return Bound{State: Never, Gate: Maturity}, Bound{State: Never, Gate: Maturity}
 	}
 	*why = append(*why, Reason{Kind: ReasonWeeks, Number: high, Unit: UnitWeeks, Gate: Raising, At: c.WeeksInsideHigh.Cell})
-	from, to = setOut.From, setOut.From
+	from, to = setOut.From, setOut.To
+	if to.State != Dated {
+		to = setOut.From
+	}
 	from.Slot -= quantity.Slot(7 * high)
 	to.Slot -= quantity.Slot(7 * low)
 	from.Gate, to.Gate = Raising, Raising

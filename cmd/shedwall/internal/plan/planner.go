@@ -121,7 +121,7 @@ type dateKey struct {
 	event record.Event
 	odds  quantity.Odds
 	seed  string
-	gates [3]gateKey
+	gates [4]gateKey
 }
 
 type gateKey struct {
@@ -157,8 +157,7 @@ func level(odds quantity.Odds) int {
 // a germination table with soil temperatures nor days to emerge are known.
 func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
 	k := level(odds)
-	id := c.Germination
-	table := b.p.seeds[id]
+	id, table := b.seedTable(c)
 	days, fixed := c.EmergeDays.Get()
 	if len(table) == 0 || b.soil[k] == nil {
 		if !fixed {
@@ -194,6 +193,23 @@ func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
 	return e
 }
 
+// seedTable is the crop's emergence table and a name for it. A table that begins
+// above the crop's least soil temperature, with seeds emerging in its first column, is
+// carried down to that temperature, where the rate is taken as none: below its first
+// column nobody counted, but the seed does come up there.
+func (b *bandPlan) seedTable(c *catalog.Crop) (id string, table []season.Point) {
+	id, table = c.Germination, b.p.seeds[c.Germination]
+	if len(table) == 0 || table[0].Days == 0 {
+		return id, table
+	}
+	least, ok := limitsOf(c, b.p.classes[c.Class]).soil.Get()
+	if !ok || least >= table[0].Soil {
+		return id, table
+	}
+	id += " from " + strconv.FormatFloat(float64(least), 'f', -1, 64)
+	return id, append([]season.Point{{Soil: least}}, table...)
+}
+
 // springStart is the slot with which the spring half of the season year begins: 1
 // February in the north, 1 August in the south.
 func springStart(h quantity.Hemisphere) quantity.Slot {
@@ -205,8 +221,8 @@ func springStart(h quantity.Hemisphere) quantity.Slot {
 
 // seedKey names the emergence used, for dateKey.
 func (b *bandPlan) seedKey(c *catalog.Crop, odds quantity.Odds) string {
-	if len(b.p.seeds[c.Germination]) > 0 && b.soil[level(odds)] != nil {
-		return c.Germination
+	if id, table := b.seedTable(c); len(table) > 0 && b.soil[level(odds)] != nil {
+		return id
 	}
 	if d, ok := c.EmergeDays.Get(); ok {
 		return "days:" + strconv.Itoa(d)
