@@ -119,14 +119,14 @@ func TestTypedGuideFaults(t *testing.T) {
 	}
 }
 
-// NCEI's normals of Lebanon NH in place of a record: its own dates at its own height
-// (ANN-TMIN-PRBLST-T32FP10, 05/24; the band's upper end is the station's height), soil
+// NCEI's normals of Lebanon NH in place of a record: its own dates about its own height
+// (ANN-TMIN-PRBLST-T32FP10, 05/24; the band is a metre high), soil
 // and weeks by monthly means, nothing about zones.
 func TestNormalsGuide(t *testing.T) {
 	files := map[string]string{
 		"data/guide.csv":    smallGuide,
 		"data/stations.csv": "station,name,latitude,longitude,elevation_m,position\nlebanon,Lebanon,43.6264,-72.3047,182.3,floor\n",
-		"data/bands.csv":    "band,name,low_m,high_m,position\nfloor,Valley floor,182.3,182.3,floor\n",
+		"data/bands.csv":    "band,name,low_m,high_m,position\nfloor,Valley floor,182,183,floor\n",
 		"data/places.csv":   "place,elevation_m,position\nTown,182,floor\n",
 	}
 	for name, file := range map[string]string{"lebanon.csv": "annualseasonal_1991-2020_USW00094765.csv", "lebanon-monthly.csv": "monthly_1991-2020_USW00094765.csv"} {
