@@ -80,10 +80,10 @@ func TestTypedGuide(t *testing.T) {
 			"bands/low/sheet.html":     {lead, "No date waits for warm soil.", "Typed average dates, 1 station"},
 			"crops/tomato.html":        {estimate, "Soil is not known.", "Cold weeks are not known."},
 			"crops/pea.html":           {estimate},
-			"bands/low/sheet.html ":    nil,
 			"bands/low/index.md":       {estimate},
 			"bands/low/sheet-2.html":   {lead},
 			"bands/low/sheet-a4.pdf":   nil,
+			"bands/low/calendar.csv":   {",words,estimate", ",yes"},
 		} {
 			text := read(strings.TrimSpace(file))
 			for _, w := range words {

@@ -127,11 +127,12 @@ func (b *builder) sentenceLists(m *bandPage, level int) []Block {
 
 // calendarHeads are the columns of calendar.csv. They are the same in every
 // language, so that other programs can read them.
-var calendarHeads = []string{"band", "code", "crop", "name", "group", "action", "covers", "odds_percent", "from", "to", "give_or_take_days", "from_held_by", "to_held_by", "words"}
+var calendarHeads = []string{"band", "code", "crop", "name", "group", "action", "covers", "odds_percent", "from", "to", "give_or_take_days", "from_held_by", "to_held_by", "words", "estimate"}
 
 // calendarFile is every window of a band as a table for spreadsheets (RFC 4180).
 // Dates are MM-DD; a blank date is explained by the state in from_held_by or
-// to_held_by and in words.
+// to_held_by and in words. Estimate is yes where a date rests on few years or on what
+// is assumed.
 func (b *builder) calendarFile(m *bandPage) File {
 	var buf bytes.Buffer
 	w := csv.NewWriter(&buf)
@@ -159,7 +160,7 @@ func (b *builder) calendarFile(m *bandPage) File {
 						give = strconv.Itoa(n)
 					}
 					write([]string{m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group), string(a), l.Layers,
-						strconv.Itoa(int(odds*100 + 0.5)), b.csvDate(win.From), b.csvDate(win.To), give, heldBy(win.From), heldBy(win.To), b.action(l, odds, a)})
+						strconv.Itoa(int(odds*100 + 0.5)), b.csvDate(win.From), b.csvDate(win.To), give, heldBy(win.From), heldBy(win.To), b.action(l, odds, a), b.estimated(m, win)})
 				}
 			}
 		}

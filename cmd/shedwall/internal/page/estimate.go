@@ -5,6 +5,7 @@ import (
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/record"
 	"shedwall/cmd/shedwall/internal/words"
 )
@@ -34,13 +35,29 @@ func (b *builder) estimateNotes(bands ...*bandPage) []Block {
 	key := ""
 	for _, m := range bands {
 		if key == "" {
-			key = estimateKey(b.Region, m.careful[record.Last], m.half[record.Last], m.careful[record.First], m.half[record.First])
+			key = b.estimateOf(m)
 		}
 	}
 	if key != "" {
 		out = append(out, Note{Kind: "estimate", Label: b.t("note.estimate"), Text: b.say(key)})
 	}
 	return out
+}
+
+// estimated is "yes" for a window whose dates are estimates, else "".
+func (b *builder) estimated(m *bandPage, w plan.Window) string {
+	means := func(x plan.Bound) bool {
+		return x.Gate == plan.Soil && m.in.Climate.Tells(band.Soil) == band.ToldByMeans || x.Gate == plan.Chill && m.in.Climate.Tells(band.Week) == band.ToldByMeans
+	}
+	if b.estimateOf(m) != "" || means(w.From) || means(w.To) {
+		return "yes"
+	}
+	return ""
+}
+
+// estimateOf is estimateKey of a band.
+func (b *builder) estimateOf(m *bandPage) string {
+	return estimateKey(b.Region, m.careful[record.Last], m.half[record.Last], m.careful[record.First], m.half[record.First])
 }
 
 // leftOutNotes says what holds no date back in this guide for want of figures: soil,
