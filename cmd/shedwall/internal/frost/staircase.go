@@ -119,10 +119,11 @@ func (c *Staircases) climbYear(s Series, season int) {
 	y := seasonYear{last: int32(len(c.steps))}
 	missing, lowest := after, noValue
 	for i := len(values) - 1; i >= 0; i-- {
-		switch v := values[i]; {
-		case !v.Known():
-			missing++
-		case v < lowest:
+		if v := values[i]; v < lowest { // a missing value is, too; few days get this far
+			if !v.Known() {
+				missing++
+				continue
+			}
 			lowest = v
 			c.steps = append(c.steps, step{v, slot(i), int16(missing)})
 		}
@@ -130,10 +131,11 @@ func (c *Staircases) climbYear(s Series, season int) {
 	y.first = int32(len(c.steps))
 	missing, lowest = before, noValue
 	for i, v := range values {
-		switch {
-		case !v.Known():
-			missing++
-		case v < lowest:
+		if v < lowest {
+			if !v.Known() {
+				missing++
+				continue
+			}
 			lowest = v
 			c.steps = append(c.steps, step{v, slot(i), int16(missing)})
 		}

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/diag"
@@ -29,28 +28,34 @@ const (
 // noReading is no value of a reading.
 const noReading = -1 << 31
 
-// reading is one day's row in hundredths of a degree C; a side without a value is
-// quantity.Missing.
-type reading struct {
-	day      quantity.Day
-	min, max quantity.Hundredths
-	line     int32
-}
-
-// readings is what a file says about one station, before days are put in order.
+// readings is what a file says about one station, in order of days from first; days
+// that were not read, and those before and after the file's own, are quantity.Missing.
 type readings struct {
 	station string
-	days    []reading
+	first   quantity.Day
+	sides   [2][]quantity.Hundredths // minima, maxima
+	lines   []int32                  // of the day's first minimum, else of its first maximum; 0 = none
+
+	from, to     quantity.Day             // days read: from up to, not including, to
+	seen         [2]bool                  // anything was read of a side
+	contradicted [2]map[quantity.Day]bool // days given with different values
+
 	wholeF  bool // every value was a whole number of degrees F
+	tenthC  bool // the file's values are whole tenths of a degree C
 	dropped record.Dropped
 }
 
+// The sides of a reading.
+const (
+	minima = iota
+	maxima
+)
+
 // add takes a row in hundredths of a degree C; noReading where a side has none.
 func (s *readings) add(day quantity.Day, low, high int, line int32) {
-	a, b := s.plausible(low), s.plausible(high)
-	if a.Known() || b.Known() {
-		s.days = append(s.days, reading{day, a, b, line})
-	}
+	s.reach(day, day+1)
+	s.put(minima, day, s.plausible(low), line)
+	s.put(maxima, day, s.plausible(high), line)
 }
 
 func (s *readings) plausible(v int) quantity.Hundredths {
@@ -64,66 +69,110 @@ func (s *readings) plausible(v int) quantity.Hundredths {
 	return quantity.Hundredths(v)
 }
 
-// daily puts the readings in order of days. The same day again with the same value
-// is one reading; with another value there is none, since nobody can say which is
-// right. A minimum above its maximum drops both. alone says that the file holds no
-// other station: then a record without minima stops, else it is left out and told.
+// put takes one reading of a day within reach. The same day again with the same value
+// is one reading; with another value there is none, since nobody can say which is right.
+func (s *readings) put(side int, day quantity.Day, v quantity.Hundredths, line int32) {
+	if !v.Known() {
+		return
+	}
+	i := day - s.first
+	at := &s.sides[side][i]
+	switch {
+	case !at.Known() && !s.contradicted[side][day]:
+		*at = v
+		if side == minima || s.lines[i] == 0 {
+			s.lines[i] = line
+		}
+		s.saw(side, day)
+	case !at.Known():
+	case *at == v:
+		s.dropped.Repeated++
+	default:
+		if s.contradicted[side] == nil {
+			s.contradicted[side] = map[quantity.Day]bool{}
+		}
+		s.contradicted[side][day] = true
+		*at = quantity.Missing
+		s.dropped.Contradicted++
+	}
+}
+
+// saw widens the days read by one.
+func (s *readings) saw(side int, day quantity.Day) {
+	if !s.seen[minima] && !s.seen[maxima] {
+		s.from, s.to = day, day+1
+	}
+	s.seen[side] = true
+	s.from, s.to = min(s.from, day), max(s.to, day+1)
+}
+
+// reach makes room for the days a up to, not including, b. Room doubles, so that files in
+// any order are read in time.
+func (s *readings) reach(a, b quantity.Day) {
+	n := quantity.Day(len(s.lines))
+	if n > 0 && a >= s.first && b <= s.first+n {
+		return
+	}
+	const spare = 1024 // days
+	first, end := a, b+spare
+	if n > 0 {
+		first, end = s.first, s.first+n
+		if a < first {
+			first = a - max(spare, n)
+		}
+		if b > end {
+			end = b + max(spare, n)
+		}
+	}
+	at := int(s.first - first)
+	if n == 0 {
+		at = 0
+	}
+	for side := range s.sides {
+		grown := noReadings(int(end - first))
+		copy(grown[at:], s.sides[side])
+		s.sides[side] = grown
+	}
+	lines := make([]int32, end-first)
+	copy(lines[at:], s.lines)
+	s.first, s.lines = first, lines
+}
+
+// daily is the readings as a record of the days that were read. A minimum above its
+// maximum drops both. alone says that the file holds no other station: then a record
+// without minima stops, else it is left out and told.
 func (s *readings) daily(t *teller, alone bool) (record.Daily, bool) {
-	if !slices.ContainsFunc(s.days, func(r reading) bool { return r.min.Known() }) {
+	if !s.seen[minima] {
 		t.add(s.noMinima(alone))
 		return record.Daily{}, false
 	}
-	start, end := s.days[0].day, s.days[0].day+1
-	for _, r := range s.days {
-		start, end = min(start, r.day), max(end, r.day+1)
-	}
-	n := int(end - start)
+	a, b := s.from-s.first, s.to-s.first
 	d := record.Daily{
-		Station: s.station, Start: start, Dropped: s.dropped,
-		Min: noReadings(n), Max: noReadings(n), Lines: make([]int32, n),
+		Station: s.station, Start: s.from, Dropped: s.dropped,
+		Min: s.sides[minima][a:b:b], Max: s.sides[maxima][a:b:b], Lines: s.lines[a:b:b],
 	}
-	contradicted := s.fill(&d, d.Min, func(r reading) quantity.Hundredths { return r.min })
-	contradicted = max(contradicted, s.fill(&d, d.Max, func(r reading) quantity.Hundredths { return r.max }))
+	kept := 0
 	for i := range d.Min {
-		if d.Min[i].Known() && d.Max[i].Known() && d.Min[i] > d.Max[i] {
+		if d.Min[i] > d.Max[i] && d.Max[i].Known() {
 			d.Min[i], d.Max[i] = quantity.Missing, quantity.Missing
 			d.Dropped.MinOverMax++
 		}
-	}
-	d.Step = stepOf(d.Min, d.Max, s.wholeF)
-	s.judge(&d, contradicted, t)
-	return d, true
-}
-
-// fill puts one side of the readings into its days and gives the number of days
-// that contradict themselves. A day's line is that of its first minimum, else of its
-// first maximum.
-func (s *readings) fill(d *record.Daily, into []quantity.Hundredths, side func(reading) quantity.Hundredths) int {
-	contradicted := map[int]bool{}
-	for _, r := range s.days {
-		i, v := int(r.day-d.Start), side(r)
-		switch {
-		case !v.Known() || contradicted[i]:
-		case !into[i].Known():
-			into[i] = v
-			if d.Lines[i] == 0 {
-				d.Lines[i] = r.line
-			}
-		case into[i] == v:
-			d.Dropped.Repeated++
-		default:
-			contradicted[i] = true
-			into[i] = quantity.Missing
-			d.Dropped.Contradicted++
+		if d.Min[i].Known() || d.Max[i].Known() {
+			kept++
 		}
 	}
-	return len(contradicted)
+	d.Step = s.step(&d)
+	s.judge(&d, kept, max(len(s.contradicted[minima]), len(s.contradicted[maxima])), t)
+	return d, true
 }
 
 func noReadings(n int) []quantity.Hundredths {
 	v := make([]quantity.Hundredths, n)
-	for i := range v {
-		v[i] = quantity.Missing
+	if n > 0 {
+		v[0] = quantity.Missing
+	}
+	for i := 1; i < n; i *= 2 { // copying is faster than setting each
+		copy(v[i:], v[:i])
 	}
 	return v
 }
@@ -148,14 +197,9 @@ const (
 	manyMinOverMax   = 0.02 // of the days: columns mixed up
 )
 
-// judge reports records that can be read but are hardly what was meant.
-func (s *readings) judge(d *record.Daily, contradicted int, t *teller) {
-	kept := 0
-	for i := range d.Min {
-		if d.Min[i].Known() || d.Max[i].Known() {
-			kept++
-		}
-	}
+// judge reports records that can be read but are hardly what was meant, by how many days
+// were kept and how many contradict themselves.
+func (s *readings) judge(d *record.Daily, kept, contradicted int, t *teller) {
 	if n := kept + contradicted; float64(contradicted) > manyContradicted*float64(n) {
 		t.add(diag.Fault{
 			ID: "record-several-a-day", What: fmt.Sprintf("%d of %d days of station %s stand in the file more than once with different values", contradicted, n, s.station),
@@ -176,18 +220,24 @@ func (s *readings) judge(d *record.Daily, contradicted int, t *teller) {
 	}
 }
 
-// stepOf is the step of the readings: the coarsest of whole F, whole C, half C and
+// step is the step of a record's readings: the coarsest of whole F, whole C, half C and
 // 0.1 C that every kept value fits.
-func stepOf(low, high []quantity.Hundredths, wholeF bool) record.StepKind {
-	if wholeF {
+func (s *readings) step(d *record.Daily) record.StepKind {
+	if s.wholeF {
 		return record.WholeF
 	}
 	whole, half, tenth := true, true, true
-	for _, side := range [2][]quantity.Hundredths{low, high} {
+	for _, side := range [2][]quantity.Hundredths{d.Min, d.Max} {
 		for _, v := range side {
-			if v.Known() {
-				whole, half, tenth = whole && v%100 == 0, half && v%50 == 0, tenth && v%10 == 0
+			if v == quantity.Missing {
+				continue
 			}
+			if half {
+				whole, half = whole && v%100 == 0, v%50 == 0
+			} else if s.tenthC {
+				break // nothing is left to be found out
+			}
+			tenth = tenth && (s.tenthC || v%10 == 0)
 		}
 	}
 	switch {
