@@ -36,6 +36,7 @@ type commands struct {
 	Check   CheckCmd   `cmd:"" help:"Print every fault of the guide at once; write nothing."`
 	Explain ExplainCmd `cmd:"" help:"Show the arithmetic behind a date, or what a fault means."`
 	Odds    OddsCmd    `cmd:"" help:"Print the frost odds of any daily record."`
+	Trial   TrialCmd   `cmd:"" help:"Work out a cover's gain from two loggers, one under it and one in the open."`
 }
 
 // env is what commands use of the world outside.
