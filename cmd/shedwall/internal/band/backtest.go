@@ -139,10 +139,14 @@ func (r *Region) tryAll(bands []catalog.Band) (BackTest, [][]trial) {
 	return b, trials
 }
 
-// whole is the region with every year of its records.
+// whole is the region of the stations with records, with every year of those: a published
+// table has no years to try.
 func (r *Region) whole() *Region {
 	o := &Region{Hemisphere: r.Hemisphere, Plain: r.Plain, first: math.MaxInt, last: math.MinInt}
 	for _, s := range r.Stations {
+		if s.Table != nil {
+			continue
+		}
 		k := *s
 		years := frost.Minima(s.Record).LastYears(math.MaxInt32)
 		k.First, k.Last = years.From, years.To

@@ -144,3 +144,19 @@ func TestBackTestKnowsNoFuture(t *testing.T) {
 		t.Error("six degrees more changed nothing")
 	}
 }
+
+// A station with a published table has no years to try: the others are tried as if it
+// were not there, and a region of tables tries nothing.
+func TestBackTestLeavesTablesOut(t *testing.T) {
+	d := alternating()
+	rows := []catalog.Station{station("t", 500, 3), station("s", 500, 0)}
+	w := Weather{Records: map[string]*record.Daily{"s": d}, Tables: map[string]*record.Freeze{"t": publishedTable()}}
+	mixed := RegionOf(rows, w, 0, 0, quantity.North).BackTest(nil)
+	alone := RegionOf(rows[1:], w, 0, 0, quantity.North).BackTest(nil)
+	if !reflect.DeepEqual(mixed, alone) || len(alone.Stations) == 0 {
+		t.Errorf("with a table\n%+v\nwithout\n%+v", mixed, alone)
+	}
+	if b := tableRegion(quantity.North, publishedTable()).BackTest([]catalog.Band{*bandAt(500, 500)}); b.Train != 0 {
+		t.Errorf("a table was tried: %+v", b)
+	}
+}
