@@ -89,25 +89,7 @@ func (b *builder) action(l *plan.LayerPlan, odds quantity.Odds, a plan.Action) s
 
 // layersName names covers used together, outermost first.
 func (b *builder) layersName(id string) string {
-	if id == "" {
-		return b.t("layers.open")
-	}
-	var names []string
-	for _, c := range catalog.SplitLayers(id) {
-		if cv := b.covers.Cover(c); cv != nil {
-			names = append(names, cv.Name)
-		} else {
-			names = append(names, c)
-		}
-	}
-	if len(names) == 1 {
-		return names[0]
-	}
-	name := names[len(names)-1]
-	for i := len(names) - 2; i >= 0; i-- {
-		name = b.t("layers.over", "outer", names[i], "inner", name)
-	}
-	return name
+	return Wall{Tables: b.Tables, Book: b.words}.layersName(id)
 }
 
 // heights words a band's limits of height.

@@ -65,7 +65,8 @@ type SheetMark struct {
 type SheetRow struct {
 	Code     string // "B4"
 	Name     string // "Potato"
-	Dates    string // "plant 25 Apr-20 May · dig 25 Jul on"
+	Dates    string // in open ground: "out 12 May-27 Jul · ready 16 Jul-13 Oct"
+	Covered  string // what covers change: "under X: out 5 May-27 Jul"; may be empty
 	GroupEnd bool   // heavier line under the row: the group ends here
 	Bars     []Bar
 	Covers   []CoverLine

@@ -1,8 +1,6 @@
 package page
 
 import (
-	"strings"
-
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -73,32 +71,14 @@ func (w Wall) heaviest(layers string) int {
 	return most
 }
 
-// row draws one crop; used collects the covers whose key the sheet needs.
+// row draws one crop; used collects the covers whose key the sheet needs. The dates
+// in type are those of open ground, then what covers change; the bars and cover lines
+// are drawn with the covers, so that the part before the open date is seen as well.
 func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
 	l := w.chosen(p)
 	r := SheetRow{Name: p.Crop.Name}
-	var starts []plan.Window
-	var text, sentence []string
-	for _, win := range l.Careful {
-		switch {
-		case win.Action == plan.SowInside && win.Exists() && win.From.State == plan.Dated:
-			r.Bars = w.bar(r.Bars, BarInside, win.From.Slot, win.To.Slot)
-			text = append(text, w.Book.T("sheet.dates.inside", "range", w.rangeShort(win)))
-			sentence = append(sentence, w.Book.T("twin.inside", "range", w.rangeLong(win)))
-		case (win.Action == plan.SowOutside || win.Action == plan.SetOut) && startable(win):
-			starts = append(starts, win)
-		}
-	}
-	if p.Crop.Start.String() == "either" && len(starts) == 2 {
-		starts = w.oneOf(starts)
-	}
-	for _, win := range starts {
-		key, kind := w.startKey(p, win)
-		from, to := w.ends(win)
-		r.Bars = w.bar(r.Bars, kind, from, to)
-		text = append(text, w.Book.T("sheet.dates."+key, "range", w.rangeShort(win)))
-		sentence = append(sentence, w.Book.T("twin."+key, "range", w.rangeLong(win)))
-	}
+	starts := w.draw(&r, p, l)
+	told := w.told(p, l)
 	for _, c := range l.Covers {
 		cv := w.cover(c.Cover)
 		if cv == nil || len(starts) == 0 {
@@ -108,30 +88,58 @@ func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
 		for _, cut := range w.cut(c.From, c.To) {
 			r.Covers = append(r.Covers, CoverLine{Style: cv.Kind.String(), Letter: cv.Letter, Level: c.Level, From: cut[0], To: cut[1]})
 		}
-		sentence = append(sentence, w.Book.T("twin.cover."+c.Event.String(), "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
+		told.words = append(told.words, w.Book.T("twin.cover."+c.Event.String(), "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
 	}
-	if h, ok := l.Find(quantity.Careful, plan.Harvest); ok && h.From.State == plan.Dated && h.To.State != plan.Never && len(starts) > 0 {
-		to := h.To.Slot
-		if h.To.State != plan.Dated {
-			to = w.axisEnd()
-		}
-		if to >= h.From.Slot {
-			_, end := w.ends(starts[len(starts)-1])
-			if end < h.From.Slot-1 {
-				r.Bars = w.bar(r.Bars, BarGrowing, end+1, h.From.Slot-1)
-			}
-			r.Bars = w.bar(r.Bars, BarHarvest, h.From.Slot, to)
-			text = append(text, w.Book.T("sheet.dates.pick", "date", w.Book.DateShort(w.date(h.From.Slot))))
-			if h.To.State == plan.Dated {
-				sentence = append(sentence, w.Book.T("twin.harvest", "from", w.Book.Date(w.date(h.From.Slot)), "to", w.Book.Date(w.date(h.To.Slot))))
-			} else {
-				sentence = append(sentence, w.Book.T("twin.harvest_on", "from", w.Book.Date(w.date(h.From.Slot))))
-			}
-		}
-	}
-	r.Dates = strings.Join(text, " · ")
-	r.Sentence = w.Book.T("twin.row", "crop", p.Crop.Name, "rest", strings.Join(sentence, "; "))
+	w.tell(&r, p, l, told)
 	return r
+}
+
+// draw gives a row its bars and returns the starts that they show.
+func (w Wall) draw(r *SheetRow, p plan.CropPlan, l plan.LayerPlan) []plan.Window {
+	if win, ok := l.Find(quantity.Careful, plan.SowInside); ok && win.Exists() && win.From.State == plan.Dated {
+		r.Bars = w.bar(r.Bars, BarInside, win.From.Slot, win.To.Slot)
+	}
+	starts := w.starts(p, l)
+	for _, win := range starts {
+		_, kind := w.startKey(p, win)
+		from, to := w.ends(win)
+		r.Bars = w.bar(r.Bars, kind, from, to)
+	}
+	if h, to, ok := w.harvest(l); ok && len(starts) > 0 {
+		if _, end := w.ends(starts[len(starts)-1]); end < h.From.Slot-1 {
+			r.Bars = w.bar(r.Bars, BarGrowing, end+1, h.From.Slot-1)
+		}
+		r.Bars = w.bar(r.Bars, BarHarvest, h.From.Slot, to)
+	}
+	return starts
+}
+
+// starts is the ways in which a crop is begun outside under layers, by their dates.
+func (w Wall) starts(p plan.CropPlan, l plan.LayerPlan) []plan.Window {
+	var starts []plan.Window
+	for _, win := range l.Careful {
+		if (win.Action == plan.SowOutside || win.Action == plan.SetOut) && startable(win) {
+			starts = append(starts, win)
+		}
+	}
+	if p.Crop.Start.String() == "either" && len(starts) == 2 {
+		starts = w.oneOf(starts)
+	}
+	return starts
+}
+
+// harvest is the harvest to be drawn and its last slot, the end of the axis where
+// nothing ends it.
+func (w Wall) harvest(l plan.LayerPlan) (h plan.Window, to quantity.Slot, ok bool) {
+	h, ok = l.Find(quantity.Careful, plan.Harvest)
+	if !ok || h.From.State != plan.Dated || h.To.State == plan.Never {
+		return h, 0, false
+	}
+	to = h.To.Slot
+	if h.To.State != plan.Dated {
+		to = w.axisEnd()
+	}
+	return h, to, to >= h.From.Slot
 }
 
 // oneOf keeps both ways of starting a crop that may be sown outside or set out,

@@ -142,6 +142,9 @@ func TestSheetPDFText(t *testing.T) {
 	want := []string{s.Band, s.Name, s.Where, s.Lead[0], s.Lead[1], s.Marks[0].Label, s.Marks[1].Label}
 	for _, r := range s.Rows {
 		want = append(want, r.Code+" "+r.Name, r.Dates)
+		if r.Covered != "" {
+			want = append(want, r.Covered)
+		}
 	}
 	want = append(want, s.KeyTitle, "sow inside", s.CoverKeyTitle, "low tunnel")
 	want = append(want, s.Foot...)
@@ -249,7 +252,7 @@ func TestSheetPDFStructure(t *testing.T) {
 	}
 	text := tool(t, pdf, "pdfinfo", "-struct-text", "FILE")
 	for _, r := range s.Rows {
-		for _, cell := range []string{r.Code, r.Name, r.Dates} {
+		for _, cell := range []string{r.Code, r.Name, strings.TrimSpace(r.Dates + " " + r.Covered)} {
 			if !strings.Contains(text, `"`+cell+`"`+"\n") {
 				t.Errorf("no cell holds %q", cell)
 			}

@@ -186,7 +186,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 </thead>
 <tbody>
 {{- range .Rows}}
-<tr><td><span aria-hidden="true">{{$.HeadCode}} </span>{{.Code}}</td><th scope="row">{{.Name}}</th><td><span aria-hidden="true">{{$.HeadCalendar}} </span>{{.Dates}}</td><td>{{.Sentence}}</td></tr>
+<tr><td><span aria-hidden="true">{{$.HeadCode}} </span>{{.Code}}</td><th scope="row">{{.Name}}</th><td><span aria-hidden="true">{{$.HeadCalendar}} </span>{{.Dates}}{{with .Covered}}; {{.}}{{end}}</td><td>{{.Sentence}}</td></tr>
 {{- end}}
 </tbody>
 </table>

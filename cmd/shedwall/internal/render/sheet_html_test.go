@@ -45,10 +45,14 @@ func TestSheetHTML(t *testing.T) {
 		text := string(out)
 		for i := range c.sheet.Rows {
 			r := &c.sheet.Rows[i]
+			dates := r.Dates
+			if r.Covered != "" {
+				dates += "; " + r.Covered
+			}
 			for _, cell := range []string{
 				">" + html.EscapeString(r.Code) + "</td>",
 				`<th scope="row">` + html.EscapeString(r.Name) + "</th>",
-				"</span>" + html.EscapeString(r.Dates) + "</td>",
+				"</span>" + html.EscapeString(dates) + "</td>",
 				"<td>" + html.EscapeString(r.Sentence) + "</td>",
 			} {
 				if !strings.Contains(text, cell) {

@@ -121,8 +121,8 @@ func textColumn(s *page.Sheet, m measures, width float64) float64 {
 	var least float64
 	for i := range s.Rows {
 		r := &s.Rows[i]
-		want = max(want, textWidth(r.Name, bold, m.name), textWidth(r.Dates, regular, m.dates))
-		for _, one := range []float64{textWidth(r.Name, bold, leastName), textWidth(r.Dates, regular, leastType)} {
+		want = max(want, textWidth(r.Name, bold, m.name), textWidth(r.Dates, regular, m.dates), textWidth(r.Covered, regular, m.dates))
+		for _, one := range []float64{textWidth(r.Name, bold, leastName), textWidth(r.Dates, regular, leastType), textWidth(r.Covered, regular, leastType)} {
 			if one *= 1.002; one <= 0.36*width { // what is wider breaks its lines in any case
 				least = max(least, one)
 			}
@@ -148,6 +148,7 @@ func (p *sheetPlan) evenSizes() {
 	}
 	p.m.name = even(p.m.name, leastName, bold, func(r *page.SheetRow) string { return r.Name })
 	p.m.dates = even(p.m.dates, leastType, regular, func(r *page.SheetRow) string { return r.Dates })
+	p.m.dates = even(p.m.dates, leastType, regular, func(r *page.SheetRow) string { return r.Covered })
 }
 
 // monthBand and footBand are the heights of the strips of month names.
@@ -324,7 +325,7 @@ func cleanSheet(s *page.Sheet) (*page.Sheet, error) {
 		r := &c.Rows[i]
 		r.Bars, r.Covers = slices.Clone(r.Bars), slices.Clone(r.Covers)
 		where := fmt.Sprintf("row %s (%s)", r.Code, r.Name)
-		clean(where, &r.Code, &r.Name, &r.Dates)
+		clean(where, &r.Code, &r.Name, &r.Dates, &r.Covered)
 		for j := range r.Bars {
 			clean(where, &r.Bars[j].Letter)
 		}

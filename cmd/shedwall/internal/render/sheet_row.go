@@ -82,8 +82,15 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, textWidth, 2); !ok {
 		return nil, rowError(r, "its name does not fit into %.0f mm at %.0f points on two lines", textWidth, m.name)
 	}
-	if p.dates, p.dateSize, ok = setPhrases(r.Dates, m.dates, textWidth); !ok {
-		return nil, rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", r.Dates, textWidth, m.dates)
+	for _, text := range []string{r.Dates, r.Covered} { // what covers change begins a line of its own
+		if text == "" {
+			continue
+		}
+		lines, size, ok := setPhrases(text, m.dates, textWidth)
+		if !ok {
+			return nil, rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", text, textWidth, m.dates)
+		}
+		p.dates, p.dateSize = append(p.dates, lines...), size
 	}
 	if err := p.placeBars(m, cal); err != nil {
 		return nil, err
