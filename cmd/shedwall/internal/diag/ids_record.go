@@ -67,6 +67,13 @@ var _ = explain(
 		"Something was not said but could be understood in one way only. Look whether it is right; naming it makes the note go away.",
 		"DATE,TMIN,TMAX\n2001-07-04,68,91", "date,tmin_f,tmax_f\n2001-07-04,68,91"},
 
+	Explanation{"record-station-moved", "The record tells of a move of its station",
+		"A thermometer a few hundred metres further, or on a roof, can be half a degree colder or warmer, which is some days of frost dates. The record is used as it is; this is said so that you can look at the years before and after.",
+		"2001-04-30 at 300 m, 2001-05-01 at 340 m (no mistake: only told)", "years,2001-2030 in guide.csv, if the older place is another climate"},
+	Explanation{"record-hour-changed", "The record tells of another hour of reading",
+		"A thermometer read and reset in the morning can count one cold dawn for two days; read in the evening it does not. Minima are then colder by half a degree on average than at midnight. The record is used as it is.",
+		"TMIN_ATTRIBUTES ,,S,0700 until April, ,,S,2400 from May on (no mistake: only told)", "years,2001-2030 in guide.csv, if minima before and after do not fit together"},
+
 	// Where records are in the guide folder.
 	Explanation{"record-file-twice", "A station has two record files",
 		"Nobody can tell which of the two is meant, and the dates would depend on it.",

@@ -37,6 +37,7 @@ type recordTable struct {
 	missing  missingTexts
 	flagged  []int // per station
 	sentinel []int
+	watches  []*watch
 }
 
 // readCSV reads a table of one row a day.
@@ -127,6 +128,7 @@ func (x *recordTable) scan(body []byte, firstLine int) {
 	r.Comma, r.LazyQuotes, r.ReuseRecord, r.FieldsPerRecord = x.comma, true, true, -1
 	c := &x.columns
 	last := max(c.year, c.month, c.day, c.dayOfYear, c.tmin)
+	places := placesOf(x.head)
 	// A station's rows usually follow each other: its place is looked up when it changes.
 	stationCell, station := "\x00", int32(0)
 	x.rows = make([]sheetRow, 0, bytes.Count(body, []byte("\n")))
@@ -165,6 +167,9 @@ func (x *recordTable) scan(body []byte, firstLine int) {
 		if !x.readDate(fields, line, &row) {
 			continue
 		}
+		if row.open.year == 0 {
+			x.watches[station].see(fields, places, c.tminFlags, row.day)
+		}
 		row.min = x.reading(fields, c.tmin, c.tminFlags, line, station)
 		row.max = x.reading(fields, c.tmax, c.tmaxFlags, line, station)
 		if row.min != noReading || row.max != noReading {
@@ -187,7 +192,7 @@ func (x *recordTable) place(id string, line int) int32 {
 	}
 	i := x.stations.index[id]
 	for len(x.flagged) <= i {
-		x.flagged, x.sentinel = append(x.flagged, 0), append(x.sentinel, 0)
+		x.flagged, x.sentinel, x.watches = append(x.flagged, 0), append(x.sentinel, 0), append(x.watches, newWatch())
 	}
 	return int32(i)
 }
@@ -268,6 +273,7 @@ func (x *recordTable) convert(low, high Unit) []readings {
 	for i := range list {
 		list[i].wholeF = low == UnitF && (high == UnitF || x.columns.tmax < 0)
 		list[i].dropped.Flagged, list[i].dropped.Sentinel = x.flagged[i], x.sentinel[i]
+		list[i].changes = x.watches[i].changes
 	}
 	for _, r := range x.rows {
 		s := &list[r.station]

@@ -43,6 +43,7 @@ type readings struct {
 	wholeF  bool // every value was a whole number of degrees F
 	tenthC  bool // the file's values are whole tenths of a degree C
 	dropped record.Dropped
+	changes []record.Change // what the file tells of the station
 }
 
 // The sides of a reading.
@@ -162,6 +163,8 @@ func (s *readings) daily(t *teller, alone bool) (record.Daily, bool) {
 		}
 	}
 	d.Step = s.step(&d)
+	d.Changes = s.changes
+	tellChanges(s.station, s.changes, t)
 	s.judge(&d, kept, max(len(s.contradicted[minima]), len(s.contradicted[maxima])), t)
 	return d, true
 }

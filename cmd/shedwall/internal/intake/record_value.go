@@ -144,7 +144,7 @@ func (x *recordTable) units() (low, high Unit, ok bool) {
 	}
 	v := x.weigh()
 	if low == UnitUnsaid || high == UnitUnsaid {
-		proved, why := v.prove(x.columns.noaa)
+		proved, why := v.prove(x.columns.noaa, x.columns.tmax < 0)
 		if proved == UnitUnsaid {
 			x.t.add(diag.Fault{
 				ID:       "record-unit-unsaid",
@@ -164,25 +164,65 @@ func (x *recordTable) units() (low, high Unit, ok bool) {
 			Cure: "give the unit if that is not right",
 		})
 	}
-	if (low == UnitC || high == UnitC) && v.beyond(v.over60+v.over140) {
-		x.t.add(diag.Fault{
-			ID: "record-unit-implausible", What: fmt.Sprintf("%d of %d readings are above 60, the highest %s: these are not degrees C", v.over60+v.over140, v.n, decimalText(v.highest)),
-			Expected: "temperatures in the unit given", Cure: "if they are in F, say so",
-		})
-		return 0, 0, false
+	for _, u := range []Unit{low, high} {
+		if f, severity := v.disproves(u); f != "" {
+			x.t.add(diag.Fault{
+				ID: "record-unit-implausible", Severity: severity, What: f + ": these are hardly " + u.String(),
+				Expected: "temperatures in the unit given", Cure: v.otherUnit(),
+			})
+			return low, high, severity != diag.Error
+		}
 	}
 	return low, high, true
+}
+
+// coolest is how many readings a file must have, none of them warmer than any summer
+// brings, before its unit is doubted for that.
+const coolest = 300
+
+// disproves says why the values cannot be in a unit, "" where they can. A record that
+// never gets warm is only doubted: there are such places.
+func (v weight) disproves(u Unit) (why string, severity diag.Severity) {
+	cool := v.n >= coolest
+	switch {
+	case u == UnitC && v.beyond(v.over60+v.over140):
+		return fmt.Sprintf("%d of %d readings are above 60 or below -140, the highest %s", v.over60+v.over140, v.n, decimalText(v.highest)), diag.Error
+	case u == UnitF && v.beyond(v.over140):
+		return fmt.Sprintf("%d of %d readings are above 140 or below -140, the highest %s", v.over140, v.n, decimalText(v.highest)), diag.Error
+	case u == UnitTenthsC && v.beyond(v.decimals):
+		return fmt.Sprintf("%d of %d readings have decimals", v.decimals, v.n), diag.Error
+	case u == UnitF && cool && v.highest < 50_000, u == UnitTenthsC && cool && v.highest < 100_000:
+		return fmt.Sprintf("none of %d readings is above %s", v.n, decimalText(v.highest)), diag.Warning
+	}
+	return "", 0
+}
+
+// otherUnit is what the values look like.
+func (v weight) otherUnit() string {
+	switch {
+	case v.beyond(v.over140) && v.decimals == 0:
+		return "they look like tenths of a degree C, as GHCN-Daily keeps them: then say tenths_c"
+	case v.beyond(v.over140):
+		return "look whether these are temperatures at all"
+	case v.beyond(v.over60):
+		return "they look like degrees F: then say f"
+	}
+	return "they look like degrees C: then say c"
 }
 
 // weight is what the values of a file say about their unit.
 type weight struct {
 	n, over60, over140, decimals int // over60: 60 to 140; over140: beyond that, on either side
+	hotNights                    int // minima of 95 and more
 	lowest, highest              int32
 }
 
 func (x *recordTable) weigh() weight {
 	v := weight{lowest: math.MaxInt32, highest: math.MinInt32}
 	for _, r := range x.rows {
+		if r.min >= 95_000 {
+			v.hotNights++
+		}
 		for _, t := range [2]int32{r.min, r.max} {
 			if t == noReading {
 				continue
@@ -208,15 +248,16 @@ func (v weight) beyond(n int) bool {
 }
 
 // prove is the unit that the values leave as the only one, and why; UnitUnsaid
-// where two remain.
-func (v weight) prove(noaa bool) (Unit, string) {
+// where two remain. Minima without maxima that reach 95 can be those of a desert in F, or
+// of a cool coast in tenths of C.
+func (v weight) prove(noaa, minimaOnly bool) (Unit, string) {
 	highest := decimalText(v.highest)
 	switch {
 	case v.n == 0:
 		return UnitUnsaid, ""
 	case v.beyond(v.over140) && v.decimals == 0:
 		return UnitTenthsC, "whole numbers up to " + highest + " can be nothing else"
-	case v.beyond(v.over140):
+	case v.beyond(v.over140), minimaOnly && v.decimals == 0 && v.beyond(v.hotNights):
 		return UnitUnsaid, ""
 	case v.beyond(v.over60):
 		return UnitF, "no air temperature in C reaches " + highest

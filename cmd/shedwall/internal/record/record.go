@@ -26,7 +26,30 @@ type Daily struct {
 	Lines []int32
 
 	Dropped Dropped
+
+	// Changes are what the file tells of the station itself: moves, other hours of
+	// reading. Either can shift a record by half a degree or more. In order of days.
+	Changes []Change
 }
+
+// Change is something that is different at a station from Day on. Before and After are
+// as the file has them: a place as "44.2000 N, 72.1000 W, 300 m", an hour as "17:00".
+type Change struct {
+	Day           quantity.Day
+	What          ChangeKind
+	Before, After string
+}
+
+// ChangeKind is what changed.
+type ChangeKind uint8
+
+// Moved: the station stands elsewhere. OtherHour: its minimum is read at another hour.
+const (
+	Moved ChangeKind = iota
+	OtherHour
+)
+
+func (k ChangeKind) String() string { return [...]string{"moved", "hour"}[k] }
 
 // StepKind is the step of a record's readings.
 type StepKind uint8
