@@ -84,6 +84,7 @@ func (b *builder) recordTables() []Block {
 	if len(b.Region.Left) > 0 {
 		out = append(out, para(Inline{Text: b.t("quality.left", "stations", b.words.And(b.Region.Left...))}))
 	}
+	out = append(out, b.changes()...)
 	return append(out, u, para(Inline{Text: b.t("quality.unusable", "missing", b.words.Int(frost.MaxMissing))}))
 }
 
