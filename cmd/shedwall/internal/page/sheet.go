@@ -20,6 +20,7 @@ type Sheet struct {
 	Months                                         []Month
 	Days                                           int // 366
 	Marks                                          []SheetMark
+	Warning                                        string // in bold where a freeze line would stand and there is none; may be empty
 	Rows                                           []SheetRow
 	Key                                            []KeyEntry // what the bars say
 	CoverKey                                       []KeyEntry // covers that must be on

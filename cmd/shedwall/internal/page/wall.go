@@ -176,6 +176,7 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 			s.Marks = append(s.Marks, SheetMark{At: w.day(a.Slot), Label: b.T("sheet.mark."+e.String(), "date", b.DateShort(w.date(a.Slot)))})
 		}
 	}
+	s.Warning = w.warning()
 	used := map[string]bool{}
 	for i, p := range plans {
 		r := w.row(p, used)
@@ -232,7 +233,7 @@ func (w Wall) lead() []string {
 
 func (w Wall) foot() []string {
 	b, g := w.Book, w.Tables.Guide
-	foot := []string{b.T("sheet.foot.tonight"), b.T("sheet.foot.groups")}
+	foot := []string{w.footTonight(), b.T("sheet.foot.groups")}
 	about := w.footRecords()
 	if g.UseUntil != "" {
 		about += " · " + b.T("sheet.foot.until", "date", g.UseUntil)
@@ -251,9 +252,9 @@ func (w Wall) foot() []string {
 // codeAlphabet has no 0, O, 1 or I, which look alike on a shed wall.
 const codeAlphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
 
-// codeOf is four characters made from everything on the sheet: two sheets that
+// codeOf is four characters made from everything on a sheet or leaf: two that
 // differ in a letter or a day carry different codes (but for 1 chance in a million).
-func codeOf(s *Sheet) string {
+func codeOf(s any) string {
 	data, err := json.Marshal(s)
 	if err != nil {
 		panic(fmt.Sprintf("page: a sheet is plain data and cannot fail to be written: %v", err))

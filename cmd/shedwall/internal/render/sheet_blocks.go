@@ -91,7 +91,7 @@ func planHead(s *page.Sheet, m measures, width float64, area sheetArea) (block, 
 func planFoot(s *page.Sheet, m measures, width float64) (block, error) {
 	var b block
 	for _, para := range s.Foot {
-		lines, ok := balanced(para, regular, m.foot, width)
+		lines, ok := filled(para, regular, m.foot, width)
 		if !ok {
 			return b, fmt.Errorf("foot: a word of %q is wider than the sheet", para)
 		}

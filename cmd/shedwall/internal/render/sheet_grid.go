@@ -25,6 +25,7 @@ func (p *sheetPlan) draw() *drawing {
 		})
 		masks = append(masks, rect{mk.box.a - 0.8, from, mk.box.b + 0.8, from + m.markLine()})
 	}
+	masks = append(masks, p.drawWarning(d, top)...)
 	d.open(&part{tag: "Table"})
 	p.drawHeads(d, top)
 	d.open(&part{tag: "TBody"})
@@ -70,6 +71,25 @@ func (p *sheetPlan) draw() *drawing {
 		d.height = y
 	}
 	return d
+}
+
+// drawWarning sets the line of words that stands where a freeze line is missing, in
+// the middle of the calendar, and returns its place.
+func (p *sheetPlan) drawWarning(d *drawing, top float64) (masks []rect) {
+	if len(p.warning) == 0 {
+		return nil
+	}
+	line := p.m.markLine()
+	d.in(part{tag: "P"}, func() {
+		for i, s := range p.warning {
+			from := top + float64(p.markRows+i)*line
+			w := textWidth(s, bold, p.warnSize)
+			x := (p.cal.x0 + p.cal.x1 - w) / 2
+			d.text(run{x: x, y: from + p.m.mark*point*1.05, size: p.warnSize, weight: bold, anchor: atMiddle, more: i < len(p.warning)-1, s: s})
+			masks = append(masks, rect{x - 0.8, from, x + w + 0.8, from + line})
+		}
+	})
+	return masks
 }
 
 // drawNail draws a ring where the nail goes, in the middle of the top margin.

@@ -175,8 +175,8 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 {{- range .Lead}}
 <p>{{.}}</p>
 {{- end}}
-{{- range .Marks}}
-<p>{{.Label}}</p>
+{{- if or .Marks .Warning}}
+<p>{{range $i, $m := .Marks}}{{if $i}} · {{end}}{{$m.Label}}{{end}}{{if and .Marks .Warning}} · {{end}}{{with .Warning}}<strong>{{.}}</strong>{{end}}</p>
 {{- end}}
 <h2>{{.Frame.WordsTitle}}</h2>
 <table>

@@ -48,6 +48,8 @@ type sheetPlan struct {
 	head      block
 	marks     []placedMark
 	markRows  int
+	warning   []string // lines under the labels of the freeze lines
+	warnSize  float64
 	rows      []*rowPlan
 	key, foot block
 }
@@ -86,6 +88,13 @@ func planSheet(s *page.Sheet, area sheetArea, m measures) (*sheetPlan, error) {
 	}
 	if p.marks, p.markRows, err = placeMarks(s.Marks, m, p.cal); err != nil {
 		return nil, err
+	}
+	if s.Warning != "" {
+		lines, size, ok := setText(s.Warning, bold, m.mark*1.15, leastType, p.cal.x1-p.cal.x0-2*columnGap, 2)
+		if !ok {
+			return nil, fmt.Errorf("the line of words %q is too long for the calendar", s.Warning)
+		}
+		p.warning, p.warnSize = lines, size
 	}
 	var errs []error
 	for i := range s.Rows {
@@ -154,7 +163,7 @@ func (p *sheetPlan) evenSizes() {
 // monthBand and footBand are the heights of the strips of month names.
 func (p *sheetPlan) monthBand() float64 { return p.m.month*point*0.95 + tickLong + 0.8 }
 func (p *sheetPlan) footBand() float64  { return p.m.month*point*0.80 + tickLong + 0.9 }
-func (p *sheetPlan) markBand() float64  { return float64(p.markRows) * p.m.markLine() }
+func (p *sheetPlan) markBand() float64  { return float64(p.markRows+len(p.warning)) * p.m.markLine() }
 
 // fixed is the height of everything but the rows.
 func (p *sheetPlan) fixed() float64 {
@@ -301,7 +310,7 @@ func cleanSheet(s *page.Sheet) (*page.Sheet, error) {
 			*t = v
 		}
 	}
-	clean("heading", &c.Band, &c.Where, &c.Name, &c.Edition, &c.CodeText, &c.KeyTitle, &c.CoverKeyTitle, &c.OwnDates,
+	clean("heading", &c.Band, &c.Where, &c.Name, &c.Edition, &c.CodeText, &c.KeyTitle, &c.CoverKeyTitle, &c.OwnDates, &c.Warning,
 		&c.HeadCode, &c.HeadCrop, &c.HeadCalendar, &c.HeadSentence)
 	for i := range c.Lead {
 		clean("lead", &c.Lead[i])

@@ -320,3 +320,40 @@ func TestLayoutFaultsSeesFaults(t *testing.T) {
 		}
 	}
 }
+
+// TestWarningInPlaceOfFreezeLines: the line of words stands in bold between the month
+// names and the first row, and nothing crosses it.
+func TestWarningInPlaceOfFreezeLines(t *testing.T) {
+	s := slopes()
+	s.Marks, s.Warning = nil, "Frost may come in any month: no careful freeze dates here"
+	for _, a := range []sheetArea{printArea(), Letter.area()} {
+		d := mustLayout(t, s, a)
+		var found *run
+		firstRow := 1e9
+		for _, m := range d.marks {
+			r, ok := m.(run)
+			switch {
+			case ok && r.s == s.Warning:
+				found = &r
+			case ok && r.s == s.Rows[0].Name:
+				firstRow = min(firstRow, r.y)
+			}
+		}
+		if found == nil {
+			t.Fatalf("%s: the words are not drawn", a.name)
+		}
+		if found.weight != bold || found.y > firstRow || found.size < leastType {
+			t.Errorf("%s: drawn at %+v, the first row at %.1f", a.name, *found, firstRow)
+		}
+		ink := found.ink()
+		for _, m := range d.marks {
+			if st, ok := m.(strokes); ok && st.role == roleGrid {
+				for _, g := range st.segs {
+					if (rect{g.x1 - 0.1, g.y1, g.x2 + 0.1, g.y2}).meets(ink) {
+						t.Errorf("%s: a line crosses the words: %+v", a.name, g)
+					}
+				}
+			}
+		}
+	}
+}

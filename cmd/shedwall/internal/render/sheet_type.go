@@ -173,9 +173,20 @@ func (t paragraph) wrap(width float64) (ends []int, ok bool) {
 // and evens them out: no last line of a single word. ok is false where a single
 // word is too wide.
 func balanced(s string, w weight, size, width float64) (lines []string, ok bool) {
+	return evened(s, w, size, width, width/2)
+}
+
+// filled is balanced for running text: lines stay at least 0.92 of the width, so that
+// a paragraph of two lines is not set as a narrow column.
+func filled(s string, w weight, size, width float64) (lines []string, ok bool) {
+	return evened(s, w, size, width, width*0.92)
+}
+
+// evened breaks a text into the fewest lines and evens them out as far as least mm.
+func evened(s string, w weight, size, width, least float64) (lines []string, ok bool) {
 	t := paragraphOf(s, w, size)
 	ends, ok := t.wrap(width)
-	for narrow := width * 0.97; len(ends) > 1 && narrow > width/2; narrow *= 0.97 {
+	for narrow := width * 0.97; len(ends) > 1 && narrow > least; narrow *= 0.97 {
 		even, fits := t.wrap(narrow)
 		if !fits || len(even) > len(ends) {
 			break
