@@ -108,8 +108,15 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 		a.Estimate = a.Estimate || p.Used < frost.FullYears
 		a.Parts = append(a.Parts, p)
 	}
+	c.settle(&a, &t, e, odds, shifted, tables)
+	return a
+}
+
+// settle makes one answer of the parts, tables of them of stations with tables: state,
+// counts, the gate that decides, date and error. Weights become shares of those heard.
+func (c *Climate) settle(a *Answer, t *tally, e record.Event, odds quantity.Odds, shifted bool, tables int) {
 	if len(a.Parts) == 0 {
-		return a
+		return
 	}
 	a.Used, a.Without, a.Unusable = t.counts()
 	a.Shifted = shifted && tables < len(a.Parts)
@@ -119,11 +126,10 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 	}
 	if t.summers/t.weight > float64(odds)+slack {
 		a.State = AnyMonth
-		return a
+		return
 	}
 	a.Decides = argmax(t.votes)
-	c.blend(&a, e)
-	return a
+	c.blend(a, e)
 }
 
 // count fills in how many years a part is made of and appends the usable ones to

@@ -155,8 +155,14 @@ func (s *Station) year(e record.Event, calendar int, series Series, t quantity.H
 	if series == Week {
 		stairs = &s.climbs.week
 	}
-	o := stairs.Year(seasonFor(e, calendar, h), e, t)
-	y := year{midsummer: o.Midsummer && series == Night}
+	y := yearOf(stairs.Year(seasonFor(e, calendar, h), e, t), e)
+	y.midsummer = y.midsummer && series == Night
+	return y
+}
+
+// yearOf is frost's outcome of a year as bands reckon with it.
+func yearOf(o frost.Outcome, e record.Event) year {
+	y := year{midsummer: o.Midsummer}
 	switch {
 	case o.State == frost.Unusable:
 		return year{slot: unusable}

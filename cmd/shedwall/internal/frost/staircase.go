@@ -222,14 +222,7 @@ func (c Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outc
 	if e == record.First {
 		stairs, summer = c.steps[y.first:y.end], y.summerBefore
 	}
-	i, j := 0, len(stairs) // the first step at or below t lies in [i, j]
-	for i < j {
-		if m := int(uint(i+j) / 2); stairs[m].value <= t {
-			j = m
-		} else {
-			i = m + 1
-		}
-	}
+	i := reached(stairs, t)
 	o := Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: summer <= t}
 	if i < len(stairs) {
 		o.State, o.Slot, o.Missing = Date, quantity.Slot(stairs[i].slot), int(stairs[i].missing)
@@ -238,6 +231,41 @@ func (c Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outc
 		o.State, o.Slot = Unusable, 0
 	}
 	return o
+}
+
+// reached is the index of the first step at or below t, the number of steps where none is.
+func reached(stairs []step, t quantity.Hundredths) int {
+	i, j := 0, len(stairs) // it lies in [i, j]
+	for i < j {
+		if m := int(uint(i+j) / 2); stairs[m].value <= t {
+			j = m
+		} else {
+			i = m + 1
+		}
+	}
+	return i
+}
+
+// Until is the lowest threshold above t at which Year says something else of the same
+// season year and event; the highest there is where nothing changes any more. It lets a
+// sweep over thresholds look at a year only when it must.
+func (c Staircases) Until(season int, e record.Event, t quantity.Hundredths) quantity.Hundredths {
+	y, ok := c.year(season)
+	if !ok {
+		return noValue
+	}
+	stairs, summer := c.steps[y.last:y.first], y.summerAfter
+	if e == record.First {
+		stairs, summer = c.steps[y.first:y.end], y.summerBefore
+	}
+	until := noValue
+	if i := reached(stairs, t); i > 0 {
+		until = stairs[i-1].value
+	}
+	if summer > t {
+		until = min(until, summer)
+	}
+	return until
 }
 
 // Vector appends the outcomes of season years first to last to dst and returns

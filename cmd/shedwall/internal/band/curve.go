@@ -1,0 +1,223 @@
+package band
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// The grid of temperatures on which curves are worked out: every tenth of a degree C
+// from curveFrom to curveTo.
+const (
+	curveFrom = -30.0
+	curveTo   = 15.0
+	perDegree = 10
+	curveLen  = (curveTo-curveFrom)*perDegree + 1
+)
+
+// Curves is a band's dates for every tenth of a degree from -30 to 15 C, both events,
+// careful and half-and-half odds: what Date says of a single night gate, worked out once
+// so that a question is a look-up.
+type Curves struct {
+	careful, half [2][]Answer // by event; index 0 is curveFrom
+}
+
+// Curves works out a band's curves.
+func (c *Climate) Curves() *Curves {
+	var k Curves
+	for _, e := range []record.Event{record.Last, record.First} {
+		k.careful[e], k.half[e] = c.curve(e, quantity.Careful), c.curve(e, quantity.Half)
+	}
+	return &k
+}
+
+// At is what Date says, but for the parts, of a night gate whose limit, allowance and
+// gain come to t. false where t lies off the grid or the odds are neither careful nor
+// half-and-half: then Date must be asked. Nothing is rounded, so that a page and its
+// explanation cannot differ.
+func (k *Curves) At(e record.Event, odds quantity.Odds, t quantity.Celsius) (*Answer, bool) {
+	tenths := float64(t) * perDegree
+	near := math.Round(tenths)
+	i := int(near) - curveFrom*perDegree
+	if math.Abs(tenths-near) > 1e-6 || i < 0 || i >= curveLen {
+		return nil, false
+	}
+	switch odds {
+	case quantity.Careful:
+		return &k.careful[e][i], true
+	case quantity.Half:
+		return &k.half[e][i], true
+	}
+	return nil, false
+}
+
+// limitAt is the temperature at an index of the grid.
+func limitAt(i int) quantity.Celsius {
+	return quantity.Celsius(float64(i+curveFrom*perDegree) / perDegree)
+}
+
+// curve is Date at each point of the grid.
+func (c *Climate) curve(e record.Event, odds quantity.Odds) []Answer {
+	for _, s := range c.Region.Stations {
+		if s.Table != nil { // tables answer by look-ups of their own
+			out := make([]Answer, curveLen)
+			for i := range out {
+				out[i] = c.Date(e, odds, Gate{Limit: limitAt(i)})
+				out[i].Parts = nil
+			}
+			return out
+		}
+	}
+	if c.Region.Plain {
+		return c.sweep(e, odds, false)
+	}
+	shifted := c.sweep(e, odds, true)
+	if odds < quantity.Half {
+		for i, plain := range c.sweep(e, odds, false) {
+			shifted[i] = safer(plain, shifted[i], e)
+		}
+	}
+	return shifted
+}
+
+// told is what one station says at one threshold: the fields of its Part, and the share
+// of its years in which it freezes at midsummer.
+type told struct {
+	slot, sampling, summers float64
+	used, without, unusable int
+}
+
+// sweep is date for a single night gate at each point of the grid, from the coldest to
+// the warmest: as the threshold rises, a year is looked at again only when its staircase
+// has a step there, and a station only when one of its years has changed.
+func (c *Climate) sweep(e record.Event, odds quantity.Odds, shifted bool) []Answer {
+	r := c.Region
+	years := r.last - r.first + 1
+	say := make([]told, curveLen*len(r.Stations))
+	seen := make([]sight, curveLen*max(0, years))
+	for i := range r.Stations {
+		c.sweepStation(i, e, odds, shifted, say[i*curveLen:(i+1)*curveLen], seen, years)
+	}
+	out := make([]Answer, curveLen)
+	parts := make([]Part, 0, len(r.Stations))
+	for k := range out {
+		a := Answer{Decides: -1, Shifted: shifted, Parts: parts[:0]}
+		t := tally{seen: seen[k*years : (k+1)*years], votes: make([]float64, 1)}
+		for i := range r.Stations {
+			v := &say[i*curveLen+k]
+			if v.used < fewest(odds) {
+				continue
+			}
+			w := c.weights[i]
+			a.Parts = append(a.Parts, Part{Station: i, Weight: w, Slot: v.slot, Sampling: v.sampling, Used: v.used, Without: v.without, Unusable: v.unusable})
+			a.Estimate = a.Estimate || v.used < frost.FullYears
+			t.weight += w
+			t.summers += w * v.summers
+		}
+		c.settle(&a, &t, e, odds, shifted, 0)
+		a.Parts = nil
+		out[k] = a
+	}
+	return out
+}
+
+// sweepStation fills in what one station says at each point of the grid, and what it saw
+// of each year (seen, years for each point) where it is heard.
+func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, shifted bool, say []told, seen []sight, years int) {
+	s, h := c.Region.Stations[station], c.Region.Hemisphere
+	n := s.Last - s.First + 1
+	if n <= 0 {
+		return
+	}
+	now := make([]year, n)                  // what each year says
+	until := make([]quantity.Hundredths, n) // and up to which threshold
+	sights := make([]sight, n)
+	order := make([]int, 0, n) // years in order of what they say, those that cannot tell left out
+	values := make([]float64, 0, n)
+	shift := c.Shift(e, odds, station)
+	var last quantity.Hundredths
+	for k := range say {
+		compared := s.compared(Night, shift.Threshold(limitAt(k), 0, 0))
+		changed := k == 0
+		if k == 0 || compared != last {
+			for y := range now {
+				at := compared
+				if shifted {
+					at = frost.Moved(compared, s.drift[e][y], s.Record.Step)
+				}
+				if k > 0 && at < until[y] {
+					continue
+				}
+				season := seasonFor(e, s.First+y, h)
+				now[y], until[y] = yearOf(s.climbs.night.Year(season, e, at), e), s.climbs.night.Until(season, e, at)
+				changed = true
+			}
+		}
+		last = compared
+		if !changed {
+			say[k] = say[k-1]
+		} else {
+			order, values = sorted(order, values, now)
+			say[k] = c.tell(now, values, sights, e, odds)
+		}
+		if say[k].used >= fewest(odds) {
+			into := seen[k*years+s.First-c.Region.first:]
+			for y, x := range sights {
+				into[y] = max(into[y], x)
+			}
+		}
+	}
+}
+
+// sorted puts the years that can tell in order and gives what they say, in order.
+// Little has moved since the last time, so that insertion is quick.
+func sorted(order []int, values []float64, now []year) ([]int, []float64) {
+	if len(order) == 0 {
+		for y := range now {
+			order = append(order, y)
+		}
+	}
+	for i := 1; i < len(order); i++ {
+		for j := i; j > 0 && before(now[order[j]].slot, now[order[j-1]].slot); j-- {
+			order[j], order[j-1] = order[j-1], order[j]
+		}
+	}
+	values = values[:0]
+	for _, y := range order {
+		if !math.IsNaN(now[y].slot) {
+			values = append(values, now[y].slot)
+		}
+	}
+	return order, values
+}
+
+// before says that a comes before b; what cannot be told comes last.
+func before(a, b float64) bool { return a < b || math.IsNaN(b) && !math.IsNaN(a) }
+
+// tell counts a station's years and reads its date off them; sights are filled in.
+func (c *Climate) tell(now []year, values []float64, sights []sight, e record.Event, odds quantity.Odds) told {
+	v := told{used: len(values), unusable: len(now) - len(values)}
+	summers := 0
+	for y, x := range now {
+		switch {
+		case math.IsNaN(x.slot):
+			sights[y] = blind
+			continue
+		case x.free(e):
+			v.without++
+			sights[y] = saw
+		default:
+			sights[y] = sawIt
+		}
+		if x.midsummer {
+			summers++
+		}
+	}
+	if v.used >= fewest(odds) {
+		v.slot, v.sampling = quantile(values, e, odds), samplingError(values, e, odds)
+		v.summers = float64(summers) / float64(v.used)
+	}
+	return v
+}
