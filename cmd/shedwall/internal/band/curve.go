@@ -33,12 +33,16 @@ func (c *Climate) Curves() *Curves {
 	return &k
 }
 
-// At is what Date says, but for the parts, of a night gate whose limit, allowance and
-// gain come to t. false where t lies off the grid or the odds are neither careful nor
-// half-and-half: then Date must be asked. Nothing is rounded, so that a page and its
-// explanation cannot differ.
-func (k *Curves) At(e record.Event, odds quantity.Odds, t quantity.Celsius) (*Answer, bool) {
-	tenths := float64(t) * perDegree
+// At is what Date says, but for the parts, of a single gate. false where that is not on
+// the curves: it is no night gate, or turns its slots into others', or its limit with
+// allowance and gain lies off the grid, or the odds are neither careful nor half-and-half.
+// Then Date must be asked. Nothing is rounded, so that a page and its explanation cannot
+// differ. The answer must not be changed.
+func (k *Curves) At(e record.Event, odds quantity.Odds, g Gate) (*Answer, bool) {
+	if g.Series != Night || g.Days != nil {
+		return nil, false
+	}
+	tenths := float64(Shift{}.Threshold(g.Limit, g.Allowance, g.Gain)) * perDegree
 	near := math.Round(tenths)
 	i := int(near) - curveFrom*perDegree
 	if math.Abs(tenths-near) > 1e-6 || i < 0 || i >= curveLen {

@@ -48,7 +48,7 @@ func TestCurvesAreDates(t *testing.T) {
 				for i := range int(curveLen) {
 					want := c.Date(e, odds, Gate{Limit: limitAt(i)})
 					want.Parts = nil
-					if got, ok := curves.At(e, odds, limitAt(i)); !ok || !reflect.DeepEqual(*got, want) {
+					if got, ok := curves.At(e, odds, Gate{Limit: limitAt(i)}); !ok || !reflect.DeepEqual(*got, want) {
 						t.Fatalf("%v %.1f at %.1f C: %+v, Date says %+v", e, odds, float64(limitAt(i)), got, want)
 					}
 				}
@@ -60,20 +60,33 @@ func TestCurvesAreDates(t *testing.T) {
 func TestCurvesOffTheGrid(t *testing.T) {
 	k := valley(3, 1991, 2010, 0).Climate(bandAt(400, 600)).Curves()
 	for _, c := range []struct {
-		t    quantity.Celsius
+		g    Gate
 		odds quantity.Odds
 		ok   bool
 	}{
-		{-30, quantity.Half, true}, {15, quantity.Careful, true}, {-30.1, quantity.Half, false}, {15.1, quantity.Half, false},
-		{-2.2, quantity.Half, true}, {-2.22, quantity.Half, false}, {0, 0.3, false}, {0.1 + 0.2, quantity.Half, true},
+		{Gate{Limit: -30}, quantity.Half, true},
+		{Gate{Limit: 15}, quantity.Careful, true},
+		{Gate{Limit: -30.1}, quantity.Half, false},
+		{Gate{Limit: 15.1}, quantity.Half, false},
+		{Gate{Limit: -2.2, Allowance: 4, Gain: 1.3}, quantity.Careful, true},
+		{Gate{Limit: -2.22}, quantity.Half, false},
+		{Gate{Limit: 0, Gain: 1.11}, quantity.Half, false},
+		{Gate{Limit: 0}, 0.3, false},
+		{Gate{Series: Week, Limit: 7}, quantity.Half, false},
+		{Gate{Days: func(s quantity.Slot) quantity.Slot { return s }}, quantity.Half, false},
 	} {
-		if _, ok := k.At(record.Last, c.odds, c.t); ok != c.ok {
-			t.Errorf("%.3f C at %.2f: on the grid %v, want %v", float64(c.t), float64(c.odds), ok, c.ok)
+		if _, ok := k.At(record.Last, c.odds, c.g); ok != c.ok {
+			t.Errorf("%+v at %.2f: on the grid %v, want %v", c.g, float64(c.odds), ok, c.ok)
 		}
+	}
+	c := valley(3, 1991, 2010, 0).Climate(bandAt(400, 600))
+	g := Gate{Limit: -2.2, Allowance: 4, Gain: 1.3}
+	if a, _ := k.At(record.Last, quantity.Careful, g); a.Exact != c.Date(record.Last, quantity.Careful, g).Exact || a.Exact == c.Date(record.Last, quantity.Careful, Gate{Limit: -2.2}).Exact {
+		t.Errorf("%+v: %.2f", g, a.Exact)
 	}
 	tables := tableRegion(quantity.North, publishedTable())
 	climate := tables.Climate(bandAt(500, 500))
-	got, _ := climate.Curves().At(record.Last, quantity.Half, 0)
+	got, _ := climate.Curves().At(record.Last, quantity.Half, Gate{})
 	if want := climate.Date(record.Last, quantity.Half, Gate{}); got.State != Dated || got.Exact != want.Exact {
 		t.Errorf("from a table: %+v, Date says %+v", got, want)
 	}
@@ -82,7 +95,7 @@ func TestCurvesOffTheGrid(t *testing.T) {
 // A look-up keeps nothing and makes nothing.
 func TestLookingUpMakesNothing(t *testing.T) {
 	k := valley(3, 1991, 2010, 0).Climate(bandAt(400, 600)).Curves()
-	if n := testing.AllocsPerRun(100, func() { k.At(record.First, quantity.Careful, -2.2) }); n != 0 {
+	if n := testing.AllocsPerRun(100, func() { k.At(record.First, quantity.Careful, Gate{Limit: -2.2}) }); n != 0 {
 		t.Errorf("%.0f allocations", n)
 	}
 }
@@ -108,7 +121,7 @@ func BenchmarkDate(b *testing.B) {
 		i := 0
 		for b.Loop() {
 			i++
-			if _, ok := k.At(record.Last, quantity.Half, limitAt(i%int(curveLen))); !ok {
+			if _, ok := k.At(record.Last, quantity.Half, Gate{Limit: limitAt(i % int(curveLen))}); !ok {
 				b.Fatal("off the grid")
 			}
 		}
