@@ -63,6 +63,7 @@ func (p *Planner) Gain(layers string) cover.Gain { return p.book.Gain(layers) }
 // for several bands at once.
 func (p *Planner) Band(c *band.Climate) []CropPlan {
 	b := p.bandOf(c)
+	b.curves = c.Curves()
 	out := make([]CropPlan, len(p.tables.Crops))
 	for i := range p.tables.Crops {
 		out[i] = b.crop(&p.tables.Crops[i], p.offered)
@@ -87,6 +88,7 @@ func (p *Planner) Crop(c *band.Climate, crop *catalog.Crop, layers []string) Cro
 type bandPlan struct {
 	p         *Planner
 	climate   *band.Climate
+	curves    *band.Curves             // nil: every date is worked out, with its parts
 	soil      [2][]float64             // mean soil by slot, careful and half
 	emergence [2]map[string]*emergence // by germination id
 	lastLight quantity.Slot            // last day of ten hours before winter; 0 = no such limit
@@ -230,8 +232,14 @@ func (b *bandPlan) seedKey(c *catalog.Crop, odds quantity.Odds) string {
 	return ""
 }
 
-// date asks the climate, once for each question.
+// date asks the climate, once for each question: its curves where they have the answer,
+// which is then without parts.
 func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates ...band.Gate) band.Answer {
+	if b.curves != nil && b.trace == nil && len(gates) == 1 {
+		if a, ok := b.curves.At(e, odds, gates[0]); ok {
+			return *a
+		}
+	}
 	key := dateKey{event: e, odds: odds, seed: seed}
 	for i, g := range gates {
 		key.gates[i] = gateKey{true, g.Series, g.Limit, g.Allowance, g.Gain}
