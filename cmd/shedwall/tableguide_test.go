@@ -57,10 +57,10 @@ func explained(t *testing.T, args ...string) string {
 func TestTypedGuide(t *testing.T) {
 	for _, half := range []struct{ name, latitude, last, first, careful string }{
 		// By hand, at the height of the station (careful at the band's upper end, T* 0.45 C):
-		// 12 May + 0.45 x 7 + 11 x 1.2816 = 29.2 May; half a year later in the south, 12
-		// November and 29.2 November.
-		{"north", "44.2", "12 May", "1 October", "30 May"},
-		{"south", "-44.2", "12 November", "1 April", "30 November"},
+		// 12 May + 0.45 x 7 + 13 x 1.2816 = 31.8 May; half a year later in the south, 12
+		// November and 1.8 December.
+		{"north", "44.2", "12 May", "1 October", "1 June"},
+		{"south", "-44.2", "12 November", "1 April", "2 December"},
 	} {
 		dir := tableGuide(t, map[string]string{
 			"data/guide.csv":    smallGuide,
@@ -74,7 +74,7 @@ func TestTypedGuide(t *testing.T) {
 		for file, words := range map[string][]string{
 			"index.html":               {estimate, half.careful, "frost dates published for the region"},
 			"find.html":                {estimate},
-			"quality.html":             {estimate, "typed average dates, estimate", "spread (standard deviation) of 11 days"},
+			"quality.html":             {estimate, "typed average dates, estimate", "spread (standard deviation) of 13 days"},
 			"bands/low/index.html":     {estimate, half.careful, "Soil is not known.", "Cold weeks are not known."},
 			"bands/low/sentences.html": {estimate},
 			"bands/low/sheet.html":     {lead, "No date waits for warm soil.", "Typed average dates, 1 station"},

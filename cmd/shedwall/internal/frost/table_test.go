@@ -114,7 +114,7 @@ func TestTableOrder(t *testing.T) {
 }
 
 // Two average dates: 8 May and 5 October at 32 F, half the years. By hand: one year in
-// ten is 11 x 1.2816 = 14.1 days on the careful side; colder 4.5 days a kelvin, warmer 7.
+// ten is 13 x 1.2816 = 16.7 days on the careful side; colder 4.5 days a kelvin, warmer 7.
 func TestTableOfTwoAverages(t *testing.T) {
 	last, first := record.Last, record.First
 	rows := []record.FreezeRow{row(last, 32, 50, 5, 8), row(first, 32, 50, 10, 5)}
@@ -126,12 +126,12 @@ func TestTableOfTwoAverages(t *testing.T) {
 		want  string
 	}{
 		{"the average itself", last, 0, 0.5, "05-08?"},
-		{"careful", last, 0, 0.1, "05-23?"},                // 22.1 May
-		{"careful, first", first, 0, 0.1, "09-20?"},        // 5 October - 14.1 = 20.9 September
+		{"careful", last, 0, 0.1, "05-25?"},                // 24.7 May
+		{"careful, first", first, 0, 0.1, "09-18?"},        // 5 October - 16.7 = 18.3 September
 		{"colder", last, -2, 0.5, "04-29?"},                // 9 days
 		{"colder, first", first, -2, 0.5, "10-14?"},        // 9 days
 		{"warmer", last, 2, 0.5, "05-22?"},                 // 14 days
-		{"warmer, first", first, 2, 0.1, "09-06?"},         // 5 October - 14 - 14.1 = 6.9 September
+		{"warmer, first", first, 2, 0.1, "09-04?"},         // 5 October - 14 - 16.7 = 4.3 September
 		{"as cold as is assumed", last, -9, 0.5, "03-29?"}, // 40.5 days before 8 May: 28.5 March (29 February apart, none lies between)
 		{"colder than is assumed", last, -9.2, 0.5, "not known?"},
 		{"warmer than is assumed", last, 2.2, 0.5, "not known?"},
@@ -146,8 +146,8 @@ func TestTableOfTwoAverages(t *testing.T) {
 	}
 	// Half a year later in the south: 8 November and 5 April.
 	south := NewTable(&record.Freeze{Rows: []record.FreezeRow{row(last, 32, 50, 11, 8), row(first, 32, 50, 4, 5)}}, quantity.South)
-	if got := told(south.Date(last, 0, 0.1), quantity.South); got != "11-23?" {
-		t.Errorf("south, last: %s, want 11-23?", got)
+	if got := told(south.Date(last, 0, 0.1), quantity.South); got != "11-25?" {
+		t.Errorf("south, last: %s, want 11-25?", got)
 	}
 	if got := told(south.Date(first, -2, 0.5), quantity.South); got != "04-14?" {
 		t.Errorf("south, first: %s, want 04-14?", got)
@@ -160,7 +160,7 @@ func TestTableOfTwoAverages(t *testing.T) {
 		odds  quantity.Odds
 		want  string
 	}{
-		{first, 0, 0.1, "12-21?"},        // 5 January is slot 157; 157 - 14.1 = 142.9, slot 142
+		{first, 0, 0.1, "12-19?"},        // 5 January is slot 157; 157 - 16.7 = 140.3, slot 140
 		{first, -4, 0.5, "none needed?"}, // 18 days after: beyond the middle of winter, 16 January
 		{last, -6, 0.5, "none needed?"},  // 27 days before 10 February: 14 January
 		{last, -5, 0.5, "01-19?"},        // 22.5 days before: 18.5 January
@@ -201,7 +201,7 @@ func TestTableOfTwoThresholds(t *testing.T) {
 		belowF float64
 		odds   quantity.Odds
 		want   string
-	}{{32, 0.5, "05-08"}, {30, 0.5, "05-02"}, {30, 0.1, "05-17?"}, {34, 0.5, "not known"}, {20, 0.5, "not known"}} {
+	}{{32, 0.5, "05-08"}, {30, 0.5, "05-02"}, {30, 0.1, "05-19?"}, {34, 0.5, "not known"}, {20, 0.5, "not known"}} {
 		if got := told(table.Date(last, quantity.FromFahrenheit(c.belowF), c.odds), quantity.North); got != c.want {
 			t.Errorf("%v F %v: %s, want %s", c.belowF, c.odds, got, c.want)
 		}
