@@ -154,21 +154,22 @@ func (b *builder) present() []Block {
 	}
 	trends := Table{ID: "trends", Caption: b.t("quality.present.trends"), RowHeads: true, Head: []string{
 		b.t("head.station"), b.trendMonths(record.Last), b.trendMonths(record.First)}}
+	told := false
 	for i, s := range b.Region.Stations {
 		row := [][]Inline{plain(s.Row.Name)}
 		for _, e := range []record.Event{record.Last, record.First} {
 			text := b.t("not_known")
 			if trend, ok := b.Region.Trend(i, e); ok {
-				text = b.trend(3 * trend)
+				text, told = b.trend(3*trend), true
 			}
 			row = append(row, plain(text))
 		}
 		trends.Rows = append(trends.Rows, row)
 	}
-	if len(trends.Rows) > 0 {
-		out = append(out, trends)
+	if !told {
+		return append(out, para(Inline{Text: b.t("quality.present.unknown")}))
 	}
-	if len(b.made) == 0 {
+	if out = append(out, trends); len(b.made) == 0 {
 		return out
 	}
 	dates := Table{ID: "present", Caption: b.t("quality.present.caption", "temp", b.words.Temp(0, words.Nearest)), RowHeads: true, Head: []string{
