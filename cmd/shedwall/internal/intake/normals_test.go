@@ -282,3 +282,13 @@ func FuzzFreezeTables(f *testing.F) {
 		}
 	})
 }
+
+// A published table given as a daily record is named as what it is.
+func TestPublishedIsNoRecord(t *testing.T) {
+	for _, data := range []string{annualTenths + "XXW00000001,1000,S,05/24,R,165,R\n", "XXW00000001       05/09R\n"} {
+		var faults diag.List
+		if list := Record("x.csv", []byte(data), Mapping{}, &faults); list != nil || ids(&faults) != "record-is-published" {
+			t.Errorf("%d records, %v", len(list), faults.Sorted())
+		}
+	}
+}

@@ -45,6 +45,13 @@ func Record(file string, data []byte, m Mapping, faults *diag.List) []record.Dai
 	if !ok {
 		return nil
 	}
+	if isNormals(text) || isFixed(text) {
+		t.add(diag.Fault{
+			ID: "record-is-published", What: "these are published normals, not a daily record", Expected: "one row a day, or one line a month (.dly)",
+			Cure: "in a guide they may stand in data/records in place of a record; to look at odds alone, download the station's daily record",
+		})
+		return nil
+	}
 	var raw []readings
 	if isDly(text) {
 		raw = readDly(text, m, t)
