@@ -58,6 +58,8 @@ func (b *builder) band(m *bandPage) *Page {
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))
 	p.add(b.sheetTable(m), b.bandFiles(m))
+	p.add(b.onlyCovered(m)...)
+	p.add(b.notHere(m)...)
 
 	p.add(b.heading(2, "odds", "band.h.odds"))
 	p.add(para(Inline{Text: b.t("band.odds.intro")}), b.oddsTable(m))

@@ -59,28 +59,43 @@ func (b *builder) calendarRow(m *bandPage, p *plan.CropPlan, code string) [][]In
 // coverHint says what the sheet plans with: which covers, and the days they buy.
 func (b *builder) coverHint(m *bandPage, p *plan.CropPlan) string {
 	l := m.wall.chosen(*p)
-	if l.Layers == "" {
+	switch {
+	case l.Layers == "" && !started(&l, quantity.Careful):
+		return b.t("calendar.covers.none")
+	case l.Layers == "":
 		return b.t("calendar.covers.little")
 	}
 	name := b.layersName(l.Layers)
-	start, ok := firstStartOf(&l)
+	start, ok := firstStartOf(&l, quantity.Careful)
 	switch {
+	case !started(&l, quantity.Careful):
+		return b.t("calendar.covers.none")
+	case ok && !started(&p.Layers[0], quantity.Careful):
+		return b.t("calendar.covers.only", "covers", name, "date", b.words.Date(b.date(start)))
 	case l.GainKnown && l.SpringGain > 0 && ok:
 		return b.t("calendar.covers.from", "covers", name, "date", b.words.Date(b.date(start)), "days", b.words.Days(l.SpringGain))
 	case l.GainKnown && l.FallGain > 0:
 		return b.t("calendar.covers.fall", "covers", name, "days", b.words.Days(l.FallGain))
-	case ok:
-		return b.t("calendar.covers.only", "covers", name, "date", b.words.Date(b.date(start)))
 	}
 	return name
 }
 
+// started says whether a crop can be begun outside under layers and come to harvest.
+func started(l *plan.LayerPlan, odds quantity.Odds) bool {
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		if w, ok := l.Find(odds, a); ok && startable(w) {
+			return true
+		}
+	}
+	return false
+}
+
 // firstStartOf is the first day on which anything stands outside under layers.
-func firstStartOf(l *plan.LayerPlan) (quantity.Slot, bool) {
+func firstStartOf(l *plan.LayerPlan, odds quantity.Odds) (quantity.Slot, bool) {
 	var best quantity.Slot
 	found := false
 	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
-		if w, ok := l.Find(quantity.Careful, a); ok && w.From.State == plan.Dated && w.To.State != plan.Never && (!found || w.From.Slot < best) {
+		if w, ok := l.Find(odds, a); ok && w.From.State == plan.Dated && w.To.State != plan.Never && (!found || w.From.Slot < best) {
 			best, found = w.From.Slot, true
 		}
 	}
@@ -98,12 +113,13 @@ func (b *builder) sentences(m *bandPage) *Page {
 	p.add(b.estimateNotes(m)...)
 	p.add(b.leftOutNotes(m)...)
 	p.add(b.sentenceLists(m, 2)...)
+	p.add(b.notHere(m)...)
 	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return p
 }
 
 // sentenceLists is every row of a band's wall sheets in words, a list for each
-// sheet, and which crops are on none.
+// sheet.
 func (b *builder) sentenceLists(m *bandPage, level int) []Block {
 	var out []Block
 	for i, s := range m.sheets {
@@ -112,15 +128,6 @@ func (b *builder) sentenceLists(m *bandPage, level int) []Block {
 			l.Items = append(l.Items, []Inline{{Text: r.Code, Strong: true}, {Text: " " + r.Sentence}})
 		}
 		out = append(out, Heading{Level: level, ID: "sentences-" + strconv.Itoa(i+1), Text: plain(s.Name)}, l)
-	}
-	var not []string
-	for _, x := range m.in.Plans {
-		if !grown(x) {
-			not = append(not, x.Crop.Name)
-		}
-	}
-	if len(not) > 0 {
-		out = append(out, para(Inline{Text: b.t("calendar.not_here", "crops", b.words.And(not...))}))
 	}
 	return out
 }

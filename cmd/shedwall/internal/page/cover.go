@@ -15,8 +15,8 @@ import (
 func (b *builder) cover(c *catalog.Cover) *Page {
 	p := b.newPage(CoverPath(c.ID), HTML(IndexPath)+"#covers", firstUpper(c.Name), b.t("cover.description", "cover", c.Name))
 	lead := b.t("cover.kind."+c.Kind.String()) + " " + b.t("cover.letter", "letter", c.Letter)
-	if c.Letter == "" {
-		lead = b.t("cover.kind." + c.Kind.String())
+	if c.Letter == "" || !b.onSheets(c) {
+		lead = b.t("cover.kind."+c.Kind.String()) + " " + b.t("cover.no_sheet")
 	}
 	p.add(Para{Lead: true, Text: plain(lead)}, b.coverFacts(c))
 	p.add(b.prose("covers/"+c.ID, 0)...)
@@ -41,6 +41,18 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 	p.add(b.cautions(append(on, "all")...)...)
 	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
 	return p
+}
+
+// onSheets says whether any wall sheet of the guide draws the cover.
+func (b *builder) onSheets(c *catalog.Cover) bool {
+	for _, m := range b.made {
+		for _, s := range m.sheets {
+			if slices.ContainsFunc(s.CoverKey, func(k KeyEntry) bool { return k.Letter == c.Letter && k.Text == c.Name }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (b *builder) coverFacts(c *catalog.Cover) Facts {
@@ -126,7 +138,8 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 	return t
 }
 
-// coverBuys is what the cover alone buys in each band, at careful odds.
+// coverBuys is what the cover alone buys in each band, at its weakest and on a typical
+// night: a table for each of two limits.
 func (b *builder) coverBuys(c *catalog.Cover) []Block {
 	if !b.covers.Gain(c.ID).Known {
 		return []Block{para(Inline{Text: b.t("cover.buys.unknown")})}
@@ -134,19 +147,23 @@ func (b *builder) coverBuys(c *catalog.Cover) []Block {
 	if len(b.made) == 0 {
 		return []Block{para(Inline{Text: b.t("index.bands.none")})}
 	}
-	t := Table{ID: "buys-table", Caption: b.t("cover.buys.caption", "cover", c.Name), RowHeads: true, Head: []string{b.t("head.band")}}
-	limits := []quantity.Celsius{0, -2.2}
-	for _, limit := range limits {
-		t.Head = append(t.Head, b.t("covers.buy.head.spring", "temp", b.words.TempFirst(limit, 0)), b.t("covers.buy.head.fall", "temp", b.words.TempFirst(limit, 0)))
-	}
-	for _, m := range b.made {
-		row := [][]Inline{{link(m.row().Name, m.href())}}
-		for _, limit := range limits {
-			row = append(row, plain(b.buys(m, record.Last, limit, c.ID)), plain(b.buys(m, record.First, limit, c.ID)))
+	out := []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful), "half", b.words.Odds(quantity.Half))})}
+	for i, limit := range []quantity.Celsius{0, -2.2} {
+		t := Table{Caption: b.t("cover.buys.caption", "cover", c.Name, "temp", b.words.Temp(limit, 0)), RowHeads: true, Head: []string{b.t("head.band"),
+			b.t("covers.buy.head.spring"), b.t("covers.buy.head.spring.typical"), b.t("covers.buy.head.fall"), b.t("covers.buy.head.fall.typical")}}
+		if i == 0 {
+			t.ID = "buys-table"
 		}
-		t.Rows = append(t.Rows, row)
+		for _, m := range b.made {
+			row := [][]Inline{{link(m.row().Name, m.href())}}
+			for _, e := range []record.Event{record.Last, record.First} {
+				row = append(row, plain(b.buys(m, e, quantity.Careful, limit, c.ID)), plain(b.buys(m, e, quantity.Half, limit, c.ID)))
+			}
+			t.Rows = append(t.Rows, row)
+		}
+		out = append(out, t)
 	}
-	return []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful))}), t}
+	return out
 }
 
 // layersWith is every set of layers that the cover is part of.

@@ -7,36 +7,46 @@ import (
 	"shedwall/cmd/shedwall/internal/record"
 )
 
-// coversBuy says what each offered set of layers is worth in one band, in days,
-// for a plant that stands no frost and for one harmed by a hard frost.
+// coversBuy says what each offered set of layers is worth in one band, in days: a
+// table for a plant that stands no frost and one for a plant harmed by a hard frost.
 func (b *builder) coversBuy(m *bandPage) []Block {
 	if len(b.offered) == 0 {
 		return []Block{para(Inline{Text: b.t("covers.none_offered")})}
 	}
-	t := Table{ID: "covers-table", Caption: b.t("covers.buy.caption", "band", m.row().Name), RowHeads: true, Head: []string{
-		b.t("covers.buy.head.layers"), b.t("covers.buy.head.gain"),
-		b.t("covers.buy.head.spring", "temp", b.words.TempFirst(0, 0)), b.t("covers.buy.head.fall", "temp", b.words.TempFirst(0, 0)),
-		b.t("covers.buy.head.spring", "temp", b.words.TempFirst(-2.2, 0)), b.t("covers.buy.head.fall", "temp", b.words.TempFirst(-2.2, 0))}}
-	for _, id := range b.offered {
-		row := [][]Inline{b.layersLink(id), plain(b.gainText(id))}
-		for _, limit := range []quantity.Celsius{0, -2.2} {
-			row = append(row, plain(b.buys(m, record.Last, limit, id)), plain(b.buys(m, record.First, limit, id)))
+	out := []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful), "half", b.words.Odds(quantity.Half))})}
+	for i, limit := range []quantity.Celsius{0, -2.2} {
+		t := Table{Caption: b.t("covers.buy.caption", "band", m.row().Name, "temp", b.words.Temp(limit, 0)), RowHeads: true, Head: []string{
+			b.t("covers.buy.head.layers"), b.t("covers.buy.head.gain"),
+			b.t("covers.buy.head.spring"), b.t("covers.buy.head.spring.typical"), b.t("covers.buy.head.fall"), b.t("covers.buy.head.fall.typical")}}
+		if i == 0 {
+			t.ID = "covers-table"
 		}
-		t.Rows = append(t.Rows, row)
+		for _, id := range b.offered {
+			row := [][]Inline{b.layersLink(id), plain(b.gainText(id))}
+			for _, e := range []record.Event{record.Last, record.First} {
+				row = append(row, plain(b.buys(m, e, quantity.Careful, limit, id)), plain(b.buys(m, e, quantity.Half, limit, id)))
+			}
+			t.Rows = append(t.Rows, row)
+		}
+		out = append(out, t)
 	}
-	return []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful))}), t,
-		Note{Kind: "caution", Label: b.t("note.clear_nights"), Text: b.say("covers.clear_nights")}}
+	return append(out, Note{Kind: "caution", Label: b.t("note.clear_nights"), Text: b.say("covers.clear_nights")})
 }
 
-// buys is the days that layers buy at careful odds for a limit, counted with the
-// low end of their gain; a cover that may not help at all buys none.
-func (b *builder) buys(m *bandPage, e record.Event, limit quantity.Celsius, layers string) string {
-	gain := max(b.covers.Gain(layers).Low, 0)
+// buys is the days that layers buy for a limit: at careful odds counted with the low
+// end of their gain, at half-and-half odds with the typical one, as the plans do; a
+// cover that may not help at all buys none.
+func (b *builder) buys(m *bandPage, e record.Event, odds quantity.Odds, limit quantity.Celsius, layers string) string {
+	g := b.covers.Gain(layers)
+	gain := max(g.Low, 0)
+	if odds == quantity.Half {
+		gain = max(g.Typical, 0)
+	}
 	if gain == 0 {
 		return b.t("days.none")
 	}
-	open := freeze(m.in.Climate, e, quantity.Careful, limit)
-	covered := m.in.Climate.Date(e, quantity.Careful, band.Gate{Limit: limit, Gain: gain})
+	open := freeze(m.in.Climate, e, odds, limit)
+	covered := m.in.Climate.Date(e, odds, band.Gate{Limit: limit, Gain: gain})
 	switch {
 	case covered.State == band.NoneNeeded && open.State == band.NoneNeeded:
 		return b.t("days.not_needed")

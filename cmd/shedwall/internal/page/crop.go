@@ -36,6 +36,9 @@ func (b *builder) crop(c *catalog.Crop) *Page {
 	if c.Note != "" {
 		p.add(para(Inline{Text: c.Note}))
 	}
+	if needsWarmth(c) {
+		p.add(Note{Kind: "caution", Label: b.t("note.warm"), Text: b.say("crop.warm")})
+	}
 	plans := b.plansOf(c.ID)
 	p.add(b.heading(2, "dates", "crop.h.dates"))
 	if len(plans) == 0 {
@@ -48,7 +51,7 @@ func (b *builder) crop(c *catalog.Crop) *Page {
 		p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 		p.add(b.heading(2, "held", "crop.h.held"), b.heldList(plans))
 		if len(b.offered) > 0 {
-			p.add(b.heading(2, "covers", "crop.h.covers"), para(Inline{Text: b.t("crop.covers.intro", "odds", b.words.Odds(quantity.Careful))}))
+			p.add(b.heading(2, "covers", "crop.h.covers"), para(Inline{Text: b.t("crop.covers.intro", "odds", b.words.Odds(quantity.Careful), "half", b.words.Odds(quantity.Half))}))
 			if insects, ok := c.NeedsInsect.Get(); ok && insects {
 				p.add(Note{Kind: "caution", Label: b.t("note.insects"), Text: b.say("crop.insects")})
 			}
@@ -240,24 +243,48 @@ func (b *builder) held(w plan.Window, action string) string {
 	return text
 }
 
-// cropCovers is a crop in one band under each offered set of layers.
-func (b *builder) cropCovers(x cropIn) Table {
+// cropCovers is a crop in one band under each offered set of layers; one sentence where
+// nothing makes a season, at any odds.
+func (b *builder) cropCovers(x cropIn) Block {
+	any := false
+	for i := range x.plan.Layers {
+		any = any || started(&x.plan.Layers[i], quantity.Careful) || started(&x.plan.Layers[i], quantity.Half)
+	}
+	if open := &x.plan.Layers[0]; !any {
+		return para(Inline{Text: b.t("crop.covers.no_season", "reason", b.firstStart(open, quantity.Careful))})
+	}
 	t := Table{Caption: b.t("crop.covers.caption", "crop", x.plan.Crop.Name, "band", x.band.row().Name), RowHeads: true, Head: []string{
-		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall"), b.t("crop.covers.head.risk")}}
+		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.typical"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall"), b.t("crop.covers.head.risk")}}
 	for i := range x.plan.Layers {
 		l := &x.plan.Layers[i]
 		name := b.layersLink(l.Layers)
-		spring, fall := b.t("days.base"), b.t("days.base")
 		if l.Layers == "" {
 			name = b.say("layers.open")
-		} else if l.GainKnown {
-			spring, fall = b.daysGained(l.SpringGain), b.daysGained(l.FallGain)
-		} else {
-			spring, fall = b.t("not_known"), b.t("not_known")
 		}
-		t.Rows = append(t.Rows, [][]Inline{name, plain(b.firstStart(l)), plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall), plain(b.risk(l.Risk))})
+		row := [][]Inline{name, plain(b.firstStart(l, quantity.Careful)), plain(b.firstStart(l, quantity.Half))}
+		if !started(l, quantity.Careful) { // no start, so nothing is gained, lost or at risk
+			none := plain(b.t("days.no_season"))
+			t.Rows = append(t.Rows, append(row, none, none, none, none))
+			continue
+		}
+		spring, fall := b.bought(l, started(&x.plan.Layers[0], quantity.Careful))
+		t.Rows = append(t.Rows, append(row, plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall), plain(b.risk(l.Risk))))
 	}
 	return t
+}
+
+// bought is what layers buy at careful odds in spring and in fall; where open ground
+// has no season, that there is one under the layers only.
+func (b *builder) bought(l *plan.LayerPlan, open bool) (spring, fall string) {
+	switch {
+	case l.Layers == "":
+		return b.t("days.base"), b.t("days.base")
+	case !open:
+		return b.t("days.only_under"), b.t("days.only_under")
+	case !l.GainKnown:
+		return b.t("not_known"), b.t("not_known")
+	}
+	return b.daysGained(l.SpringGain), b.daysGained(l.FallGain)
 }
 
 // risk is how often frost strikes a whole season outside, at one end or the other.
@@ -272,12 +299,12 @@ func (b *builder) risk(r band.SeasonRisk) string {
 }
 
 // firstStart is the first day outside under layers, or why there is none.
-func (b *builder) firstStart(l *plan.LayerPlan) string {
-	if s, ok := firstStartOf(l); ok {
+func (b *builder) firstStart(l *plan.LayerPlan, odds quantity.Odds) string {
+	if s, ok := firstStartOf(l, odds); ok {
 		return b.words.Date(b.date(s))
 	}
 	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
-		if w, ok := l.Find(quantity.Careful, a); ok {
+		if w, ok := l.Find(odds, a); ok {
 			return b.window(w)
 		}
 	}

@@ -52,6 +52,9 @@ func (w Wall) Sheets() []*Sheet {
 	for _, part := range w.parts() {
 		out = append(out, w.partSheets(part, codes, len(out))...)
 	}
+	if n := len(out); n > 0 {
+		out[n-1] = w.withAbsent(out[n-1])
+	}
 	return out
 }
 
@@ -193,8 +196,26 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 			s.CoverKey = append(s.CoverKey, KeyEntry{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name})
 		}
 	}
-	s.Foot = w.foot()
+	s.Foot = w.foot(slices.ContainsFunc(plans, func(p plan.CropPlan) bool { return needsWarmth(p.Crop) }))
 	return s
+}
+
+// withAbsent adds to the last sheet of a band which crops have no season there, where
+// the foot has room for it.
+func (w Wall) withAbsent(s *Sheet) *Sheet {
+	crops, _ := absent(w.Plans)
+	if len(crops) == 0 {
+		return s
+	}
+	more := *s
+	more.Foot = append([]string{w.Book.T("calendar.not_here") + " " + namesOf(crops)}, s.Foot...)
+	more.Code, more.CodeText = "", ""
+	more.Code = codeOf(&more)
+	more.CodeText = w.Book.T("sheet.code", "code", more.Code)
+	if w.Fits != nil && w.Fits(&more) != nil {
+		return s
+	}
+	return &more
 }
 
 // isoDate is a day as YYYY-MM-DD, "" for the zero Day (no edition date given).
@@ -231,9 +252,13 @@ func (w Wall) lead() []string {
 	return append(lead, w.leadEstimate(last, first)...)
 }
 
-func (w Wall) foot() []string {
+// foot is the lines under the keys; warm says that a crop of the sheet needs warmth.
+func (w Wall) foot(warm bool) []string {
 	b, g := w.Book, w.Tables.Guide
 	foot := []string{w.footTonight(), b.T("sheet.foot.groups")}
+	if warm {
+		foot = append(foot, b.T("sheet.foot.warm"))
+	}
 	about := w.footRecords()
 	if g.UseUntil != "" {
 		about += " · " + b.T("sheet.foot.until", "date", g.UseUntil)

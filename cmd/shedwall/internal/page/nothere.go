@@ -1,0 +1,71 @@
+package page
+
+import (
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// absent is the crops of a band that stand on no sheet, by why: no season by careful
+// dates even under covers, or a figure that is missing.
+func absent(plans []plan.CropPlan) (noSeason, noFigure []string) {
+	for i := range plans {
+		p := &plans[i]
+		switch {
+		case grown(*p):
+		case unknownStart(&p.Layers[0]):
+			noFigure = append(noFigure, p.Crop.Name)
+		default:
+			noSeason = append(noSeason, p.Crop.Name)
+		}
+	}
+	return noSeason, noFigure
+}
+
+// unknownStart says whether no start outside can be told for want of a figure.
+func unknownStart(l *plan.LayerPlan) bool {
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		if w, ok := l.Find(quantity.Careful, a); ok && w.From.State != plan.NotKnown {
+			return false
+		}
+	}
+	return true
+}
+
+// namesOf lists crops; their names hold commas of their own ("Bean, snap").
+func namesOf(crops []string) string { return strings.Join(crops, " · ") + "." }
+
+// notHere names the crops of a band that stand on no sheet.
+func (b *builder) notHere(m *bandPage) []Block {
+	var out []Block
+	noSeason, noFigure := absent(m.in.Plans)
+	for _, x := range []struct {
+		key   string
+		crops []string
+	}{{"calendar.not_here", noSeason}, {"calendar.no_figure", noFigure}} {
+		if len(x.crops) > 0 {
+			out = append(out, para(Inline{Text: b.t(x.key) + " ", Strong: true}, Inline{Text: namesOf(x.crops)}))
+		}
+	}
+	return out
+}
+
+// onlyCovered names the crops that have a season under covers but none in open ground.
+func (b *builder) onlyCovered(m *bandPage) []Block {
+	var only []string
+	for i := range m.in.Plans {
+		if p := &m.in.Plans[i]; grown(*p) && !started(&p.Layers[0], quantity.Careful) {
+			only = append(only, p.Crop.Name)
+		}
+	}
+	if len(only) == 0 {
+		return nil
+	}
+	return []Block{para(Inline{Text: b.t("calendar.only_covered") + " ", Strong: true}, Inline{Text: namesOf(only)})}
+}
+
+// needsWarmth says whether a crop grows only in warm weather, so that its days to
+// harvest are too few in a cool summer: the tender classes. Summer heat is not counted.
+func needsWarmth(c *catalog.Crop) bool { return c.Class == "tender" || c.Class == "very_tender" }
