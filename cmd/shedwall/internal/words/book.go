@@ -48,8 +48,12 @@ type Book struct {
 
 // NewBook makes the book of one language. Phrases that are blank in that
 // language, and phrases that put in something the English one does not know,
-// are told to faults.
+// are told to faults. A guide that names no language is told so where its settings are
+// read; its phrases are the English ones then, and not one fault each.
 func NewBook(entries []Entry, language string, units Units, faults *diag.List) *Book {
+	if language == "" {
+		language = "en"
+	}
 	b := &Book{language: language, units: units, text: map[string]string{}, missing: map[string]bool{}}
 	rule, ok := pluralRules[language]
 	if !ok {

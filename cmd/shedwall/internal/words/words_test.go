@@ -211,3 +211,15 @@ func TestEveryFaultIsExplained(t *testing.T) {
 		}
 	}
 }
+
+// TestNoLanguage: a guide without a language has English phrases and no fault for each.
+func TestNoLanguage(t *testing.T) {
+	var faults diag.List
+	b := NewBook([]Entry{{Key: "yes", Text: map[string]string{"en": "yes", "es": "sí"}}, {Key: "no", Text: map[string]string{"en": "no"}}}, "", Both, &faults)
+	if faults.Len() != 0 {
+		t.Errorf("%d faults: %v", faults.Len(), faults.Sorted())
+	}
+	if b.T("yes") != "yes" || b.Language() != "en" {
+		t.Errorf("%q in the language %q", b.T("yes"), b.Language())
+	}
+}
