@@ -77,7 +77,7 @@ func TestTypedGuide(t *testing.T) {
 			"quality.html":             {estimate, "typed average dates, estimate", "spread (standard deviation) of 13 days"},
 			"bands/low/index.html":     {estimate, half.careful, "Soil is not known.", "Cold weeks are not known."},
 			"bands/low/sentences.html": {estimate},
-			"bands/low/sheet.html":     {lead, "No date waits for warm soil.", "Typed average dates, 1 station"},
+			"bands/low/sheet.html":     {lead, "No date waits for warm soil or mild weeks.", "Typed average dates, 1 station"},
 			"crops/tomato.html":        {estimate, "Soil is not known.", "Cold weeks are not known."},
 			"crops/pea.html":           {estimate},
 			"bands/low/index.md":       {estimate},

@@ -2,6 +2,7 @@ package page
 
 import (
 	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -91,10 +92,12 @@ func (w Wall) leadEstimate(answers ...band.Answer) []string {
 		parts = append(parts, b.T("sheet.lead.few_years"))
 	}
 	soil, week := w.Climate.Tells(band.Soil), w.Climate.Tells(band.Week)
-	if soil == band.ToldNot {
+	switch {
+	case soil == band.ToldNot && week == band.ToldNot:
+		parts = append(parts, b.T("sheet.lead.no_soil_week"))
+	case soil == band.ToldNot:
 		parts = append(parts, b.T("sheet.lead.no_soil"))
-	}
-	if week == band.ToldNot {
+	case week == band.ToldNot:
 		parts = append(parts, b.T("sheet.lead.no_week"))
 	}
 	if soil == band.ToldByMeans || week == band.ToldByMeans {
@@ -103,11 +106,7 @@ func (w Wall) leadEstimate(answers ...band.Answer) []string {
 	if len(parts) == 0 {
 		return nil
 	}
-	line := parts[0]
-	for _, p := range parts[1:] {
-		line += " " + p
-	}
-	return []string{line}
+	return []string{strings.Join(parts, " ")}
 }
 
 // footRecords names what stands behind a sheet: the years of records and tables, and
