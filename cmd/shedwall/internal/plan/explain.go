@@ -31,7 +31,7 @@ type Explanation struct {
 // Explain plans a crop once more and keeps every step.
 func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, odds quantity.Odds) Explanation {
 	b := p.bandOf(c)
-	x := Explanation{Crop: crop, Layers: layers, Gain: p.book.Gain(layers)}
+	x := Explanation{Crop: crop, Layers: layers, Gain: b.book.Gain(layers)}
 	b.trace = &x.Traced
 	x.Windows = b.windows(crop, limitsOf(crop, p.classes[crop.Class]), layers, odds)
 	return x

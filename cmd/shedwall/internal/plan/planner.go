@@ -31,6 +31,7 @@ type Planner struct {
 	tables  *catalog.Tables
 	book    cover.Book
 	offered []string
+	housed  bool // structures are among the covers
 	classes map[string]*catalog.Class
 	seeds   map[string][]season.Point
 }
@@ -39,6 +40,7 @@ type Planner struct {
 func NewPlanner(t *catalog.Tables) *Planner {
 	p := &Planner{tables: t, book: cover.NewBook(t), classes: map[string]*catalog.Class{}, seeds: map[string][]season.Point{}}
 	p.offered = p.book.Offered(t)
+	p.findHoused()
 	for i := range t.Classes {
 		p.classes[t.Classes[i].ID] = &t.Classes[i]
 	}
@@ -64,9 +66,13 @@ func (p *Planner) Gain(layers string) cover.Gain { return p.book.Gain(layers) }
 func (p *Planner) Band(c *band.Climate) []CropPlan {
 	b := p.bandOf(c)
 	b.curves = c.Curves()
+	offered := p.offered
+	if p.housed {
+		offered = b.book.Offered(p.tables)
+	}
 	out := make([]CropPlan, len(p.tables.Crops))
 	for i := range p.tables.Crops {
-		out[i] = b.crop(&p.tables.Crops[i], p.offered)
+		out[i] = b.crop(&p.tables.Crops[i], offered)
 	}
 	slices.SortStableFunc(out, func(x, y CropPlan) int {
 		if x.Group != y.Group {
@@ -94,6 +100,8 @@ type bandPlan struct {
 	lastLight quantity.Slot            // last day of ten hours before winter; 0 = no such limit
 	dates     map[dateKey]band.Answer  // questions already answered
 	gains     map[string]cover.Gain
+	book      cover.Book // the guide's, with structures worked out for this band
+	counting  counting
 	trace     *[]Traced // filled when a date is being explained
 	action    Action    // ... and the action whose date it is
 }
@@ -135,7 +143,7 @@ type gateKey struct {
 }
 
 func (p *Planner) bandOf(c *band.Climate) *bandPlan {
-	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
+	b := &bandPlan{p: p, climate: c.Remembering(), book: p.bookFor(c), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
 	for k, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
 		b.soil[k] = c.Soil(odds)
 		b.emergence[k] = map[string]*emergence{}
@@ -262,7 +270,7 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 func (b *bandPlan) gain(layers string, odds quantity.Odds) quantity.Kelvins {
 	g, ok := b.gains[layers]
 	if !ok {
-		g = b.p.book.Gain(layers)
+		g = b.book.Gain(layers)
 		b.gains[layers] = g
 	}
 	if odds == quantity.Half {

@@ -98,6 +98,7 @@ type LayerPlan struct {
 	Covers               []CoverSpan // for the careful dates
 	SpringGain, FallGain int         // days the layers buy against open ground at careful odds
 	GainKnown            bool
+	Work                 []Work // what the earlier and later dates cost in nights and days
 
 	// Risk is how often frost harms what is started on the first careful day and stands
 	// to the last safe one: at either end, so more often than each end promises. Not known

@@ -1,0 +1,271 @@
+package plan
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Work is what an early start, or a late end, under layers costs in work at careful
+// odds: nights on which they must be on and days on which they must be opened again,
+// between the covered date and the one of open ground, in a middling year and in a
+// bad one (1 in 10 is worse).
+type Work struct {
+	Action   Action        // SowOutside or SetOut: the early start; LastSafeDay: the late end
+	From, To quantity.Slot // first and last evening of the stretch
+
+	Needed  Nights // minima at or below what harms the uncovered plant
+	Prudent Nights // ... or within 2 K of it: nobody knows the morning by the evening
+
+	// ShutAndOpen is days that need the layers at night and then get as warm as their
+	// vent temperature. Not known where no layer has one.
+	ShutAndOpen Nights
+	VentKnown   bool
+}
+
+// Nights is whole nights or days: of the middling year to the nearest, of the bad one
+// rounded up.
+type Nights struct{ Middling, Bad int }
+
+// works is the work of every date that the layers make earlier or later. Nothing
+// where no station has ten years of nights to count.
+//
+// A start counts from the plant: set out, or come up. It is young for four weeks. A
+// cover that buys no day costs nothing and has no entry. Where open ground has no date
+// (it may freeze in any month) the stretch of a start reaches to the end of the season
+// year, and that of the end begins with the next.
+func (b *bandPlan) works(c *catalog.Crop, l limits, open, covered LayerPlan) []Work {
+	var out []Work
+	for _, a := range []Action{SowOutside, SetOut} {
+		o, x := open.Find(quantity.Careful, a)
+		w, y := covered.Find(quantity.Careful, a)
+		if !x || !y || !w.Exists() || o.From.State == Open || o.From.State == NotKnown {
+			continue
+		}
+		from, to := springStart(b.climate.Region.Hemisphere), quantity.Slot(quantity.SlotsPerYear-1)
+		if w.From.State == Dated {
+			from = w.From.Slot
+		}
+		if o.From.State == Dated {
+			to = o.From.Slot
+		}
+		if a == SowOutside {
+			from, to = b.comesUp(c, from), b.comesUp(c, to)
+		}
+		to = min(to, quantity.SlotsPerYear-1)
+		if work, ok := b.work(a, record.Last, c, covered.Layers, from, to, l); ok {
+			out = append(out, work)
+		}
+	}
+	o, x := open.Find(quantity.Careful, LastSafeDay)
+	w, y := covered.Find(quantity.Careful, LastSafeDay)
+	if x && y && w.To.State == Dated && (o.To.State == Dated || o.To.State == Never) {
+		from := quantity.Slot(quantity.SlotsPerYear)
+		if o.To.State == Dated {
+			from = o.To.Slot
+		}
+		if work, ok := b.work(LastSafeDay, record.First, c, covered.Layers, from, w.To.Slot, l); ok {
+			out = append(out, work)
+		}
+	}
+	return out
+}
+
+// comesUp is when a seed sown on a slot comes up by careful odds; the slot itself
+// where emergence is not known or never happens.
+func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot) quantity.Slot {
+	if e := b.emerges(c, quantity.Careful); e != nil && int(s) < len(e.up) && e.up[s] < quantity.SlotsPerYear*2 {
+		return e.up[s]
+	}
+	return s
+}
+
+// work counts one stretch of evenings, from the first to the one before the day on
+// which open ground is as safe. The minimum dated D belongs to the evening of D-1.
+func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string, first, safe quantity.Slot, l limits) (Work, bool) {
+	w := Work{Action: a, From: first, To: safe - 1}
+	stretches := []stretch{{l.grown, first + 1, safe}}
+	if e == record.Last {
+		grown := first + youngDays
+		stretches = []stretch{{l.young, first + 1, min(safe, grown)}, {l.grown, grown + 1, safe}}
+	}
+	vent, ventKnown := b.ventOf(layers)
+	w.VentKnown = ventKnown
+	n := &b.counting
+	var needed, prudent, open blended
+	for station, weight := range n.weights(b.climate, e) {
+		if weight == 0 || safe <= first {
+			continue
+		}
+		y := n.years(b.climate, e, station)
+		n.sum[0], n.sum[1], n.sum[2] = n.sum[0][:0], n.sum[1][:0], n.sum[2][:0]
+		for _, s := range stretches {
+			limit, ok := s.limit.Get()
+			if !ok || s.to < s.from {
+				continue
+			}
+			allowance := quantity.Kelvins(0)
+			if c.Basis == catalog.Plant {
+				allowance = allowanceHalf // what half the nights ask for; the prudent nights have the rest
+			}
+			from, to := s.from, s.to
+			if e == record.First {
+				from, to = from-quantity.SlotsPerYear, to-quantity.SlotsPerYear
+			}
+			cold := n.cold(b.climate, e, station, limit, allowance)
+			n.add(0, y, cold, nil, from, to)
+			n.add(1, y, n.cold(b.climate, e, station, limit, allowance+cover.Prudent), nil, from, to)
+			if ventKnown {
+				n.add(2, y, cold, n.warm(b.climate, e, station, vent), from, to)
+			}
+		}
+		needed.add(n.sum[0], weight)
+		prudent.add(n.sum[1], weight)
+		open.add(n.sum[2], weight)
+	}
+	w.Needed, w.Prudent, w.ShutAndOpen = needed.nights(), prudent.nights(), open.nights()
+	return w, needed.weight > 0
+}
+
+// stretch is slots, both included, in which a plant stands a limit.
+type stretch struct {
+	limit    figure.Of[quantity.Celsius]
+	from, to quantity.Slot
+}
+
+// ventOf is the lowest maximum outside from which any of the layers must be opened.
+func (b *bandPlan) ventOf(layers string) (vent quantity.Celsius, known bool) {
+	for _, id := range catalog.SplitLayers(layers) {
+		c := b.book.Cover(id)
+		if c == nil {
+			continue
+		}
+		if v, ok := c.Vent.Get(); ok {
+			if v = cover.VentOutside(v, c.VentInside); !known || v < vent {
+				vent, known = v, true
+			}
+		}
+	}
+	return vent, known
+}
+
+// blended is prices of stations by weight.
+type blended struct {
+	price  cover.Price
+	weight float64
+}
+
+func (s *blended) add(counts []int, weight float64) {
+	if p, ok := cover.PriceOf(counts); ok {
+		s.price.Middling += weight * p.Middling
+		s.price.Bad += weight * p.Bad
+		s.weight += weight
+	}
+}
+
+func (s *blended) nights() Nights {
+	if s.weight == 0 {
+		return Nights{}
+	}
+	const rounding = 1e-6
+	return Nights{int(math.Round(s.price.Middling / s.weight)), int(math.Ceil(s.price.Bad/s.weight - rounding))}
+}
+
+// counting keeps what was laid out and marked of each station, for one band.
+type counting struct {
+	laid    map[stationEvent]*cover.Years
+	nights  map[coldKey]cover.Marks
+	days    map[warmKey]cover.Marks
+	heavy   [2][]float64 // by event: weights of the stations that are counted
+	sum     [3][]int     // by year: needed, prudent, shut and open
+	scratch []int
+}
+
+type stationEvent struct {
+	event   record.Event
+	station int
+}
+
+type coldKey struct {
+	stationEvent
+	limit     quantity.Celsius
+	allowance quantity.Kelvins
+}
+
+type warmKey struct {
+	stationEvent
+	vent quantity.Celsius
+}
+
+// leastWeight is the share in the band's dates below which a station is not counted:
+// it would change no whole night.
+const leastWeight = 0.05
+
+// leastYears is how many years a station must have to be counted, as cover.PriceOf.
+const leastYears = 10
+
+func (n *counting) weights(c *band.Climate, e record.Event) []float64 {
+	if n.heavy[e] == nil {
+		n.heavy[e] = make([]float64, len(c.Region.Stations))
+		for i := range n.heavy[e] {
+			if w := c.Weight(i); w >= leastWeight && len(c.CountSeasons(e, i)) >= leastYears {
+				n.heavy[e][i] = w
+			}
+		}
+	}
+	return n.heavy[e]
+}
+
+func (n *counting) years(c *band.Climate, e record.Event, station int) *cover.Years {
+	key := stationEvent{e, station}
+	y := n.laid[key]
+	if y == nil {
+		y = cover.Lay(c.Region.Stations[station].Record, c.Region.Hemisphere, c.CountSeasons(e, station))
+		if n.laid == nil {
+			n.laid, n.nights, n.days = map[stationEvent]*cover.Years{}, map[coldKey]cover.Marks{}, map[warmKey]cover.Marks{}
+		}
+		n.laid[key] = y
+	}
+	return y
+}
+
+func (n *counting) cold(c *band.Climate, e record.Event, station int, limit quantity.Celsius, allowance quantity.Kelvins) cover.Marks {
+	key := coldKey{stationEvent{e, station}, limit, allowance}
+	m, ok := n.nights[key]
+	if !ok {
+		m = n.years(c, e, station).Cold(c.NightThresholds(e, quantity.Careful, station, limit, allowance))
+		n.nights[key] = m
+	}
+	return m
+}
+
+func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quantity.Celsius) cover.Marks {
+	key := warmKey{stationEvent{e, station}, vent}
+	m, ok := n.days[key]
+	if !ok {
+		m = n.years(c, e, station).Warm(c.DayThreshold(e, quantity.Careful, station, vent))
+		n.days[key] = m
+	}
+	return m
+}
+
+// add counts a stretch into a sum by year.
+func (n *counting) add(k int, y *cover.Years, m, and cover.Marks, from, to quantity.Slot) {
+	n.scratch = y.Counts(n.scratch, m, and, from, to)
+	if len(n.sum[k]) == 0 {
+		n.sum[k] = append(n.sum[k], n.scratch...)
+		return
+	}
+	for i, v := range n.scratch {
+		if v == cover.NotCounted || n.sum[k][i] == cover.NotCounted {
+			n.sum[k][i] = cover.NotCounted
+			continue
+		}
+		n.sum[k][i] += v
+	}
+}
