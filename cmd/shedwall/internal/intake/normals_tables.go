@@ -164,11 +164,13 @@ func (x *freezeReader) finish(id string) {
 	}
 }
 
-// crossed finds two thresholds whose dates at the same odds are the wrong way round.
+// crossed finds two thresholds, one of them typed, whose dates at the same odds are the
+// wrong way round.
 func crossed(rows []record.FreezeRow) (record.FreezeRow, string) {
 	for _, cold := range rows {
 		for _, warm := range rows {
-			if cold.Event != warm.Event || cold.Odds != warm.Odds || cold.Below >= warm.Below || cold.State != record.FreezeDate || warm.State != record.FreezeDate {
+			typed := cold.At.File == freezeTable || warm.At.File == freezeTable
+			if !typed || cold.Event != warm.Event || cold.Odds != warm.Odds || cold.Below >= warm.Below || cold.State != record.FreezeDate || warm.State != record.FreezeDate {
 				continue
 			}
 			if way := daysOn(cold, warm); way < 0 {
