@@ -2,6 +2,7 @@ package data
 
 import (
 	"encoding/csv"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -323,6 +324,52 @@ func TestHazardsNameCovers(t *testing.T) {
 		}
 		if row["caution"] == "" {
 			t.Errorf("hazard %s says nothing", row["hazard"])
+		}
+	}
+}
+
+// TestChillOrder holds the order in which gardeners rank the need for warm nights,
+// where a crop has a figure: heat lovers first, corn last. A storage figure of the
+// picked fruit turns it upside down (melon 5 C, cucumber 7 C in handbooks of storage).
+func TestChillOrder(t *testing.T) {
+	crops := ids(t, "crops")
+	groups := []string{
+		"okra melon watermelon basil sweet_potato", "eggplant pepper cucumber",
+		"tomato tomatillo ground_cherry squash_summer squash_winter pumpkin", "corn_sweet",
+	}
+	least, before := math.Inf(1), ""
+	for _, group := range groups {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, id := range strings.Fields(group) {
+			if v, ok := number(t, id+" chill_c", crops[id]["chill_c"]); ok {
+				low, high = min(low, v), max(high, v)
+			}
+		}
+		if math.IsInf(low, 1) {
+			t.Errorf("none of %s has a chill_c", group)
+		}
+		if high > least {
+			t.Errorf("%s: chill_c up to %g, above the least of %s, %g", group, high, before, least)
+		}
+		least, before = low, group
+	}
+}
+
+// TestNotesGiveBothUnits: a note is read in gardens of either scale, and a bare K or
+// F is a letter to most readers.
+func TestNotesGiveBothUnits(t *testing.T) {
+	bare := regexp.MustCompile(`\d ?[FCK]\b`)
+	for table, key := range keys {
+		for _, row := range read(t, table).rows {
+			for _, column := range []string{"note", "caution"} {
+				text, where := row[column], table+" "+row[key]
+				if m := bare.FindString(text); m != "" {
+					t.Errorf("%s: bare unit %q", where, m)
+				}
+				if f, c := strings.Count(text, "°F"), strings.Count(text, "°C"); f != c {
+					t.Errorf("%s: %d figures in °F, %d in °C", where, f, c)
+				}
+			}
 		}
 	}
 }
