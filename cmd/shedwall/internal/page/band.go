@@ -22,6 +22,7 @@ type bandPage struct {
 	sheets []*Sheet
 	wall   Wall
 	csv    File
+	hand   handouts
 
 	careful, half [2]band.Answer // freeze at 0 C, by event
 	winter        band.Winter
@@ -42,6 +43,7 @@ func (b *builder) facts(in *BandInput) *bandPage {
 	}
 	m.sheets = m.wall.Sheets()
 	m.csv = b.calendarFile(m)
+	b.hand(m)
 	return m
 }
 
@@ -57,7 +59,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.prose("bands/"+row.ID, 0)...)
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))
-	p.add(b.sheetTable(m), b.bandFiles(m))
+	p.add(b.sheetTable(m), b.cardTables(m), b.bandFiles(m))
 	p.add(b.onlyCovered(m)...)
 	p.add(b.notHere(m)...)
 
@@ -76,6 +78,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.borderList(m)...)
 	p.add(b.heading(2, "tonight", "band.h.freezes"))
 	p.add(para(Inline{Text: b.t("band.freeze.still")}), para(Inline{Text: b.t("band.freeze.wind")}))
+	p.add(b.takeOff(m)...)
 	p.add(b.heading(2, "cautions", "band.h.cautions"))
 	p.add(b.cautions("all")...)
 	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))

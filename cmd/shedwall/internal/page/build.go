@@ -23,6 +23,9 @@ type Input struct {
 
 	// Fits says whether a sheet fits on its papers (render knows); nil = all do.
 	Fits func(*Sheet) error
+
+	// LeafFits says the same of a leaf.
+	LeafFits func(*Leaf) error
 }
 
 // BandInput is one band with its climate and the plans of every crop.
@@ -36,6 +39,7 @@ type Guide struct {
 	Site   *Site
 	Pages  []*Page  // in the order of their paths' folders: the top, bands, crops, covers
 	Sheets []*Sheet // of all bands
+	Leaves []*Leaf  // tonight cards and worksheets of all bands
 	Files  []File   // tables for spreadsheets
 }
 
@@ -49,7 +53,7 @@ type File struct {
 // page. Links of the publisher's texts that lead nowhere are shown as plain words;
 // CheckLinks tells about them.
 func Build(in Input) *Guide {
-	b := &builder{Input: in, words: in.Book, covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}}
+	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}}
 	for i := range in.Tables.Sources {
 		b.sources[in.Tables.Sources[i].ID] = &in.Tables.Sources[i]
 	}
@@ -62,8 +66,13 @@ func Build(in Input) *Guide {
 	}
 	var bandPages []*Page
 	for _, m := range b.made {
-		bandPages = append(bandPages, b.band(m), b.sentences(m))
+		bandPages = append(bandPages, b.band(m), b.tonightPage(m), b.worksheetPage(m), b.sentences(m))
 		g.Sheets = append(g.Sheets, m.sheets...)
+		for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
+			if l != nil {
+				g.Leaves = append(g.Leaves, l)
+			}
+		}
 		g.Files = append(g.Files, m.csv)
 	}
 	g.Pages = append(g.Pages, b.index(), b.find(), b.quality(), b.safety(), b.sourcePage())
@@ -91,6 +100,7 @@ func (b *builder) text(d *prose.Doc) *Page {
 type builder struct {
 	Input
 	words   *words.Book
+	planner *plan.Planner
 	covers  cover.Book
 	offered []string
 	paths   map[string]string
@@ -213,7 +223,9 @@ func paths(t *catalog.Tables, texts *prose.Library) map[string]string {
 	}
 	for i := range t.Bands {
 		out["bands/"+t.Bands[i].ID] = HTML(BandPath(t.Bands[i].ID))
-		out[BandPath(t.Bands[i].ID)] = HTML(BandPath(t.Bands[i].ID))
+		for _, p := range []string{BandPath(t.Bands[i].ID), TonightPath(t.Bands[i].ID), WorksheetPath(t.Bands[i].ID)} {
+			out[p] = HTML(p)
+		}
 	}
 	for i := range t.Crops {
 		out["crops/"+t.Crops[i].ID] = HTML(CropPath(t.Crops[i].ID))

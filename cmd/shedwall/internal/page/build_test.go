@@ -111,6 +111,9 @@ func checkGuide(t *testing.T, g *Guide, in Input) {
 	for _, s := range g.Sheets {
 		files[HTML(s.Path)], files[SheetPDF(s.Path, "letter")], files[SheetPDF(s.Path, "a4")] = true, true, true
 	}
+	for _, l := range g.Leaves {
+		files[LeafPDF(l.Path, "letter")], files[LeafPDF(l.Path, "a4")] = true, true
+	}
 	for _, f := range g.Files {
 		files[f.Path] = true
 	}

@@ -39,6 +39,16 @@ func BandPath(id string) string { return "bands/" + id + "/index" }
 // SentencesPath is the page of a band's calendar in sentences, without extension.
 func SentencesPath(band string) string { return "bands/" + band + "/sentences" }
 
+// TonightPath is the tonight card of a band as a page of text, without extension.
+func TonightPath(band string) string { return "bands/" + band + "/tonight" }
+
+// WorksheetPath is the ten-night worksheet of a band as a page of text, without
+// extension.
+func WorksheetPath(band string) string { return "bands/" + band + "/worksheet" }
+
+// LeafPDF is the leaf at path as a PDF for a paper ("letter", "a4").
+func LeafPDF(leafPath, paper string) string { return leafPath + "-" + paper + ".pdf" }
+
 // CropPath is the page of a crop, without extension.
 func CropPath(id string) string { return "crops/" + id }
 

@@ -79,16 +79,24 @@ type Tonight struct {
 	Degrees Degrees
 	Groups  [4]TonightGroup // A to D
 	Rows    []TonightRow    // warmest first; the last one is for anything colder
+	Tender  []TenderYoung   // young plants for which one column to the right is not enough
 	Unknown []*catalog.Crop // crops without a cold figure, of which the card says nothing
+}
+
+// TenderYoung is a crop whose young plants are to be read in a column further right
+// than the next one; 0 = in none, they come in.
+type TenderYoung struct {
+	Crop  *catalog.Crop
+	Group byte
 }
 
 // TonightGroup is one column of a card.
 type TonightGroup struct {
 	Group byte
 	Crops []*catalog.Crop // by name
-	// Limit is the warmest screen air (C) that harms a grown crop of this group or a
-	// seedling of the one before it, no colder than the limit of the group before.
-	// Known is false where no figure makes one.
+	// Limit is the warmest screen air (C) that harms a grown crop of this group, no
+	// colder than the limit of the group before. Known is false where no figure makes
+	// one.
 	Limit quantity.Celsius
 	Known bool
 	By    *catalog.Crop // the crop whose figure Limit is
@@ -132,6 +140,7 @@ const (
 func (p *Planner) Tonight(plans []CropPlan, d Degrees, most int) Tonight {
 	t := Tonight{Degrees: d}
 	t.Groups, t.Unknown = p.tonightGroups(plans)
+	t.Tender = p.tenderYoung(plans, t.Groups)
 	var warm []string
 	for _, id := range p.offered {
 		if g := p.book.Gain(id); g.Known && g.Low > 0 {
@@ -149,38 +158,22 @@ func (p *Planner) Tonight(plans []CropPlan, d Degrees, most int) Tonight {
 // for anything colder.
 const fewestRows = 5
 
-// tonightGroups finds each group's limit. Young plants stand less than grown ones, and
-// a plant not yet hardened in fall no more than a young one: both are read one group to
-// the right, so a group's limit must hold for the young plants of the one to its left.
+// tonightGroups finds each group's limit.
 func (p *Planner) tonightGroups(plans []CropPlan) (groups [4]TonightGroup, unknown []*catalog.Crop) {
-	raise := func(g *TonightGroup, c *catalog.Crop, f figure.Of[quantity.Celsius]) {
-		limit, ok := f.Get()
-		if !ok {
-			return
-		}
-		var leaf quantity.Kelvins
-		if c.Basis == catalog.Plant {
-			leaf = allowanceCareful
-		}
-		if air := (band.Shift{}).Threshold(limit, leaf, 0); !g.Known || air > g.Limit {
-			g.Limit, g.Known, g.By = air, true, c
-		}
-	}
 	for i := range groups {
 		groups[i].Group = 'A' + byte(i)
 	}
 	for i := range plans {
 		c := plans[i].Crop
-		l := limitsOf(c, p.classes[c.Class])
-		if !l.grown.Known() {
+		air, ok := harmfulAir(c, limitsOf(c, p.classes[c.Class]).grown)
+		if !ok {
 			unknown = append(unknown, c)
 			continue
 		}
-		k := int(plans[i].Group - 'A')
-		groups[k].Crops = append(groups[k].Crops, c)
-		raise(&groups[k], c, l.grown)
-		if k+1 < len(groups) {
-			raise(&groups[k+1], c, l.young)
+		g := &groups[plans[i].Group-'A']
+		g.Crops = append(g.Crops, c)
+		if !g.Known || air > g.Limit {
+			g.Limit, g.Known, g.By = air, true, c
 		}
 	}
 	for k := 1; k < len(groups); k++ {
@@ -189,6 +182,43 @@ func (p *Planner) tonightGroups(plans []CropPlan) (groups [4]TonightGroup, unkno
 		}
 	}
 	return groups, unknown
+}
+
+// harmfulAir is the warmest screen air that harms a crop by one of its limits: a leaf is
+// colder than the air about it, by the careful allowance.
+func harmfulAir(c *catalog.Crop, limit figure.Of[quantity.Celsius]) (quantity.Celsius, bool) {
+	t, ok := limit.Get()
+	var leaf quantity.Kelvins
+	if c.Basis == catalog.Plant {
+		leaf = allowanceCareful
+	}
+	return band.Shift{}.Threshold(t, leaf, 0), ok
+}
+
+// tenderYoung finds where the rule of thumb fails that young plants, and plants not yet
+// hardened in fall, are read one column to the right. A crop without a figure for young
+// plants is not found: the rule is all that is known of them.
+func (p *Planner) tenderYoung(plans []CropPlan, groups [4]TonightGroup) []TenderYoung {
+	var out []TenderYoung
+	for i := range plans {
+		c, l := plans[i].Crop, limitsOf(plans[i].Crop, p.classes[plans[i].Crop.Class])
+		air, ok := harmfulAir(c, l.young)
+		own := int(plans[i].Group - 'A')
+		if last := len(groups) - 1; !ok || !l.grown.Known() || own == last {
+			continue // D has no column to the right: its young plants come in anyhow
+		}
+		k := own + 1
+		for k < len(groups) && groups[k].Limit < air {
+			k++
+		}
+		switch {
+		case k == len(groups):
+			out = append(out, TenderYoung{Crop: c})
+		case k > own+1:
+			out = append(out, TenderYoung{c, groups[k].Group})
+		}
+	}
+	return out
 }
 
 // tonightRows works the rows out at one step of the scale: a row wherever the answer of

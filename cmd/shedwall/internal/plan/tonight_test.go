@@ -61,8 +61,7 @@ func read(t Tonight, low float64) [4]Need {
 	return t.Rows[len(t.Rows)-1].Needs
 }
 
-// By hand. Limits (C): A -7; B the warmer of lettuce -3 and young kale -4: -3; C of pea -1
-// and young lettuce -2: -1; D of tomato 0 and young pea -1: 0. Fabric gains 1.5 K at its
+// By hand. Limits (C): A -7, B -3, C -1, D 0. Fabric gains 1.5 K at its
 // low end, the tunnel 2, both 4; the hut -1, so that it never holds. Forecast margin 2.
 // A garden's low must stay above limit + 2 - gain:
 //
@@ -147,7 +146,7 @@ func TestTonightInFahrenheit(t *testing.T) {
 30: ? fabric fabric pick
 colder: ? pick pick pick
 `
-	// Column C has no crop; young beet, harmed as grown beet is, is read there.
+	// Column C has no crop of its own and takes the limit of B, for young beet.
 	if got := cardOf(tonight(tables, InFahrenheit, 20)); got != want {
 		t.Errorf("card\n%swant\n%s", got, want)
 	}
@@ -165,21 +164,30 @@ func TestTonightRoundsToTheSafeSide(t *testing.T) {
 	}
 }
 
-// A young plant that stands little, and a limit measured on leaves: by hand, the young
-// fig of group B is harmed at 1 C, so column C, with pea at -1, starts at 1 and D too
-// (tomato 0); kale measured on the leaf at -7 stands screen air 4 K warmer, -3.
+// A limit measured on leaves: kale at -7 stands screen air 4 K warmer, -3. Young plants
+// that one column to the right does not serve: by hand, limits A -3 (or -7), B -3, C -1,
+// D 0. Young kale at -4 + 4 = 0 is beyond B and C, so D; young lettuce at 1 is beyond D;
+// young lettuce at -2 is served by C.
 func TestTonightSeedlingsAndLeaves(t *testing.T) {
 	crops := fourGroups()
 	crops[0].Basis = catalog.Plant
-	crops[1].YoungDamage = known(quantity.Celsius(1))
 	card := tonight(shed(crops...), InCelsius, 20)
-	for i, want := range []quantity.Celsius{-3, 0, 1, 1} { // B: young kale -4 + 4
+	for i, want := range []quantity.Celsius{-3, -3, -1, 0} {
 		if g := card.Groups[i]; g.Limit != want {
 			t.Errorf("group %c: limit %v, want %v", g.Group, g.Limit, want)
 		}
 	}
-	if by := card.Groups[3].By; by.Name != "lettuce" {
-		t.Errorf("D is held by %s", by.Name)
+	if len(card.Tender) != 1 || card.Tender[0].Crop.Name != "kale" || card.Tender[0].Group != 'D' {
+		t.Errorf("tender: %+v", card.Tender)
+	}
+	crops = fourGroups()
+	crops[1].YoungDamage = known(quantity.Celsius(1))
+	card = tonight(shed(crops...), InCelsius, 20)
+	if len(card.Tender) != 1 || card.Tender[0].Crop.Name != "lettuce" || card.Tender[0].Group != 0 {
+		t.Errorf("tender: %+v", card.Tender)
+	}
+	if got := cardOf(card); got != handCard {
+		t.Errorf("young plants changed the card of grown ones:\n%s", got)
 	}
 }
 
@@ -233,8 +241,8 @@ func work(order []string, n Need) int {
 
 // Over guides of chance: a colder row never needs a lighter cover, a group to the right
 // never a lighter one than the group to its left; what is said to hold does hold, for
-// every crop of the group and every young plant of the one before; covers that may not
-// help are never named.
+// every crop of the group and every young plant read there; covers that may not help are
+// never named.
 func TestTonightProperties(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		tables := &catalog.Tables{}
@@ -277,7 +285,13 @@ func TestTonightProperties(t *testing.T) {
 					g := int(groupOf(limitsOf(&c, nil)) - 'A')
 					grown, _ := c.GrownDamage.Get()
 					young, _ := c.YoungDamage.Get()
-					if g == i && inside <= grown || g+1 == i && inside <= young {
+					reads := g + 1
+					for _, x := range card.Tender {
+						if x.Crop.ID == c.ID {
+							reads = int(x.Group) - 'A'
+						}
+					}
+					if g == i && inside <= grown || reads == i && inside <= young {
 						r.Fatalf("row %g, group %d: %.2f C inside, crop %s harmed at %v, young at %v:\n%s", row.Low, i, inside, c.Name, grown, young, cardOf(card))
 					}
 				}

@@ -56,7 +56,7 @@ func (g *Guide) Pages(only []string) (Site, error) {
 	if len(only) > 0 {
 		t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool { return !slices.Contains(only, b.ID) })
 	}
-	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, Bands: make([]page.BandInput, len(t.Bands))}
+	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, LeafFits: render.LeafFits, Bands: make([]page.BandInput, len(t.Bands))}
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
 	for i := range t.Bands {
@@ -120,6 +120,17 @@ func (g *Guide) write(site *stage, s Site) error {
 				pdf, err := render.SheetPDF(sheet, paper)
 				if err := put(page.SheetPDF(sheet.Path, paper.Name), pdf, err); err != nil {
 					return fmt.Errorf("%s, %s: %w", sheet.Band, sheet.Name, err)
+				}
+			}
+			return nil
+		})
+	}
+	for _, leaf := range s.Leaves {
+		work.Go(func() error {
+			for _, paper := range []render.Paper{render.Letter, render.A4} {
+				pdf, err := render.LeafPDF(leaf, paper)
+				if err := put(page.LeafPDF(leaf.Path, paper.Name), pdf, err); err != nil {
+					return fmt.Errorf("%s, %s: %w", leaf.Band, leaf.Name, err)
 				}
 			}
 			return nil

@@ -1,0 +1,106 @@
+package page
+
+import (
+	"strconv"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// handouts are the leaves of a band and what they are made from.
+type handouts struct {
+	cards              []plan.Tonight
+	garden             gardenDates
+	tonight, worksheet *Leaf // nil where there is nothing to print
+}
+
+// fewestNamed is the least number of crops that a card names in a group.
+const fewestNamed = 8
+
+// hand makes a band's leaves. A card that finds no room names fewer crops.
+func (b *builder) hand(m *bandPage) {
+	m.hand.cards = b.tonightCards(m)
+	if len(m.hand.cards[0].Rows) > 0 {
+		most := 0
+		for _, g := range m.hand.cards[0].Groups {
+			most = max(most, len(g.Crops))
+		}
+		for ; ; most -= 2 {
+			m.hand.tonight = b.tonightLeaf(m, most)
+			if b.LeafFits == nil || most <= fewestNamed || b.LeafFits(m.hand.tonight) == nil {
+				break
+			}
+		}
+	}
+	if m.in.Climate.Nearest() >= 0 {
+		m.hand.garden = b.gardenDates(m)
+		m.hand.worksheet = b.worksheetLeaf(m)
+	}
+}
+
+// newLeaf begins a leaf of a band; closed ends it.
+func (b *builder) newLeaf(m *bandPage, path, nameKey string) *Leaf {
+	g := b.Tables.Guide
+	return &Leaf{Path: path, Lang: b.words.Language(), Band: m.row().Name, Name: b.t(nameKey), Subject: b.heights(m.row()),
+		Edition: b.t("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)), Dated: isoDate(g.EditionDate)}
+}
+
+// closed adds what stands at the foot of every printed page, and the code.
+func (b *builder) closed(l *Leaf) *Leaf {
+	g := b.Tables.Guide
+	about := []string{l.Edition}
+	if g.UseUntil != "" {
+		about = append(about, b.t("sheet.foot.until", "date", g.UseUntil))
+	}
+	about = append(about, g.Publisher)
+	if g.Address != "" {
+		about = append(about, g.Address)
+	}
+	l.Foot = []string{strings.Join(about, " · ")}
+	if g.Statement != "" {
+		l.Foot = append(l.Foot, g.Statement)
+	}
+	l.Code = codeOf(l)
+	l.Foot[0] = firstUpper(b.t("sheet.code", "code", l.Code)) + " · " + l.Foot[0]
+	return l
+}
+
+// leafLinks leads from a page of text to its leaf and to the band.
+func (b *builder) leafLinks(m *bandPage, l *Leaf) Para {
+	out := para()
+	if l != nil {
+		out.Text = append(out.Text, link(b.t("sheet.link.letter"), LeafPDF(l.Path, "letter")), Inline{Text: " · "},
+			link(b.t("sheet.link.a4"), LeafPDF(l.Path, "a4")), Inline{Text: " · "})
+	}
+	out.Text = append(out.Text, link(b.t("sheet.link.band", "band", m.row().Name), m.href()))
+	return out
+}
+
+// cardTables leads from a band's page to its card and worksheet in every form.
+func (b *builder) cardTables(m *bandPage) Block {
+	t := Table{ID: "card-table", Caption: b.t("band.cards.caption", "band", m.row().Name), RowHeads: true,
+		Head: []string{b.t("band.cards.name"), b.t("band.cards.for"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
+	for _, x := range []struct {
+		key, path string
+		leaf      *Leaf
+	}{{"tonight", TonightPath(m.row().ID), m.hand.tonight}, {"worksheet", WorksheetPath(m.row().ID), m.hand.worksheet}} {
+		pdf, code := b.say("band.cards.none"), b.say("band.cards.none")
+		if x.leaf != nil {
+			pdf = []Inline{link(b.t("paper.letter"), LeafPDF(x.path, "letter")), {Text: " · "}, link(b.t("paper.a4"), LeafPDF(x.path, "a4"))}
+			code = plain(x.leaf.Code)
+		}
+		t.Rows = append(t.Rows, [][]Inline{{link(b.t(x.key+".name"), HTML(x.path))}, b.say("band.cards.for." + x.key), pdf, code})
+	}
+	return t
+}
+
+// takeOff says when covers go on and come off, beside what a band's page says of the two
+// kinds of freeze.
+func (b *builder) takeOff(m *bandPage) []Block {
+	return []Block{
+		para(Inline{Text: b.t("band.freeze.evening")}),
+		para(Inline{Text: b.t("band.freeze.open", "temp", b.words.Temp(openAt, words.Down)) + " " + b.t("band.freeze.flowers")}),
+		para(Inline{Text: b.t("band.freeze.card") + " "}, link(b.t("tonight.title", "band", m.row().Name), HTML(TonightPath(m.row().ID)))),
+	}
+}
