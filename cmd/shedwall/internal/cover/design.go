@@ -14,12 +14,13 @@ type Site struct {
 	Elevation quantity.Metres
 }
 
-// Figures of design nights.
+// nearNight: nights within this of the one asked for are like it.
+const nearNight quantity.Kelvins = 2
+
 const (
-	nearNight     quantity.Kelvins = 2  // nights within this of the one asked for are like it
-	leastNights                    = 30 // fewer tell no 1 in 10
-	deepDays                       = 60 // soil half a metre down follows the mean of so many days of air
-	deepDaysLeast                  = 40
+	leastNights   = 30 // fewer tell no 1 in 10
+	deepDays      = 60 // soil half a metre down follows the mean of so many days of air
+	deepDaysLeast = 40
 )
 
 // DesignNights is the weather of a place's own nights of about a temperature, in
