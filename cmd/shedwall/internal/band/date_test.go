@@ -305,7 +305,7 @@ func TestPoorRecords(t *testing.T) {
 		if w := c.Winter(); w.Known {
 			t.Errorf("%s: winter %+v", x.name, w)
 		}
-		if d := c.DaysPerHundredMetres(record.Last, 0); d != 0 {
+		if d := c.DaysPerHundredMetres(record.Last); d != 0 {
 			t.Errorf("%s: %.1f days for 100 m", x.name, d)
 		}
 		c.Soil(quantity.Half)

@@ -39,7 +39,7 @@ func askAll(t *testing.T, r *Region) (careful, half [2]Answer) {
 	c.Latitude()
 	c.Nights().Unlike([]Reading{{day(2000, 4, 1), 3}})
 	for _, e := range events {
-		c.DaysPerHundredMetres(e, 0)
+		c.DaysPerHundredMetres(e)
 		careful[e], half[e] = c.Date(e, quantity.Careful, Gate{}), c.Date(e, quantity.Half, Gate{})
 		c.Date(e, quantity.Half, Gate{}, Gate{Series: Week, Limit: 3}, Gate{Series: Soil, Limit: 8})
 		for i := range r.Stations {

@@ -293,7 +293,7 @@ func TestTableEverywhere(t *testing.T) {
 	}
 	cl.Years(record.Last, quantity.Half, 0, true, night)
 	cl.ZoneRange()
-	cl.DaysPerHundredMetres(record.Last, 0)
+	cl.DaysPerHundredMetres(record.Last)
 	if risk := cl.SeasonRisk(quantity.Careful, night, night, 281, 431); risk.Known {
 		t.Errorf("a whole season's risk needs years: %+v", risk)
 	}

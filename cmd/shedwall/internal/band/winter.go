@@ -129,22 +129,40 @@ func (s *Station) spans(t [2]quantity.Celsius, shifted bool, h quantity.Hemisphe
 	return out
 }
 
-// DaysPerHundredMetres is how many days later (Last) or earlier (First) the
-// half-and-half date at a limit gets for each 100 m of height around the band's
-// middle; 0 where there is no date on both sides.
-func (c *Climate) DaysPerHundredMetres(e record.Event, limit quantity.Celsius) float64 {
-	at := func(dz quantity.Metres) Answer {
+// smoothing is how far above and below the band's middle its date is asked for to tell
+// what height does, and the limits (C) at which it is asked: a freeze and a hard freeze.
+const smoothing quantity.Metres = 200
+
+var smoothingLimits = []quantity.Celsius{0, -2.2}
+
+// DaysPerHundredMetres is how many days later (Last) or earlier (First) freezes come
+// for each 100 m that a garden is higher. A date moves by whole spells of weather, so
+// the difference over 100 m of one quantile at one limit is mostly noise; this is the
+// mean of the slopes over 400 m around the band's middle, at careful and half-and-half
+// odds and at both limits. A slope without a date at both ends is left out; 0 where
+// there is none.
+func (c *Climate) DaysPerHundredMetres(e record.Event) float64 {
+	at := func(dz quantity.Metres, odds quantity.Odds, limit quantity.Celsius) Answer {
 		k := *c
 		k.site.low, k.site.high = c.site.low+dz, c.site.high+dz
-		return k.Date(e, quantity.Half, Gate{Limit: limit})
+		return k.Date(e, odds, Gate{Limit: limit})
 	}
-	lower, upper := at(-50), at(+50)
-	if lower.State != Dated || upper.State != Dated {
+	sum, n := 0.0, 0
+	for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+		for _, limit := range smoothingLimits {
+			lower, upper := at(-smoothing, odds, limit), at(+smoothing, odds, limit)
+			if lower.State != Dated || upper.State != Dated {
+				continue
+			}
+			sum += (upper.Exact - lower.Exact) / float64(2*smoothing) * 100
+			n++
+		}
+	}
+	if n == 0 {
 		return 0
 	}
-	d := upper.Exact - lower.Exact
 	if e == record.First {
-		d = -d
+		sum = -sum
 	}
-	return d
+	return sum / float64(n)
 }

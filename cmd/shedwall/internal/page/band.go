@@ -66,7 +66,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.heading(2, "odds", "band.h.odds"))
 	p.add(para(Inline{Text: b.t("band.odds.intro")}), b.oddsTable(m))
 	p.add(b.oddsNotes(m)...)
-	p.add(b.seasonChart(m))
+	p.add(para(Inline{Text: b.t("chart.intro")}), b.seasonChart(m))
 	p.add(b.heading(2, "zone", "band.h.zone"))
 	p.add(para(Inline{Text: b.t("band.zone.two_sentences")}), para(Inline{Text: b.zoneCompared(m)}))
 
@@ -82,8 +82,8 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.heading(2, "cautions", "band.h.cautions"))
 	p.add(b.cautions("all")...)
 	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
-	p.add(b.heading(2, "sentences", "band.h.sentences"), para(Inline{Text: b.t("calendar.more", "odds", b.words.Odds(quantity.Careful))}))
-	p.add(b.sentenceLists(m, 3)...)
+	p.add(b.heading(2, "sentences", "band.h.sentences"), para(Inline{Text: b.t("calendar.more", "odds", b.words.Odds(quantity.Careful)) + " "},
+		link(b.t("band.files.sentences", "band", row.Name), HTML(SentencesPath(row.ID)))))
 	return p
 }
 
@@ -132,11 +132,12 @@ func (b *builder) sheetTable(m *bandPage) Block {
 	}
 	t := Table{ID: "sheet-table", Caption: b.t("band.sheets.caption", "band", m.row().Name), RowHeads: true,
 		Head: []string{b.t("band.sheets.name"), b.t("band.sheets.crops"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
-	for _, s := range m.sheets {
+	for i, s := range m.sheets {
+		what := b.t("paper.sheet", "n", strconv.Itoa(i+1)) // so that no two links read alike
 		t.Rows = append(t.Rows, [][]Inline{
 			{link(s.Name, HTML(s.Path))},
 			plain(b.words.Int(len(s.Rows))),
-			{link(b.t("paper.letter"), SheetPDF(s.Path, "letter")), {Text: " · "}, link(b.t("paper.a4"), SheetPDF(s.Path, "a4"))},
+			{link(b.t("paper.letter", "what", what), SheetPDF(s.Path, "letter")), {Text: " · "}, link(b.t("paper.a4", "what", what), SheetPDF(s.Path, "a4"))},
 			plain(s.Code),
 		})
 	}
@@ -198,7 +199,7 @@ func (b *builder) oddsNotes(m *bandPage) []Block {
 		}
 		out = append(out, para(Inline{Text: text}))
 	}
-	last, first := c.DaysPerHundredMetres(record.Last, 0), c.DaysPerHundredMetres(record.First, 0)
+	last, first := c.DaysPerHundredMetres(record.Last), c.DaysPerHundredMetres(record.First)
 	if last > 0.5 && first > 0.5 {
 		out = append(out, para(Inline{Text: b.t("band.odds.height", "height", b.words.Height(100),
 			"last", b.words.Days(int(last+0.5)), "first", b.words.Days(int(first+0.5)))}))

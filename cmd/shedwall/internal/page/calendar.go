@@ -112,7 +112,7 @@ func (b *builder) sentences(m *bandPage) *Page {
 		para(link(b.t("sentences.back", "band", name), m.href())))
 	p.add(b.estimateNotes(m)...)
 	p.add(b.leftOutNotes(m)...)
-	p.add(b.sentenceLists(m, 2)...)
+	p.add(b.sentenceLists(m)...)
 	p.add(b.notHere(m)...)
 	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return p
@@ -120,14 +120,14 @@ func (b *builder) sentences(m *bandPage) *Page {
 
 // sentenceLists is every row of a band's wall sheets in words, a list for each
 // sheet.
-func (b *builder) sentenceLists(m *bandPage, level int) []Block {
+func (b *builder) sentenceLists(m *bandPage) []Block {
 	var out []Block
 	for i, s := range m.sheets {
 		l := List{}
 		for _, r := range s.Rows {
 			l.Items = append(l.Items, []Inline{{Text: r.Code, Strong: true}, {Text: " " + r.Sentence}})
 		}
-		out = append(out, Heading{Level: level, ID: "sentences-" + strconv.Itoa(i+1), Text: plain(s.Name)}, l)
+		out = append(out, Heading{Level: 2, ID: "sentences-" + strconv.Itoa(i+1), Text: plain(s.Name)}, l)
 	}
 	return out
 }

@@ -87,7 +87,7 @@ func (b *builder) cardTables(m *bandPage) Block {
 	}{{"tonight", TonightPath(m.row().ID), m.hand.tonight}, {"worksheet", WorksheetPath(m.row().ID), m.hand.worksheet}} {
 		pdf, code := b.say("band.cards.none"), b.say("band.cards.none")
 		if x.leaf != nil {
-			pdf = []Inline{link(b.t("paper.letter"), LeafPDF(x.path, "letter")), {Text: " · "}, link(b.t("paper.a4"), LeafPDF(x.path, "a4"))}
+			pdf = []Inline{link(b.t("paper.letter", "what", b.t(x.key+".name")), LeafPDF(x.path, "letter")), {Text: " · "}, link(b.t("paper.a4", "what", b.t(x.key+".name")), LeafPDF(x.path, "a4"))}
 			code = plain(x.leaf.Code)
 		}
 		t.Rows = append(t.Rows, [][]Inline{{link(b.t(x.key+".name"), HTML(x.path))}, b.say("band.cards.for." + x.key), pdf, code})

@@ -31,8 +31,11 @@ func (b *builder) seasonChart(m *bandPage) Chart {
 		YLabel: b.t("chart.y"), YMin: 0, YMax: 10,
 		Twin: Table{ID: "season-table", Caption: b.t("chart.twin.caption", "band", m.row().Name), RowHeads: true, Head: []string{b.t("chart.twin.head")}},
 	}
-	for _, y := range []float64{0, 5, 10} {
-		ch.YTicks = append(ch.YTicks, Tick{y, b.words.Number(y, 0)})
+	for _, t := range []struct {
+		y    float64
+		text string
+	}{{0, "odds.never"}, {5, "odds.half"}, {10, "odds.always"}} {
+		ch.YTicks = append(ch.YTicks, Tick{t.y, b.t(t.text)})
 	}
 	answers := map[quantity.Odds][][2]band.Answer{}
 	for _, odds := range chartOdds {

@@ -240,7 +240,7 @@ func (w Wall) lead() []string {
 		if last.PlusMinus > 0 {
 			line += " " + b.T("sheet.lead.give", "give", words.Sentence(b.PlusMinus(max(last.PlusMinus, first.PlusMinus))))
 		}
-		if d := c.DaysPerHundredMetres(record.Last, 0); d >= 0.5 {
+		if d := c.DaysPerHundredMetres(record.Last); d >= 0.5 {
 			line += " " + b.T("sheet.lead.height", "days", b.Days(int(d+0.5)))
 		}
 	} else if last.State == band.AnyMonth || first.State == band.AnyMonth {
@@ -300,6 +300,7 @@ func FrameOf(s *Sheet, b *words.Book) SheetFrame {
 			{Text: b.T("sheet.link.band", "band", s.Band), Href: HTML(bandPage)},
 			{Text: b.T("sheet.link.letter"), Href: SheetPDF(s.Path, "letter")},
 			{Text: b.T("sheet.link.a4"), Href: SheetPDF(s.Path, "a4")},
+			{Text: b.T("sheet.link.home"), Href: HTML(IndexPath)},
 		},
 		Hint:       b.T("sheet.hint"),
 		WordsTitle: b.T("sheet.in_words"),

@@ -11,7 +11,8 @@ func markdownInline(in []viewInline) string {
 	for _, t := range in {
 		switch t.Kind {
 		case "link":
-			b.WriteString("[" + markdownInline(t.Children) + "](" + markdownAddress(string(t.Href)) + ")")
+			// Within a link no address is made a link of its own, so none is escaped.
+			b.WriteString("[" + plainAddress.Replace(markdownInline(t.Children)) + "](" + markdownAddress(string(t.Href)) + ")")
 		case "image":
 			b.WriteString("![" + escapeMarkdown(t.Text) + "](" + markdownAddress(string(t.Href)) + ")")
 		case "strong":
@@ -72,6 +73,9 @@ func escapeMarkdown(s string) string {
 	// Some renderers make links of bare addresses and read no escapes within them.
 	return bareAddress.Replace(b.String())
 }
+
+// plainAddress takes back what bareAddress escapes.
+var plainAddress = strings.NewReplacer(`\://`, "://", `www\.`, "www.", `\@`, "@")
 
 var bareAddress = strings.NewReplacer("://", `\://`, "www.", `www\.`, "@", `\@`)
 

@@ -157,7 +157,13 @@ func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
 			if h == "" {
 				continue // this page, or a place within it
 			}
-			entry.Link = []viewInline{{Kind: "link", Href: h, Children: plainText(n.Text)}}
+			// Places within a page have no names: entries in a row that lead to one page
+			// are one link with the words of all.
+			if n := len(view.Nav); n > 0 && view.Nav[n-1].Href == h {
+				entry.Text = view.Nav[n-1].Text + " · " + entry.Text
+				view.Nav = view.Nav[:n-1]
+			}
+			entry.Link = []viewInline{{Kind: "link", Href: h, Children: plainText(entry.Text)}}
 		}
 		view.Nav = append(view.Nav, entry)
 	}
