@@ -140,6 +140,10 @@ func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, 
 	sights := make([]sight, n)
 	order := make([]int, 0, n) // years in order of what they say, those that cannot tell left out
 	values := make([]float64, 0, n)
+	drift := make([]quantity.Hundredths, n) // in whole steps of the readings
+	for y := range drift {
+		drift[y] = frost.Moved(0, s.drift[e][y], s.Record.Step)
+	}
 	shift := c.Shift(e, odds, station)
 	var last quantity.Hundredths
 	for k := range say {
@@ -148,15 +152,17 @@ func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, 
 		if k == 0 || compared != last {
 			for y := range now {
 				at := compared
-				if shifted {
-					at = frost.Moved(compared, s.drift[e][y], s.Record.Step)
+				switch {
+				case shifted && s.Record.Step == record.WholeF: // of which hundredths are no whole number
+					at = frost.Moved(compared, s.drift[e][y], record.WholeF)
+				case shifted:
+					at += drift[y]
 				}
 				if k > 0 && at < until[y] {
 					continue
 				}
-				season := seasonFor(e, s.First+y, h)
-				now[y], until[y] = yearOf(s.climbs.night.Year(season, e, at), e), s.climbs.night.Until(season, e, at)
-				changed = true
+				outcome, next := s.climbs.night.YearUntil(seasonFor(e, s.First+y, h), e, at)
+				now[y], until[y], changed = yearOf(outcome, e), next, true
 			}
 		}
 		last = compared

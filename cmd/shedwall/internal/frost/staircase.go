@@ -214,28 +214,23 @@ func (c Staircases) year(season int) (seasonYear, bool) {
 // with value <= t. t must already be rounded by RoundWarm to the series' step.
 // A season year that the series does not touch is Unusable, all its days missing.
 func (c Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outcome {
+	o, _ := c.YearUntil(season, e, t)
+	return o
+}
+
+// YearUntil is Year, and the lowest threshold above t at which it says something else of
+// the same season year and event; the highest there is where nothing changes any more. It
+// lets a sweep over thresholds look at a year only when it must.
+func (c Staircases) YearUntil(season int, e record.Event, t quantity.Hundredths) (o Outcome, until quantity.Hundredths) {
 	y, ok := c.year(season)
 	if !ok {
-		return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}
+		return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}, noValue
 	}
 	stairs, summer := c.steps[y.last:y.first], y.summerAfter
 	if e == record.First {
 		stairs, summer = c.steps[y.first:y.end], y.summerBefore
 	}
-	i := reached(stairs, t)
-	o := Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: summer <= t}
-	if i < len(stairs) {
-		o.State, o.Slot, o.Missing = Date, quantity.Slot(stairs[i].slot), int(stairs[i].missing)
-	}
-	if o.Missing > MaxMissing {
-		o.State, o.Slot = Unusable, 0
-	}
-	return o
-}
-
-// reached is the index of the first step at or below t, the number of steps where none is.
-func reached(stairs []step, t quantity.Hundredths) int {
-	i, j := 0, len(stairs) // it lies in [i, j]
+	i, j := 0, len(stairs) // the first step at or below t lies in [i, j]
 	for i < j {
 		if m := int(uint(i+j) / 2); stairs[m].value <= t {
 			j = m
@@ -243,29 +238,21 @@ func reached(stairs []step, t quantity.Hundredths) int {
 			i = m + 1
 		}
 	}
-	return i
-}
-
-// Until is the lowest threshold above t at which Year says something else of the same
-// season year and event; the highest there is where nothing changes any more. It lets a
-// sweep over thresholds look at a year only when it must.
-func (c Staircases) Until(season int, e record.Event, t quantity.Hundredths) quantity.Hundredths {
-	y, ok := c.year(season)
-	if !ok {
-		return noValue
+	o = Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: summer <= t}
+	if i < len(stairs) {
+		o.State, o.Slot, o.Missing = Date, quantity.Slot(stairs[i].slot), int(stairs[i].missing)
 	}
-	stairs, summer := c.steps[y.last:y.first], y.summerAfter
-	if e == record.First {
-		stairs, summer = c.steps[y.first:y.end], y.summerBefore
+	if o.Missing > MaxMissing {
+		o.State, o.Slot = Unusable, 0
 	}
-	until := noValue
-	if i := reached(stairs, t); i > 0 {
+	until = noValue
+	if i > 0 {
 		until = stairs[i-1].value
 	}
-	if summer > t {
+	if !o.Midsummer {
 		until = min(until, summer)
 	}
-	return until
+	return o, until
 }
 
 // Vector appends the outcomes of season years first to last to dst and returns
