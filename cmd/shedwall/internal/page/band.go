@@ -221,11 +221,15 @@ func (b *builder) zoneCompared(m *bandPage) string {
 	}
 	text := b.t("band.zone.computed", "zone", m.winter.Zone, "temp", b.words.Temp(m.winter.MeanExtreme, 0), "winters", b.words.Int(m.winter.Years))
 	if declared, ok := m.row().DeclaredZone.Get(); ok {
+		key := "band.zone.differs"
 		if declared == m.winter.Zone {
-			text += " " + b.t("band.zone.agrees", "zone", declared)
-		} else {
-			text += " " + b.t("band.zone.differs", "zone", declared)
+			key = "band.zone.agrees"
 		}
+		whence := ""
+		if z := b.Tables.Guide.ZoneMap; z != "" {
+			whence = " (" + z + ")"
+		}
+		text += " " + b.t(key, "zone", declared, "map", whence)
 	}
 	return text
 }

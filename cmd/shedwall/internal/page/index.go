@@ -1,6 +1,9 @@
 package page
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"strconv"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -99,6 +102,7 @@ func (b *builder) find() *Page {
 	p.add(positions)
 	p.add(b.estimateNotes(b.made...)...)
 	p.add(b.bandTable("band-table", b.t("find.caption"), b.byHeight()))
+	p.add(b.bandless()...)
 	p.add(b.heading(2, "choose", "find.h.choose"))
 	questions := List{}
 	for _, k := range []string{"frost", "fog", "above", "wind"} {
@@ -106,6 +110,48 @@ func (b *builder) find() *Page {
 	}
 	p.add(para(Inline{Text: b.t("find.choose.intro")}), questions, para(Inline{Text: b.t("find.zone")}))
 	return p
+}
+
+// bandless says which heights have no band: below the lowest, between two, above the
+// highest. Nothing is said where a band has no lower or no upper limit there.
+func (b *builder) bandless() []Block {
+	type span struct{ low, high quantity.Metres }
+	var spans []span
+	lowest, highest := true, true // whether the limit is known
+	for _, m := range b.made {
+		low, hasLow := m.row().Low.Get()
+		high, hasHigh := m.row().High.Get()
+		lowest, highest = lowest && hasLow, highest && hasHigh
+		if !hasLow {
+			low = quantity.Metres(math.Inf(-1))
+		}
+		if !hasHigh {
+			high = quantity.Metres(math.Inf(1))
+		}
+		spans = append(spans, span{low, high})
+	}
+	if len(spans) == 0 {
+		return nil
+	}
+	slices.SortFunc(spans, func(a, c span) int { return cmp.Compare(a.low, c.low) })
+	var none []string
+	if lowest {
+		none = append(none, b.t("find.below", "height", b.words.Height(spans[0].low)))
+	}
+	top := spans[0].high
+	for _, s := range spans[1:] {
+		if s.low > top {
+			none = append(none, b.words.HeightRange(top, s.low))
+		}
+		top = max(top, s.high)
+	}
+	if highest {
+		none = append(none, b.t("find.above", "height", b.words.Height(top)))
+	}
+	if len(none) == 0 {
+		return nil
+	}
+	return []Block{para(Inline{Text: b.t("find.bandless", "heights", b.words.And(none...))})}
 }
 
 // byHeight is the bands from low to high.

@@ -2,7 +2,9 @@ package page
 
 import (
 	"math"
+	"slices"
 
+	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -123,7 +125,19 @@ func (b *builder) hidden() []Block {
 		t.Rows = append(t.Rows, [][]Inline{plain(names[m.Station]), b.say("event." + m.Event.String()),
 			plain(b.words.Date(b.date(quantity.Slot(math.Round(m.Seen))))), plain(b.words.Date(b.date(quantity.Slot(math.Round(m.Guessed))))), plain(b.off(m.Days))})
 	}
-	return append(out, f, t)
+	out = append(out, f, t)
+	for _, e := range []record.Event{record.Last, record.First} {
+		var missing []string
+		for _, s := range b.Region.Stations {
+			if !slices.ContainsFunc(b.Region.Misses, func(m band.Miss) bool { return m.Station == s.Row.ID && m.Event == e }) {
+				missing = append(missing, s.Row.Name)
+			}
+		}
+		if len(missing) > 0 {
+			out = append(out, para(Inline{Text: b.t("quality.hidden.missing", "event", b.t("event."+e.String()), "stations", b.words.And(missing...))}))
+		}
+	}
+	return out
 }
 
 // off words how far a guess was from what was seen.
