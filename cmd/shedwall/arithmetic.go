@@ -145,12 +145,45 @@ func (a *arithmetic) answer(t plan.Traced) {
 			a.threshold(t, p, g, gate)
 		}
 		if trend, ok := c.Region.Trend(p.Station, t.Event); ok && t.Answer.Shifted {
-			a.line("      trend of its nights in that season: %+.2f C in ten years", float64(trend))
+			a.line("      trend of its nights in that season: %+.2f C in ten years, from its years %d-%d (%s)", float64(trend), s.First, s.Last, s.Record.File)
 		}
 		a.quantile(t, p)
 	}
 	a.blend(t)
+	a.rival(t)
 }
+
+// rival prints the two dates between which a date was chosen: from the years as they
+// were, and with each year moved to the present climate.
+func (a *arithmetic) rival(t plan.Traced) {
+	if a.climate.Region.Plain {
+		return
+	}
+	plain, shifted := a.climate.DateBothWays(t.Event, t.Odds, t.Gates...)
+	taken := "the present climate is taken"
+	if t.Odds < quantity.Half {
+		taken = "the safer one is taken"
+	}
+	a.line("  from the years as they were: %s; moved to the present climate: %s; %s", a.outcome(plain), a.outcome(shifted), taken)
+}
+
+// outcome is an answer in a word or two.
+func (a *arithmetic) outcome(x band.Answer) string {
+	switch x.State {
+	case band.Dated:
+		return a.date(x.Slot)
+	case band.AnyMonth:
+		return "any month"
+	case band.NoneNeeded:
+		return "no date needed"
+	case band.Never:
+		return "no such date"
+	}
+	return "too few years"
+}
+
+// lastOf says which day of a gate's mean a line is of.
+var lastOf = [...]string{band.Week: "the last night of that week", band.Soil: "the last day of that mean"}
 
 var gateNames = [...]string{band.Night: "night", band.Week: "week of nights", band.Soil: "soil"}
 
@@ -195,10 +228,18 @@ func (a *arithmetic) quantile(t plan.Traced, p band.Part) {
 		if len(t.Gates) > 1 {
 			text += ", held by the " + gateNames[t.Gates[y.Decides].Series]
 		}
-		if t.Gates[y.Decides].Days == nil && t.Gates[y.Decides].Series == band.Night {
-			text += fmt.Sprintf(" (%s:%d)", s.Record.File, s.Record.LineOf(y.Day))
+		gate := t.Gates[y.Decides]
+		where := fmt.Sprintf("%s:%d", s.Record.File, s.Record.LineOf(y.Reading))
+		if s.Record.LineOf(y.Reading) == 0 {
+			where = fmt.Sprintf("%s, no reading on %s itself", s.Record.File, a.g.Book.DateFull(y.Reading))
 		}
-		return text
+		switch {
+		case gate.Series != band.Night:
+			where = lastOf[gate.Series] + " " + where
+		case gate.Days != nil:
+			where = "the night " + where
+		}
+		return text + " (" + where + ")"
 	}
 	text := show(lower)
 	if upper != lower {

@@ -16,7 +16,8 @@ type YearDate struct {
 	State   frost.OutcomeState // Date, NoFreeze (nothing held the date back, or it never came), Unusable
 	Slot    quantity.Slot      // of the action
 	Decides int                // gate that held the date back
-	Day     quantity.Day       // civil day of the deciding reading; only for gates without Days
+	Day     quantity.Day       // civil day of Slot
+	Reading quantity.Day       // civil day of the reading that decided: of Week the last of its nights, of Soil the last of its days
 }
 
 // Years lists a station's years behind an answer, sorted by date, years without a
@@ -39,6 +40,8 @@ func (c *Climate) Years(e record.Event, odds quantity.Odds, station int, shifted
 		default:
 			d.State, d.Slot = frost.Date, quantity.Slot(w.slot)
 			d.Day = c.Region.civil(e, d.Year, d.Slot)
+			decided := c.years(station, e, shifted, gates[w.decides].Series, p.Compared[w.decides])[k]
+			d.Reading = c.Region.civil(e, d.Year, quantity.Slot(decided.slot))
 		}
 		out = append(out, d)
 	}
