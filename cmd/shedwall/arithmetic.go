@@ -133,6 +133,9 @@ func (a *arithmetic) answer(t plan.Traced) {
 	if given {
 		how = "given"
 	}
+	if t.Odds != a.odds {
+		a.line("  together with what only checks growth, cold weeks and cold soil, asked about half the years; the later of the two counts:")
+	}
 	a.line("  %s: reckoned at %.0f m%s; sits %+.1f C off the height line (%s)", c.Band.Name, float64(c.Elevation(t.Event, t.Odds)), at(c.Band.Cell), float64(o), how)
 	if t.Answer.Shifted {
 		a.line("  present climate: the threshold of each past year is moved by half the trend of its station, 1 C at most")

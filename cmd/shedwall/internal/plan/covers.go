@@ -93,26 +93,25 @@ func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string, grown [2]q
 	if !ok {
 		return 0, false
 	}
-	gates := []band.Gate{night}
+	off := b.letsGo(quantity.Careful, night)
 	if g, ok := b.chillGate(l, layers, quantity.Careful, &none); ok {
-		gates = append(gates, g)
+		off = max(off, b.letsGo(quantity.Half, g)) // asked as opens does
 	}
-	off := b.letsGo(gates...)
 	if grown[1] > youngDays {
 		off = min(off, grown[1])
 	}
 	if g, ok := b.nightGate(c, l.grown, layers, quantity.Careful, &none); ok {
-		if last := b.letsGo(g); last > grown[0] {
+		if last := b.letsGo(quantity.Careful, g); last > grown[0] {
 			off = max(off, last)
 		}
 	}
 	return off, off > 0
 }
 
-// letsGo is the day from which gates hold nothing back any more: 0 where they never
-// did, the end of the season year where they may in any month.
-func (b *bandPlan) letsGo(gates ...band.Gate) quantity.Slot {
-	switch a := b.date(record.Last, quantity.Careful, "", gates...); a.State {
+// letsGo is the day from which a gate holds nothing back any more at odds: 0 where it
+// never did, past the end of the season year where it may in any month.
+func (b *bandPlan) letsGo(odds quantity.Odds, gate band.Gate) quantity.Slot {
+	switch a := b.date(record.Last, odds, "", gate); a.State {
 	case band.Dated:
 		return a.Slot
 	case band.AnyMonth:

@@ -150,8 +150,7 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, At: l.soil.Cell})
 		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t}), append(kinds, Soil)
 	}
-	a := b.date(record.Last, odds, "sow "+b.seedKey(c, odds), gates...)
-	bound := boundOf(a, kindOf(a, kinds))
+	bound := b.opens(odds, "sow "+b.seedKey(c, odds), gates, kinds)
 	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
 		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: c.EmergeDays.Cell})
 	}
@@ -173,8 +172,37 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
-	a := b.date(record.Last, odds, "", gates...)
-	return boundOf(a, kindOf(a, kinds))
+	return b.opens(odds, "", gates, kinds)
+}
+
+// opens is when gates let go in spring; those of frost come first. What harms is asked
+// at the odds of the window. Cold weeks and cold soil only check growth, and a
+// thermometer tells both on the day: a careful date waits until frost harms in 1 year in
+// 10 at most and until in half the years nothing at all holds it back, the worst gate
+// taken in each year. (Asked at 1 in 10 as well, they held tomatoes back until seven
+// weeks after the middle last freeze; published guides set out one to two weeks after it.)
+func (b *bandPlan) opens(odds quantity.Odds, seed string, gates []band.Gate, kinds []Gate) Bound {
+	frosts := 0
+	for frosts < len(kinds) && kinds[frosts] == Frost {
+		frosts++
+	}
+	if odds == quantity.Half || frosts == len(gates) {
+		a := b.date(record.Last, odds, seed, gates...)
+		return boundOf(a, kindOf(a, kinds))
+	}
+	harm := b.date(record.Last, odds, seed, gates[:frosts]...)
+	all := b.date(record.Last, quantity.Half, seed, gates...)
+	return later(boundOf(harm, Frost), boundOf(all, kindOf(all, kinds)))
+}
+
+// later of two bounds: one that never comes after all others, one that nothing holds
+// back before them; not known where either is not.
+func later(x, y Bound) Bound {
+	rank := func(b Bound) int { return [...]int{NotKnown: 3, Never: 2, Dated: 1, Open: 0}[b.State] }
+	if rank(y) > rank(x) || x.State == Dated && y.State == Dated && y.Slot > x.Slot {
+		return y
+	}
+	return x
 }
 
 // nightGate is the freeze gate for a limit under layers, with its reasons.

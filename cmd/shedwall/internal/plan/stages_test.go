@@ -6,6 +6,7 @@ import (
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
 )
 
 // A crop that stands -3 C when young (that cold ends on 31 March) and only 0 C when
@@ -19,6 +20,28 @@ func TestGrownPlantStandsLess(t *testing.T) {
 	}
 	check(t, planned(t, place(44, nil), shed(with(bean(), soft))), "", careful, SowOutside, "04-22 frost, 07-11 maturity")
 	check(t, planned(t, place(44, nil), shed(with(tomato(), soft))), "", careful, SetOut, "05-02 frost, 06-21 maturity")
+}
+
+// Cold weeks in one spring of seven, in June, hold no careful date back: they check
+// growth. Nights of -3 C then, in as many springs, do. By hand: in those years the week
+// from 8 to 14 June is at 4 C, or the night of 12 June at -3 C; the tomato stands -2 C and
+// weeks of 9 C.
+func TestGrowthIsAskedInHalfTheYears(t *testing.T) {
+	june := func(from, to int, low quantity.Hundredths) func(d *record.Daily) {
+		return func(d *record.Daily) {
+			for i := range d.Min {
+				if y, m, dd := (d.Start + quantity.Day(i)).Date(); y%7 == 0 && m == 6 && dd >= from && dd <= to {
+					d.Min[i] = low
+				}
+			}
+		}
+	}
+	crop := with(tomato(), func(c *catalog.Crop) {
+		c.YoungDamage, c.GrownDamage, c.Chill = known(quantity.Celsius(-2)), known(quantity.Celsius(-2)), known(quantity.Celsius(9))
+	})
+	// 5 May is the end of the cold weeks of every year, 31 March of nights of -2 C.
+	check(t, planned(t, place(44, june(8, 14, 400)), shed(crop)), "", careful, SetOut, "05-05 chill, 08-12 maturity")
+	check(t, planned(t, place(44, june(12, 12, -300)), shed(crop)), "", careful, SetOut, "06-12 frost, 08-12 maturity")
 }
 
 // What is hardened stands to be picked until the first night that kills it: the leaves
