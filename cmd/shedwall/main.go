@@ -31,7 +31,13 @@ var errFaults = errors.New("the guide has faults")
 // usageError is a wrong use of the command line that kong cannot see.
 type usageError struct{ error }
 
+// version is said by --version. It is set by hand with a release and by nothing else, so
+// that the same source says the same.
+const version = "0.1"
+
 type commands struct {
+	Version kong.VersionFlag `help:"Print the version and do nothing else."`
+
 	Publish PublishCmd `cmd:"" help:"Check, compute and write the site; the old site is replaced only when all went well."`
 	Check   CheckCmd   `cmd:"" help:"Print every fault of the guide at once; write nothing."`
 	Explain ExplainCmd `cmd:"" help:"Show the arithmetic behind a date, or what a fault means."`
@@ -56,6 +62,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		kong.Description("Turns frost records, crop cold limits and covers into a growing guide for every zone and altitude."),
 		kong.Writers(stdout, stderr),
 		kong.WithHyphenPrefixedParameters(true),
+		kong.Vars{"version": "shedwall " + version},
 		kong.Exit(func(code int) { exited = code }),
 		kong.Bind(e),
 	)
