@@ -213,7 +213,7 @@ func (o oddsOf) seasons(b *strings.Builder, limits []threshold) {
 	for _, t := range limits {
 		m := o.climate.Span(t.c)
 		text := map[frost.AnswerState]string{
-			frost.Dated:        fmt.Sprintf("%d days", m.Days),
+			frost.Dated:        daysOrAllYear(m.Days),
 			frost.NoneNeeded:   "all year: half the winters or more pass without",
 			frost.NeverFreezes: "all year",
 			frost.TooFewYears:  "too few years",
@@ -318,4 +318,12 @@ func shortDate(d quantity.MonthDay) string {
 func fullDate(d quantity.Day) string {
 	y, m, day := d.Date()
 	return fmt.Sprintf("%s %d", shortDate(quantity.MonthDay{Month: m, Day: day}), y)
+}
+
+// daysOrAllYear words a span: one that runs through a winter is all year.
+func daysOrAllYear(days int) string {
+	if days > 365 {
+		return "all year: the middle span runs through a winter"
+	}
+	return count(days, "day")
 }
