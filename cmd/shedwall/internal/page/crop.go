@@ -102,9 +102,15 @@ func (b *builder) cropFacts(c *catalog.Crop) Facts {
 	limit("young", c.YoungDamage, class.YoungDamage)
 	limit("grown", c.GrownDamage, class.GrownDamage)
 	limit("soil", c.SoilMin, class.SoilMin)
+	if c.Start == catalog.Planted && c.SoilMin.Known() {
+		f.Items[len(f.Items)-1].Detail = b.say("crop.fact.soil.planted")
+	}
 	days := Fact{Name: b.t("crop.fact.days"), Value: plain(firstUpper(b.intRange(c.DaysLow, c.DaysHigh))), Detail: b.say("crop.fact.days.sowing")}
 	if c.DaysFromSetOut {
 		days.Detail = b.say("crop.fact.days.set_out")
+	}
+	if !c.DaysLow.Known() && !c.DaysHigh.Known() {
+		days.Detail = b.say("crop.fact.days.unknown")
 	}
 	f.Items = append(f.Items, days)
 	return f

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"math"
+
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -84,8 +86,15 @@ func (b *builder) cropFigures(c *catalog.Crop) Table {
 	whole(key, c.DaysLow, c.DaysHigh)
 	whole("pick_days", c.PickDays, c.PickDays)
 	temp("heat", c.Heat, none)
-	number("spacing", c.SpacingCm, c.SpacingCm, 0)
-	number("depth", c.DepthCm, c.DepthCm, 1)
+	length := func(key string, f figure.Of[float64], places int) {
+		value := b.t("not_known")
+		if v, ok := f.Get(); ok {
+			value = b.qualified(f.Qualifier, b.length(v, places))
+		}
+		add(key, value, f.Known(), f.Owner, f.Source)
+	}
+	length("spacing", c.SpacingCm, 0)
+	length("depth", c.DepthCm, 1)
 	value := b.t("not_known")
 	if v, ok := c.NeedsInsect.Get(); ok && v {
 		value = b.t("yes")
@@ -94,6 +103,26 @@ func (b *builder) cropFigures(c *catalog.Crop) Table {
 	}
 	add("insects", value, c.NeedsInsect.Known(), c.NeedsInsect.Owner, c.NeedsInsect.Source)
 	return t
+}
+
+// length is centimetres and inches, as the guide prints units; inches to the nearest
+// quarter below 10, whole above.
+func (b *builder) length(cm float64, places int) string {
+	inches := cm / 2.54
+	if inches < 10 {
+		inches = math.Max(0.25, math.Round(4*inches)/4)
+	} else {
+		inches = math.Round(inches)
+	}
+	metric := b.t("length.cm", "n", b.words.Number(cm, places))
+	american := b.t("length.in", "n", b.words.Number(inches, 2))
+	switch b.Tables.Guide.Units {
+	case catalog.UnitsC:
+		return metric
+	case catalog.UnitsF:
+		return american
+	}
+	return b.t("length.both", "metric", metric, "american", american)
 }
 
 func ownerKey(o figure.Owner) string {
