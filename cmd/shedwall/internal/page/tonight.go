@@ -190,22 +190,41 @@ func (b *builder) tonightRules(t plan.Tonight) []rule {
 	return out
 }
 
+// fewTender is how many crops of a group are named as exceptions; more make the
+// exception one for the whole group.
+const fewTender = 3
+
 // tenderYoung says whose seedlings the rule of one column to the right does not serve.
 func (b *builder) tenderYoung(t plan.Tonight) []string {
 	var out []string
-	for _, group := range []byte{'C', 'D', 0} {
-		var names []string
+	for _, own := range t.Groups {
+		names := map[byte][]string{}
+		all, furthest := 0, byte('C')
 		for _, x := range t.Tender {
-			if x.Group == group {
-				names = append(names, x.Crop.Name)
+			if x.Own != own.Group {
+				continue
+			}
+			names[x.Group] = append(names[x.Group], x.Crop.Name)
+			all++
+			if x.Group == 0 || furthest != 0 && x.Group > furthest {
+				furthest = x.Group
 			}
 		}
-		switch {
-		case len(names) == 0:
-		case group == 0:
-			out = append(out, b.t("tonight.tender.in", "crops", b.words.And(names...)))
-		default:
-			out = append(out, b.t("tonight.tender.column", "crops", b.words.And(names...), "group", string(group)))
+		say := func(who string, group byte) {
+			if group == 0 {
+				out = append(out, b.t("tonight.tender.in", "crops", who))
+			} else {
+				out = append(out, b.t("tonight.tender.column", "crops", who, "group", string(group)))
+			}
+		}
+		if all > fewTender {
+			say(b.t("tonight.tender.group", "group", string(own.Group)), furthest)
+			continue
+		}
+		for _, group := range []byte{'C', 'D', 0} {
+			if len(names[group]) > 0 {
+				say(b.words.And(names[group]...), group)
+			}
 		}
 	}
 	return out

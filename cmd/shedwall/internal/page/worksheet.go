@@ -304,7 +304,10 @@ func (b *builder) worksheetPage(m *bandPage) *Page {
 
 // shiftTable is a table of dates on the page, a row a garden.
 func (b *builder) shiftTable(id, caption string, g *gardenDates, dates datesOf) Table {
-	t := Table{ID: id + "-dates", RowHeads: true, Caption: caption, Head: append([]string{b.t("worksheet.head.garden")}, dates.names...)}
+	t := Table{ID: id + "-dates", RowHeads: true, Caption: caption, Head: []string{b.t("worksheet.head.garden")}}
+	for _, name := range dates.names {
+		t.Head = append(t.Head, firstUpper(name))
+	}
 	for i, n := range shifts[g.scale] {
 		row := [][]Inline{plain(firstUpper(b.shiftHead(g.scale, n, " ")))}
 		for _, d := range dates.dates[i] {

@@ -87,6 +87,7 @@ type Tonight struct {
 // than the next one; 0 = in none, they come in.
 type TenderYoung struct {
 	Crop  *catalog.Crop
+	Own   byte // the crop's group
 	Group byte
 }
 
@@ -213,9 +214,9 @@ func (p *Planner) tenderYoung(plans []CropPlan, groups [4]TonightGroup) []Tender
 		}
 		switch {
 		case k == len(groups):
-			out = append(out, TenderYoung{Crop: c})
+			out = append(out, TenderYoung{Crop: c, Own: plans[i].Group})
 		case k > own+1:
-			out = append(out, TenderYoung{c, groups[k].Group})
+			out = append(out, TenderYoung{c, plans[i].Group, groups[k].Group})
 		}
 	}
 	return out

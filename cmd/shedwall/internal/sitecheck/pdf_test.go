@@ -150,12 +150,18 @@ func TestDemoSheets(t *testing.T) {
 	proof.Need(t, "pdf")
 	dir := demoSite(t)
 	s := readSite(t, dir)
-	sheets := 0
+	sheets, leaves := 0, 0
 	for _, name := range sorted(s.files) {
-		if path.Ext(name) != ".pdf" || !isSheet(name) {
+		switch {
+		case path.Ext(name) != ".pdf":
+			continue
+		case isSheet(name):
+			sheets++
+		case isLeaf(name):
+			leaves++
+		default:
 			continue
 		}
-		sheets++
 		stem := name
 		for end := range papers {
 			stem = strings.TrimSuffix(stem, end)
@@ -170,10 +176,16 @@ func TestDemoSheets(t *testing.T) {
 			t.Errorf("%s/%s", path.Dir(name), w)
 		}
 	}
-	if sheets == 0 {
-		t.Error("no sheet")
+	bands := 0
+	for _, p := range s.pages {
+		if ok, _ := path.Match("bands/*/index.html", p.path); ok {
+			bands++
+		}
 	}
-	t.Logf("%d sheets", sheets)
+	if sheets == 0 || leaves != 4*bands { // a card and a worksheet a band, on two papers
+		t.Errorf("%d sheets, %d leaves of %d bands", sheets, leaves, bands)
+	}
+	t.Logf("%d sheets, %d leaves", sheets, leaves)
 }
 
 // TestPDFSeesFaults writes two poor PDFs by hand and shows that the checks find it.

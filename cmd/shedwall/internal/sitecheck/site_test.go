@@ -87,6 +87,13 @@ func isSheet(name string) bool {
 	return strings.HasPrefix(path.Base(name), "sheet")
 }
 
+// isLeaf says whether a page of text is also one page of paper, to be filled in: it has
+// a Markdown twin and PDFs.
+func isLeaf(name string) bool {
+	base := path.Base(name)
+	return strings.HasPrefix(base, "tonight") || strings.HasPrefix(base, "worksheet")
+}
+
 // attr is the value of an attribute of an element, and whether it has it.
 func attr(n *html.Node, key string) (string, bool) {
 	if n.Type != html.ElementNode {
