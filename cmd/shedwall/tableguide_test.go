@@ -77,6 +77,8 @@ func TestTypedGuide(t *testing.T) {
 			"quality.html":             {estimate, "typed average dates, estimate", "spread (standard deviation) of 13 days"},
 			"bands/low/index.html":     {estimate, half.careful, "Soil is not known.", "Cold weeks are not known."},
 			"bands/low/sentences.html": {estimate},
+			"bands/low/worksheet.html": {estimate, "Soil is not known."},
+			"bands/low/tonight.html":   {"no cover"},
 			"bands/low/sheet.html":     {lead, "No date waits for warm soil or mild weeks.", "Typed average dates, 1 station"},
 			"crops/tomato.html":        {estimate, "Soil is not known.", "Cold weeks are not known."},
 			"crops/pea.html":           {estimate},

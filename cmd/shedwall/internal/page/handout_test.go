@@ -175,7 +175,7 @@ func TestWhereToReadMissing(t *testing.T) {
 	tb := oneStation()
 	tb.Stations[0].WhereToRead = ""
 	g := Build(input(t, tb, quantity.North, nil))
-	const want = "he guide does not say where to read Mill"
+	const want = "he guide does not say where to read Mill; ask post@example.org"
 	for _, path := range []string{"bands/slopes/tonight", "bands/slopes/worksheet"} {
 		if !strings.Contains(leafText(leafAt(t, g, path)), want) || !strings.Contains(pageText(pageAt(t, g, path)), want) {
 			t.Errorf("%s does not say that", path)

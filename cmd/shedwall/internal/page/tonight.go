@@ -85,7 +85,7 @@ func (b *builder) whereToRead(m *bandPage) string {
 	case s == nil:
 		return b.t("tonight.where.none")
 	case s.WhereToRead == "":
-		return b.t("tonight.where.not_said", "station", s.Name)
+		return b.t("tonight.where.not_said", "station", s.Name, "contact", b.Tables.Guide.Contact)
 	}
 	return b.t("tonight.where", "where", s.WhereToRead)
 }

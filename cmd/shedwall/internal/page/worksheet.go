@@ -297,6 +297,8 @@ func (b *builder) worksheetPage(m *bandPage) *Page {
 	}
 	p.add(usual)
 	p.add(b.heading(2, "dates", "worksheet.h.dates"), para(Inline{Text: b.t("worksheet.dates.how.page")}))
+	p.add(b.estimateNotes(m)...)
+	p.add(b.leftOutNotes(m)...)
 	p.add(b.shiftTable("spring", b.t("worksheet.spring.caption", "band", name), g, g.spring), b.shiftTable("fall", b.t("worksheet.fall.caption", "band", name), g, g.fall))
 	p.add(b.heading(2, "example", "worksheet.h.example"), para(Inline{Text: b.worked(m)}))
 	return p
@@ -338,8 +340,12 @@ func (b *builder) worksheetLeaf(m *bandPage) *Leaf {
 	}
 	sum = append(sum, boxes)
 	dates := []LeafBlock{LeafText{Lead: b.t("worksheet.h.dates.paper"), Text: b.t("worksheet.dates.how")},
-		b.paperDates(b.t("worksheet.spring"), g, g.spring), b.paperDates(b.t("worksheet.fall"), g, g.fall),
-		LeafText{Lead: b.t("worksheet.h.example.paper"), Text: b.worked(m), Small: true}, LeafText{Text: b.t("worksheet.why"), Small: true}}
+		b.paperDates(b.t("worksheet.spring"), g, g.spring), b.paperDates(b.t("worksheet.fall"), g, g.fall)}
+	for _, line := range m.wall.leadEstimate(m.careful[record.Last], m.half[record.Last], m.half[record.First]) {
+		dates = append(dates, LeafText{Text: line})
+	}
+	dates = append(dates,
+		LeafText{Lead: b.t("worksheet.h.example.paper"), Text: b.worked(m), Small: true}, LeafText{Text: b.t("worksheet.why"), Small: true})
 	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{head}}, {Columns: [][]LeafBlock{{lines}, sum}, Shares: []float64{0.5, 0.5}}, {Columns: [][]LeafBlock{dates}}}
 	return b.closed(l)
 }
