@@ -24,7 +24,7 @@ func (b *builder) quality() *Page {
 	p.add(b.heading(2, "records", "quality.h.records"))
 	p.add(b.recordTables()...)
 	p.add(b.heading(2, "rule", "quality.h.rule"))
-	for _, k := range []string{"season", "used", "without", "odds", "round"} {
+	for _, k := range []string{"season", "used", "without", "odds", "growth", "round"} {
 		p.add(para(Inline{Text: b.t("quality.rule."+k, "missing", b.words.Int(frost.MaxMissing), "full", b.words.Int(frost.FullYears), "few", b.words.Int(frost.FewYears))}))
 	}
 	p.add(b.tableRules()...)
