@@ -272,6 +272,9 @@ func (a *arithmetic) blend(t plan.Traced) {
 		}
 		a.line("  together: %s = %s%s, whole day rounded to the %s: %s (give or take %d days)",
 			strings.Join(terms, " + "), a.date(quantity.Slot(math.Floor(ans.Exact))), tenth(ans.Exact), side, a.date(ans.Slot), ans.PlusMinus)
+		if t.Sown.State == plan.Dated {
+			a.line("  seed that comes up no earlier is sown from %s", a.date(t.Sown.Slot))
+		}
 	case band.AnyMonth:
 		a.line("  that cold may come in any month: there is no such date")
 	case band.NoneNeeded:

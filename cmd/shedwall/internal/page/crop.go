@@ -260,7 +260,7 @@ func (b *builder) cropCovers(x cropIn) Block {
 		return para(Inline{Text: b.t("crop.covers.no_season", "reason", b.firstStart(open, quantity.Careful))})
 	}
 	t := Table{Caption: b.t("crop.covers.caption", "crop", x.plan.Crop.Name, "band", x.band.row().Name), RowHeads: true, Head: []string{
-		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.typical"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall"), b.t("crop.covers.head.risk")}}
+		b.t("covers.buy.head.layers"), b.t("crop.covers.head.start"), b.t("crop.covers.head.typical"), b.t("crop.covers.head.spring"), b.t("action.last-safe-day"), b.t("crop.covers.head.fall"), b.t("crop.covers.head.work"), b.t("crop.covers.head.risk")}}
 	for i := range x.plan.Layers {
 		l := &x.plan.Layers[i]
 		name := b.layersLink(l.Layers)
@@ -270,11 +270,11 @@ func (b *builder) cropCovers(x cropIn) Block {
 		row := [][]Inline{name, plain(b.firstStart(l, quantity.Careful)), plain(b.firstStart(l, quantity.Half))}
 		if !started(l, quantity.Careful) { // no start, so nothing is gained, lost or at risk
 			none := plain(b.t("days.no_season"))
-			t.Rows = append(t.Rows, append(row, none, none, none, none))
+			t.Rows = append(t.Rows, append(row, none, none, none, none, none))
 			continue
 		}
 		spring, fall := b.bought(l, started(&x.plan.Layers[0], quantity.Careful))
-		t.Rows = append(t.Rows, append(row, plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall), plain(b.risk(l.Risk))))
+		t.Rows = append(t.Rows, append(row, plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall), plain(b.work(l)), plain(b.risk(l.Risk))))
 	}
 	return t
 }
@@ -291,6 +291,25 @@ func (b *builder) bought(l *plan.LayerPlan, open bool) (spring, fall string) {
 		return b.t("not_known"), b.t("not_known")
 	}
 	return b.daysGained(l.SpringGain), b.daysGained(l.FallGain)
+}
+
+// work is the price of the early start in work: nights with covers on and days that
+// are shut by night and open by noon, in a middling year and in a bad one.
+func (b *builder) work(l *plan.LayerPlan) string {
+	if l.Layers == "" {
+		return b.t("work.open")
+	}
+	for _, w := range l.Work {
+		if w.Action == plan.LastSafeDay {
+			continue
+		}
+		text := b.t("work.nights", "middling", b.words.Int(w.Prudent.Middling), "bad", b.words.Int(w.Prudent.Bad))
+		if w.VentKnown {
+			text += b.t("work.days", "middling", b.words.Int(w.ShutAndOpen.Middling), "bad", b.words.Int(w.ShutAndOpen.Bad))
+		}
+		return text
+	}
+	return b.t("work.none")
 }
 
 // risk is how often frost strikes a whole season outside, at one end or the other.

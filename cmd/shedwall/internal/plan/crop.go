@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -139,7 +140,7 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 	night.Days = back
 	gates, kinds = append(gates, night), append(kinds, Frost)
 	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
-		g.Days = func(s quantity.Slot) quantity.Slot { return back(max(0, s-youngDays)) }
+		g.Days = func(s quantity.Slot) quantity.Slot { return back(whenGrown(s)) }
 		gates, kinds = append(gates, g), append(kinds, Frost)
 	}
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
@@ -150,7 +151,7 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, At: l.soil.Cell})
 		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t}), append(kinds, Soil)
 	}
-	bound := b.opens(odds, "sow "+b.seedKey(c, odds), gates, kinds)
+	bound := b.opens(odds, "sow "+b.seedKey(c, odds), gates, kinds, back)
 	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
 		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: c.EmergeDays.Cell})
 	}
@@ -166,13 +167,13 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 	}
 	gates, kinds := []band.Gate{night}, []Gate{Frost}
 	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
-		g.Days = func(s quantity.Slot) quantity.Slot { return max(0, s-youngDays) }
+		g.Days = whenGrown
 		gates, kinds = append(gates, g), append(kinds, Frost)
 	}
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
-	return b.opens(odds, "", gates, kinds)
+	return b.opens(odds, "", gates, kinds, nil)
 }
 
 // opens is when gates let go in spring; those of frost come first. What harms is asked
@@ -181,19 +182,45 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 // 10 at most and until in half the years nothing at all holds it back, the worst gate
 // taken in each year. (Asked at 1 in 10 as well, they held tomatoes back until seven
 // weeks after the middle last freeze; published guides set out one to two weeks after it.)
-func (b *bandPlan) opens(odds quantity.Odds, seed string, gates []band.Gate, kinds []Gate) Bound {
+//
+// back, where not nil, turns the day on which a plant must be safe into the sowing that
+// comes up no earlier. The harm of a careful date is asked about plants and turned into a
+// sowing afterwards: back is steep where soil is cold, and its steps are no error of the
+// frost date.
+func (b *bandPlan) opens(odds quantity.Odds, seed string, gates []band.Gate, kinds []Gate, back func(quantity.Slot) quantity.Slot) Bound {
 	frosts := 0
 	for frosts < len(kinds) && kinds[frosts] == Frost {
 		frosts++
 	}
-	if odds == quantity.Half || frosts == len(gates) {
+	if odds == quantity.Half || frosts == len(gates) && back == nil {
 		a := b.date(record.Last, odds, seed, gates...)
 		return boundOf(a, kindOf(a, kinds))
 	}
-	harm := b.date(record.Last, odds, seed, gates[:frosts]...)
+	plants := slices.Clone(gates[:frosts])
+	plants[0].Days = nil
+	if frosts > 1 {
+		plants[1].Days = whenGrown
+	}
+	harm := boundOf(b.date(record.Last, odds, "", plants...), Frost)
+	if back != nil && harm.State == Dated {
+		harm.Slot = back(harm.Slot)
+		if harm.Slot == band.NoSlot {
+			harm = Bound{State: Never, Gate: Soil}
+		}
+		if b.trace != nil {
+			(*b.trace)[len(*b.trace)-1].Sown = harm
+		}
+	}
+	if frosts == len(gates) {
+		return harm
+	}
 	all := b.date(record.Last, quantity.Half, seed, gates...)
-	return later(boundOf(harm, Frost), boundOf(all, kindOf(all, kinds)))
+	return later(harm, boundOf(all, kindOf(all, kinds)))
 }
+
+// whenGrown turns the last night that harms a grown plant into the last day on which a
+// young one may come up or be set out, youngDays before it.
+func whenGrown(s quantity.Slot) quantity.Slot { return max(0, s-youngDays) }
 
 // later of two bounds: one that never comes after all others, one that nothing holds
 // back before them; not known where either is not.

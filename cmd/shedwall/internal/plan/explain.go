@@ -16,6 +16,7 @@ type Traced struct {
 	Odds   quantity.Odds
 	Gates  []band.Gate
 	Answer band.Answer
+	Sown   Bound // the sowing that comes up no earlier than the answer's date; else the zero Bound
 }
 
 // Explanation is everything behind the windows of one crop under one set of
