@@ -1,0 +1,115 @@
+package plan
+
+import (
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// opens is when gates let go in spring; those of frost come first. What harms is asked
+// at the odds of the window. Cold weeks and cold soil only check growth, and a
+// thermometer tells both on the day: a careful date waits until frost harms in 1 year in
+// 10 at most and until in half the years nothing at all holds it back, the worst gate
+// taken in each year. (Asked at 1 in 10 as well, they held tomatoes back until seven
+// weeks after the middle last freeze; published guides set out one to two weeks after it.)
+//
+// back, where not nil, turns the day on which a plant must be safe into the sowing that
+// comes up no earlier. The harm of a careful date is asked about plants and turned into a
+// sowing afterwards: back is steep where soil is cold, and its steps are no error of the
+// frost date.
+func (b *bandPlan) opens(odds quantity.Odds, seed string, gates []band.Gate, kinds []Gate, back func(quantity.Slot) quantity.Slot) Bound {
+	frosts := 0
+	for frosts < len(kinds) && kinds[frosts] == Frost {
+		frosts++
+	}
+	if odds == quantity.Half || frosts == len(gates) && back == nil {
+		a := b.date(record.Last, odds, seed, gates...)
+		return boundOf(a, kindOf(a, kinds))
+	}
+	plants := slices.Clone(gates[:frosts])
+	plants[0].Days = nil
+	if frosts > 1 {
+		plants[1].Days = whenGrown
+	}
+	harm := boundOf(b.date(record.Last, odds, "", plants...), Frost)
+	if back != nil && harm.State == Dated {
+		harm.Slot = back(harm.Slot)
+		if harm.Slot == band.NoSlot {
+			harm = Bound{State: Never, Gate: Soil}
+		}
+		if b.trace != nil {
+			(*b.trace)[len(*b.trace)-1].Sown = harm
+		}
+	}
+	if frosts == len(gates) {
+		return harm
+	}
+	all := b.date(record.Last, quantity.Half, seed, gates...)
+	return later(harm, boundOf(all, kindOf(all, kinds)))
+}
+
+// whenGrown turns the last night that harms a grown plant into the last day on which a
+// young one may come up or be set out, youngDays before it.
+func whenGrown(s quantity.Slot) quantity.Slot { return max(0, s-youngDays) }
+
+// later of two bounds: one that never comes after all others, one that nothing holds
+// back before them; not known where either is not.
+func later(x, y Bound) Bound {
+	rank := func(b Bound) int { return [...]int{NotKnown: 3, Never: 2, Dated: 1, Open: 0}[b.State] }
+	if rank(y) > rank(x) || x.State == Dated && y.State == Dated && y.Slot > x.Slot {
+		return y
+	}
+	return x
+}
+
+// nightGate is the freeze gate for a limit under layers, with its reasons.
+func (b *bandPlan) nightGate(c *catalog.Crop, limit figure.Of[quantity.Celsius], layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+	t, ok := limit.Get()
+	if !ok {
+		return band.Gate{}, false
+	}
+	g := band.Gate{Series: band.Night, Limit: t, Gain: b.gain(layers, odds)}
+	*why = append(*why, Reason{Kind: ReasonLimit, Number: float64(t), Unit: UnitCelsius, Gate: Frost, Of: c.Class, By: limit.Owner, At: limit.Cell})
+	if c.Basis == catalog.Plant {
+		g.Allowance = allowanceCareful
+		if odds == quantity.Half {
+			g.Allowance = allowanceHalf
+		}
+		*why = append(*why, Reason{Kind: ReasonAllowance, Number: float64(g.Allowance), Unit: UnitKelvins, Gate: Frost, At: c.Cell})
+	}
+	if layers != "" {
+		*why = append(*why, Reason{Kind: ReasonGain, Number: float64(g.Gain), Unit: UnitKelvins, Gate: Frost, Of: layers, At: b.gains[layers].At})
+	}
+	return g, true
+}
+
+// youngDays is how long a plant counts as young after it has come up or been set
+// out: four weeks (stated in the design of this guide; no trial found).
+const youngDays = 28
+
+// grownGate is the freeze gate of the grown plant in spring, for crops that stand
+// less when grown than when young (a pea in flower): four weeks after it came up no
+// night may harm it any more. Where the grown plant stands as much or more, the gate
+// of the young one says it all.
+func (b *bandPlan) grownGate(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+	young, a := l.young.Get()
+	grown, g := l.grown.Get()
+	if !a || !g || grown <= young {
+		return band.Gate{}, false
+	}
+	return b.nightGate(c, l.grown, layers, odds, why)
+}
+
+// chillGate is the gate of the 7-day mean of minima, where the crop has one.
+func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+	t, ok := l.chill.Get()
+	if !ok {
+		return band.Gate{}, false
+	}
+	*why = append(*why, Reason{Kind: ReasonChill, Number: float64(t), Unit: UnitCelsius, Gate: Chill, By: l.chill.Owner, At: l.chill.Cell})
+	return band.Gate{Series: band.Week, Limit: t, Gain: b.gain(layers, odds)}, true
+}
