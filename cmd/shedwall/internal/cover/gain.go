@@ -163,3 +163,17 @@ func (b Book) sortByWork(ids []string) {
 		return cmp.Or(cmp.Compare(b.Work(x), b.Work(y)), cmp.Compare(x, y))
 	})
 }
+
+// WinterLow is the low end of a single cover's gain on nights far below freezing; open
+// ground has 0. Not known for covers together: nobody measured them in winter, and
+// spring gains do not hold there.
+func (b Book) WinterLow(layers string) (quantity.Kelvins, bool) {
+	if layers == "" {
+		return 0, true
+	}
+	c := b.covers[layers]
+	if c == nil {
+		return 0, false
+	}
+	return c.Winter.Low.Get()
+}

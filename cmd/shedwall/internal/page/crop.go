@@ -60,6 +60,7 @@ func (b *builder) crop(c *catalog.Crop) *Page {
 			}
 		}
 	}
+	p.add(b.cropWinter(c, plans)...)
 	p.add(b.heading(2, "figures", "crop.h.figures"), para(Inline{Text: b.t("crop.figures.intro")}), b.cropFigures(c))
 	return p
 }

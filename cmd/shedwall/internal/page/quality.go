@@ -206,7 +206,11 @@ func (b *builder) zones() []Block {
 		if !ok {
 			declared = b.t("quality.zones.not_declared")
 		}
-		t.Rows = append(t.Rows, [][]Inline{plain(m.row().Name), plain(b.zone(m.winter)), plain(declared), plain(mean), plain(coldest)})
+		computed := b.zone(m.winter)
+		if from, to, ok := m.in.Climate.ZoneRange(); ok && from != to {
+			computed += b.t("quality.zones.range", "from", from, "to", to)
+		}
+		t.Rows = append(t.Rows, [][]Inline{plain(m.row().Name), plain(computed), plain(declared), plain(mean), plain(coldest)})
 	}
 	out := []Block{t}
 	if z := b.Tables.Guide.ZoneMap; z != "" {

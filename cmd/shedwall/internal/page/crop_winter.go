@@ -1,0 +1,50 @@
+package page
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// cropWinter is how often the air stays above what kills a hardened crop, by band and
+// cover. Nothing where nobody knows that limit.
+func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
+	limit, ok := c.WinterKill.Get()
+	if !ok || len(plans) == 0 {
+		return nil
+	}
+	t := Table{ID: "winter-table", Caption: b.t("crop.winter.caption", "crop", c.Name), RowHeads: true, Head: []string{b.t("head.band")}}
+	for i, x := range plans {
+		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
+		for _, w := range b.planner.Winters(x.band.in.Climate, c) {
+			if i == 0 {
+				head := b.t("crop.winter.open")
+				if cv := b.covers.Cover(w.Layers); cv != nil {
+					head = b.t("crop.winter.under", "cover", cv.Name)
+				}
+				t.Head = append(t.Head, head)
+			}
+			row = append(row, plain(b.wintering(w.Odds)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return []Block{
+		b.heading(2, "winter", "crop.h.winter"),
+		para(Inline{Text: b.t("crop.winter.intro", "limit", b.words.Temp(limit, words.Up))}),
+		t,
+	}
+}
+
+// wintering is odds in words, none rarer than the winters can tell.
+func (b *builder) wintering(w band.Wintering) string {
+	winters := b.words.Int(w.Winters)
+	switch {
+	case !w.Known:
+		return b.t("not_known")
+	case w.Rare() && w.Share > 0.5:
+		return b.t("crop.winter.all", "winters", winters)
+	case w.Rare():
+		return b.t("crop.winter.none", "winters", winters)
+	}
+	return b.t("crop.winter.share", "percent", b.share(w.Share))
+}
