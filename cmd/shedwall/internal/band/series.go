@@ -21,25 +21,15 @@ const (
 // soilDays: soil at sowing depth follows the mean of the last eleven days of air
 // (running mean as predictor of soil at 10 cm: Zheng, Hunt and Running 1993,
 // Climate Research 2, from memory). A mean needs four fifths of its days.
-const soilDays = 11
+const (
+	soilDays      = 11
+	soilDaysKnown = 9
+)
 
-// trailing is the mean of the last n days up to and including each day.
-func trailing(values []quantity.Hundredths, n int) []quantity.Hundredths {
-	out := make([]quantity.Hundredths, len(values))
-	sum, have := 0, 0
-	for i, v := range values {
-		if v.Known() {
-			sum, have = sum+int(v), have+1
-		}
-		if i >= n && values[i-n].Known() {
-			sum, have = sum-int(values[i-n]), have-1
-		}
-		out[i] = quantity.Missing
-		if have > 0 && 5*have >= 4*n {
-			out[i] = quantity.Hundredths(roundDiv(sum, have))
-		}
-	}
-	return out
+// soilOf is the running mean of a record's daily means that stands for soil at sowing
+// depth.
+func soilOf(d *record.Daily) frost.Series {
+	return frost.Trailing(frost.Series{Start: d.Start, Values: dailyMeans(d), Step: record.HundredthC}, soilDays, soilDaysKnown)
 }
 
 // roundDiv is a/b to the nearest whole number, halves away from zero, b > 0.
@@ -84,12 +74,11 @@ func climb(d *record.Daily, h quantity.Hemisphere) climbs {
 	if h == quantity.South {
 		other = quantity.North
 	}
-	s := func(v []quantity.Hundredths, step record.StepKind) frost.Series {
-		return frost.Series{Start: d.Start, Values: v, Step: step}
-	}
+	soil := soilOf(d)
+	soil.Values = negated(soil.Values)
 	return climbs{
 		night: frost.Climb(frost.Minima(d), h),
 		week:  frost.Climb(frost.Weekly(frost.Minima(d)), h),
-		soil:  frost.Climb(s(negated(trailing(dailyMeans(d), soilDays)), record.HundredthC), other),
+		soil:  frost.Climb(soil, other),
 	}
 }

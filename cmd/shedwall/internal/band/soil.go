@@ -11,7 +11,7 @@ import (
 // emergence are reckoned from. NaN where the record has no maxima. 29 February
 // takes the mean of its neighbours.
 func (s *Station) soilCurve(h quantity.Hemisphere) []float64 {
-	soil := trailing(dailyMeans(s.Record), soilDays)
+	soil := soilOf(s.Record).Values
 	sum, n := make([]float64, quantity.SlotsPerYear), make([]float64, quantity.SlotsPerYear)
 	for i, v := range soil {
 		d := s.Record.Start + quantity.Day(i)

@@ -160,7 +160,7 @@ func TestSoil(t *testing.T) {
 	for range 8 {
 		v = append(v, 0)
 	}
-	if got := trailing(v, 11); got[8] != 73 || got[7].Known() || got[10] != 60 { // 660/9 = 73.3, 660/11
+	if got := frost.Trailing(frost.Series{Values: v}, soilDays, soilDaysKnown).Values; got[8] != 73 || got[7].Known() || got[10] != 60 { // 660/9 = 73.3, 660/11
 		t.Errorf("running means %v", got)
 	}
 	if got := []int{roundDiv(7, 2), roundDiv(-7, 2), roundDiv(-6, 4), roundDiv(5, 4)}; fmt.Sprint(got) != "[4 -4 -2 1]" {

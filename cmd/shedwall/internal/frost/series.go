@@ -46,20 +46,25 @@ const (
 // seven days, rounded to the nearest hundredth of a degree. A day with fewer
 // than five known values among its seven is Missing. Chilling is judged by it:
 // a single cool night does not check growth, a cool week does.
-func Weekly(s Series) Series {
+func Weekly(s Series) Series { return Trailing(s, weekDays, weekDaysKnown) }
+
+// Trailing is the series of means of the last days values of s, each written on the last
+// of them, rounded to the nearest hundredth of a degree. A day with fewer than least
+// known values (at least 1) among them is Missing.
+func Trailing(s Series, days, least int) Series {
 	w := Series{Start: s.Start, Values: make([]quantity.Hundredths, len(s.Values)), Step: record.HundredthC}
 	sum, known := 0, 0
 	for i, v := range s.Values {
 		if v.Known() {
 			sum, known = sum+int(v), known+1
 		}
-		if i >= weekDays {
-			if old := s.Values[i-weekDays]; old.Known() {
+		if i >= days {
+			if old := s.Values[i-days]; old.Known() {
 				sum, known = sum-int(old), known-1
 			}
 		}
 		w.Values[i] = quantity.Missing
-		if known >= weekDaysKnown {
+		if known >= max(least, 1) {
 			w.Values[i] = quantity.Hundredths(math.Round(float64(sum) / float64(known)))
 		}
 	}

@@ -87,30 +87,19 @@ var (
 	loggerTemperatures = []string{"temperature_c", "temperature_f", "temp_c", "temp_f", "temperature", "temp"}
 )
 
-// findHeadings looks for the row of headings within maxPreamble lines.
-func (x *loggerTable) findHeadings(text []byte) (body []byte, line int, ok bool) {
-	var best headingRow
-	bestLine := 1
-	rest := text
-	for n := 1; n <= maxPreamble && len(rest) > 0; n++ {
-		var l []byte
-		l, rest, _ = bytes.Cut(rest, []byte("\n"))
-		for _, comma := range []rune{',', ';', '\t', '|'} {
-			fields := splitLine(l, comma)
-			if len(fields) < 2 {
-				continue
-			}
-			h := headingsOf(fields)
-			if x.resolve(h) {
-				x.comma, x.names = comma, h.names
-				return rest, n + 1, true
-			}
-			if looksLikeHeadings(fields) && len(fields) > len(best.names) {
-				best, bestLine = h, n
-			}
+// findHeadings looks for the row of headings; see searchHeadings.
+func (x *loggerTable) findHeadings(text []byte) ([]byte, int, bool) {
+	body, line, best, ok := searchHeadings(text, func(h headingRow, comma rune) bool {
+		if !x.resolve(h) {
+			return false
 		}
+		x.comma, x.names = comma, h.names
+		return true
+	})
+	if ok {
+		return body, line, true
 	}
-	x.unresolved(best, bestLine)
+	x.unresolved(best, line)
 	return nil, 0, false
 }
 

@@ -69,27 +69,16 @@ func readCSV(text []byte, m Mapping, t *teller) []readings {
 // findHeadings looks for the row of headings and the separator with which it makes
 // sense: the first row, within maxPreamble lines, that has dates and minima. It
 // gives the text below it and the number of its first line.
-func (x *recordTable) findHeadings(text []byte) (body []byte, line int, ok bool) {
-	var best headingRow
-	bestLine := 1
-	rest := text
-	for n := 1; n <= maxPreamble && len(rest) > 0; n++ {
-		var l []byte
-		l, rest, _ = bytes.Cut(rest, []byte("\n"))
-		for _, comma := range []rune{',', ';', '\t', '|'} {
-			fields := splitLine(l, comma)
-			if len(fields) < 2 {
-				continue
-			}
-			h := headingsOf(fields)
-			if c, ok := x.m.resolve(h); ok {
-				x.comma, x.columns, x.head = comma, c, h
-				return rest, n + 1, true
-			}
-			if looksLikeHeadings(fields) && len(fields) > len(best.names) {
-				best, bestLine = h, n
-			}
+func (x *recordTable) findHeadings(text []byte) ([]byte, int, bool) {
+	body, line, best, ok := searchHeadings(text, func(h headingRow, comma rune) bool {
+		c, ok := x.m.resolve(h)
+		if ok {
+			x.comma, x.columns, x.head = comma, c, h
 		}
+		return ok
+	})
+	if ok {
+		return body, line, true
 	}
 	if len(best.names) == 0 {
 		first, _, _ := bytes.Cut(bytes.TrimSpace(text), []byte("\n"))
@@ -100,8 +89,34 @@ func (x *recordTable) findHeadings(text []byte) (body []byte, line int, ok bool)
 		})
 		return nil, 0, false
 	}
-	x.m.unresolved(best, bestLine, x.t)
+	x.m.unresolved(best, line, x.t)
 	return nil, 0, false
+}
+
+// searchHeadings looks for the first row, within maxPreamble lines, that makes sense as
+// headings with some separator: accept says so. It gives the text below that row and the
+// number of its first line; without such a row the one most like headings, and its line.
+func searchHeadings(text []byte, accept func(h headingRow, comma rune) bool) (body []byte, line int, best headingRow, ok bool) {
+	line = 1
+	rest := text
+	for n := 1; n <= maxPreamble && len(rest) > 0; n++ {
+		var l []byte
+		l, rest, _ = bytes.Cut(rest, []byte("\n"))
+		for _, comma := range []rune{',', ';', '\t', '|'} {
+			fields := splitLine(l, comma)
+			if len(fields) < 2 {
+				continue
+			}
+			h := headingsOf(fields)
+			if accept(h, comma) {
+				return rest, n + 1, h, true
+			}
+			if looksLikeHeadings(fields) && len(fields) > len(best.names) {
+				best, line = h, n
+			}
+		}
+	}
+	return nil, line, best, false
 }
 
 func splitLine(l []byte, comma rune) []string {
