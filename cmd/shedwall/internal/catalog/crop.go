@@ -63,7 +63,13 @@ type Crop struct {
 	DaysFromSetOut                  bool           // DaysLow/High count from setting out, else from sowing
 	PickDays                        figure.Of[int] // how long a planting is picked
 
-	Heat        figure.Of[quantity.Celsius] // daily maximum above which growth or set suffers
+	Heat figure.Of[quantity.Celsius] // daily maximum above which growth or set suffers
+
+	Base     figure.Of[quantity.Celsius] // degree days are counted above this daily mean
+	Ceiling  figure.Of[quantity.Celsius] // and no further above this
+	Bolt     figure.Of[quantity.Celsius] // BoltDays days with a mean below this make plants run to seed
+	BoltDays figure.Of[int]
+
 	SpacingCm   figure.Of[float64]
 	DepthCm     figure.Of[float64]
 	NeedsInsect figure.Of[bool] // covers must come off at flowering

@@ -144,6 +144,10 @@ type cropRow struct {
 	DaysFrom    table.Cell `csv:"days_from"`
 	PickDays    table.Cell `csv:"pick_days" table:"number"`
 	Heat        table.Cell `csv:"heat_c,heat_f" table:"number"`
+	Base        table.Cell `csv:"base_c,base_f" table:"number"`
+	Ceiling     table.Cell `csv:"ceiling_c,ceiling_f" table:"number"`
+	Bolt        table.Cell `csv:"bolt_c,bolt_f" table:"number"`
+	BoltDays    table.Cell `csv:"bolt_days" table:"number"`
 	Spacing     table.Cell `csv:"spacing_cm,spacing_in" table:"number"`
 	Depth       table.Cell `csv:"depth_cm,depth_in" table:"number"`
 	NeedsInsect table.Cell `csv:"needs_insects"`
@@ -181,7 +185,10 @@ func crop(id string, r cropRow) catalog.Crop {
 		GrownDamage: coldLimit.of(r.GrownDamage), GrownKill: coldLimit.of(r.GrownKill), WinterKill: winterKill.of(r.WinterKill),
 		Chill: temperature.within(-5, 25).of(r.Chill), SoilMin: soil.of(r.SoilMin), SoilBest: soil.of(r.SoilBest), SoilMax: soil.of(r.SoilMax),
 		EmergeDays: whole(inDays.within(0, 400), r.EmergeDays), PickDays: whole(inDays, r.PickDays),
-		Heat: temperature.within(10, 60).of(r.Heat), SpacingCm: length.of(r.Spacing), DepthCm: length.within(0, 100).of(r.Depth),
+		Heat: temperature.within(10, 60).of(r.Heat),
+		Base: temperature.within(-5, 20).of(r.Base), Ceiling: temperature.within(10, 60).of(r.Ceiling),
+		Bolt: temperature.within(-5, 25).of(r.Bolt), BoltDays: whole(inDays.within(1, 200), r.BoltDays),
+		SpacingCm: length.of(r.Spacing), DepthCm: length.within(0, 100).of(r.Depth),
 		NeedsInsect: r.NeedsInsect.YesNo(), Note: r.Note.Text(), Cell: r.Crop.At(),
 		ClassCell: r.Class.At(), GerminationCell: r.Germination.At(),
 	}
