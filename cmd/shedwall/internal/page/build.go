@@ -6,7 +6,6 @@ import (
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
@@ -26,6 +25,9 @@ type Input struct {
 
 	// LeafFits says the same of a leaf.
 	LeafFits func(*Leaf) error
+
+	// Previous is what the latest earlier edition printed; nil = none was kept.
+	Previous *catalog.Edition
 }
 
 // BandInput is one band with its climate and the plans of every crop.
@@ -36,11 +38,8 @@ type BandInput struct {
 
 // Guide is every page of a guide.
 type Guide struct {
-	Site   *Site
-	Pages  []*Page  // in the order of their paths' folders: the top, bands, crops, covers
-	Sheets []*Sheet // of all bands
-	Leaves []*Leaf  // tonight cards and worksheets of all bands
-	Files  []File   // tables for spreadsheets
+	Site *Site
+	Part
 }
 
 // File is a file beside the pages.
@@ -49,43 +48,25 @@ type File struct {
 	Content []byte
 }
 
-// Build makes the pages. It cannot fail: what is missing is said in words on the
-// page. Links of the publisher's texts that lead nowhere are shown as plain words;
-// CheckLinks tells about them.
+// Build makes all pages at once; a Builder makes them part by part. It cannot fail:
+// what is missing is said in words on the page. Links of the publisher's texts that
+// lead nowhere are shown as plain words; CheckLinks tells about them.
 func Build(in Input) *Guide {
-	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}}
-	for i := range in.Tables.Sources {
-		b.sources[in.Tables.Sources[i].ID] = &in.Tables.Sources[i]
-	}
-	b.offered = b.covers.Offered(in.Tables)
-	b.further = furtherTexts(in.Texts, paths(in.Tables, nil))
-	b.paths = paths(in.Tables, in.Texts)
-	g := &Guide{Site: b.site()}
+	b := NewBuilder(in)
+	g := &Guide{Site: b.Frame()}
 	for i := range in.Bands {
-		b.made = append(b.made, b.facts(&in.Bands[i]))
+		g.add(b.Band(i, in.Bands[i].Plans))
 	}
-	var bandPages []*Page
-	for _, m := range b.made {
-		bandPages = append(bandPages, b.band(m), b.tonightPage(m), b.worksheetPage(m), b.sentences(m))
-		g.Sheets = append(g.Sheets, m.sheets...)
-		for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
-			if l != nil {
-				g.Leaves = append(g.Leaves, l)
-			}
+	for first := 0; first == 0 || first < len(in.Bands); first += GroupSize {
+		var plans [][]plan.CropPlan
+		for _, x := range in.Bands[first:min(first+GroupSize, len(in.Bands))] {
+			plans = append(plans, x.Plans)
 		}
-		g.Files = append(g.Files, m.csv)
+		for i := range in.Tables.Crops {
+			g.add(b.Crop(i, first, plans))
+		}
 	}
-	g.Pages = append(g.Pages, b.index(), b.find(), b.quality(), b.safety(), b.sourcePage())
-	g.Pages = append(g.Pages, bandPages...)
-	for i := range in.Tables.Crops {
-		g.Pages = append(g.Pages, b.crop(&in.Tables.Crops[i]))
-	}
-	for i := range in.Tables.Covers {
-		g.Pages = append(g.Pages, b.cover(&in.Tables.Covers[i]))
-	}
-	for _, d := range b.further {
-		g.Pages = append(g.Pages, b.text(d))
-	}
+	g.add(b.Rest())
 	return g
 }
 
@@ -94,19 +75,6 @@ func (b *builder) text(d *prose.Doc) *Page {
 	p := b.newPage(d.ID, HTML(d.ID), d.Title, d.Title)
 	p.add(Prose{Doc: d, Link: b.proseLink})
 	return p
-}
-
-// builder holds what every page needs.
-type builder struct {
-	Input
-	words   *words.Book
-	planner *plan.Planner
-	covers  cover.Book
-	offered []string
-	paths   map[string]string
-	sources map[string]*catalog.Source
-	made    []*bandPage // what is known of each band before its page is written
-	further []*prose.Doc
 }
 
 // t is a phrase.

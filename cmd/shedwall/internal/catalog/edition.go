@@ -1,0 +1,147 @@
+package catalog
+
+import (
+	"cmp"
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// Edition is a file data/editions/N.csv: what edition N printed on its sheets and
+// calendars, with the figures behind it. Every list is sorted: see Sort.
+type Edition struct {
+	Number int
+	Date   string // of the edition, YYYY-MM-DD
+	File   string // where it was read from; "" = made just now
+
+	Guide    []EditionFigure // of the whole guide: the program's version, the years, the warming
+	Stations []EditionPart
+	Bands    []EditionPart
+	Plans    []EditionPlan
+	Sheets   []EditionSheet
+	Rows     []EditionRow
+}
+
+// EditionFigure is one figure behind dates: its name (a column heading, or "record"), its
+// value as text with its unit, and the cell it stood in, as "data/crops.csv:E14".
+type EditionFigure struct{ Name, Value, Cell string }
+
+// EditionPart is a station or a band with its figures.
+type EditionPart struct {
+	ID, Name string
+	Figures  []EditionFigure
+}
+
+// EditionPlan is the figures behind the dates of a crop under a set of covers. Band is ""
+// where they are the same in every band, as they are for all but structures, whose gains
+// are worked out for each.
+type EditionPlan struct {
+	Crop, Layers, Band string
+	Figures            []EditionFigure
+}
+
+// EditionSheet is a printed page with its code. Path is its address without extension.
+type EditionSheet struct{ Band, Path, Name, Code string }
+
+// EditionKey names one date of a guide in every edition: an action of a crop in a band,
+// under covers ("" = open ground), at odds in percent.
+type EditionKey struct {
+	Band, Crop, Layers string
+	Percent            int
+	Action             string
+}
+
+// Compare orders keys by band, crop, covers, odds and action.
+func (k EditionKey) Compare(o EditionKey) int {
+	return cmp.Or(cmp.Compare(k.Band, o.Band), cmp.Compare(k.Crop, o.Crop), cmp.Compare(k.Layers, o.Layers),
+		cmp.Compare(k.Percent, o.Percent), cmp.Compare(k.Action, o.Action))
+}
+
+// EditionRow is one window as printed. Sheet and Code say where: the sheet's code and the
+// crop's row on it ("B4"), "" where no sheet has the crop. Name is the crop's name.
+// Sequence counts how often the window has moved since editions are kept.
+type EditionRow struct {
+	EditionKey
+	From, To    EditionBound
+	Sheet, Code string
+	Name        string
+	Sequence    int
+}
+
+// EditionBound is one end of a window. Date holds in the state Dated only; Gate is what
+// held it there, or what leaves no date.
+type EditionBound struct {
+	State EditionState
+	Date  quantity.MonthDay
+	Gate  string
+}
+
+// EditionState says what stands where a date could be.
+type EditionState string
+
+// The states, as they are written in the file.
+const (
+	EditionDated    EditionState = "dated"
+	EditionOpen     EditionState = "open"
+	EditionNever    EditionState = "never"
+	EditionNotKnown EditionState = "not-known"
+)
+
+// CellName is a cell as editions write it: "data/crops.csv:E14"; a place without a cell is
+// named by its line, one without a line by its file, no place by "".
+func CellName(c figure.Cell) string {
+	switch {
+	case c.File == "":
+		return ""
+	case c.Cell != "":
+		return c.File + ":" + c.Cell
+	}
+	return figure.Cell{File: c.File, Line: c.Line}.String()
+}
+
+// Sort puts every list into the order in which files hold it.
+func (e *Edition) Sort() {
+	part := func(a, b EditionPart) int { return cmp.Compare(a.ID, b.ID) }
+	slices.SortStableFunc(e.Stations, part)
+	slices.SortStableFunc(e.Bands, part)
+	slices.SortStableFunc(e.Plans, EditionPlan.compare)
+	slices.SortStableFunc(e.Sheets, func(a, b EditionSheet) int { return cmp.Or(cmp.Compare(a.Band, b.Band), cmp.Compare(a.Path, b.Path)) })
+	slices.SortStableFunc(e.Rows, func(a, b EditionRow) int { return a.Compare(b.EditionKey) })
+}
+
+func (p EditionPlan) compare(o EditionPlan) int {
+	return cmp.Or(cmp.Compare(p.Crop, o.Crop), cmp.Compare(p.Layers, o.Layers), cmp.Compare(p.Band, o.Band))
+}
+
+// Find is the window of a key, and whether the edition has one. The edition must be
+// sorted.
+func (e *Edition) Find(k EditionKey) (EditionRow, bool) {
+	if e == nil {
+		return EditionRow{}, false
+	}
+	i, ok := slices.BinarySearchFunc(e.Rows, k, func(r EditionRow, k EditionKey) int { return r.Compare(k) })
+	if !ok {
+		return EditionRow{}, false
+	}
+	return e.Rows[i], true
+}
+
+// FiguresOf is the figures of a crop under covers in a band. The edition must be sorted.
+func (e *Edition) FiguresOf(k EditionKey) []EditionFigure {
+	for _, band := range []string{k.Band, ""} {
+		p := EditionPlan{Crop: k.Crop, Layers: k.Layers, Band: band}
+		if i, ok := slices.BinarySearchFunc(e.Plans, p, EditionPlan.compare); ok {
+			return e.Plans[i].Figures
+		}
+	}
+	return nil
+}
+
+// PartOf is the figures of a station or band, and whether there is one of that id.
+func PartOf(parts []EditionPart, id string) (EditionPart, bool) {
+	if i := slices.IndexFunc(parts, func(p EditionPart) bool { return p.ID == id }); i >= 0 {
+		return parts[i], true
+	}
+	return EditionPart{}, false
+}
