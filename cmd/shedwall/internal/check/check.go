@@ -6,6 +6,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -72,7 +73,7 @@ func ofBool(heading string, f figure.Of[bool]) value {
 func (v value) String() string { return v.heading + " " + spell(v.number) }
 
 func spell(n float64) string {
-	return strconv.FormatFloat(n, 'f', -1, 64)
+	return strconv.FormatFloat(math.Round(100*n)/100, 'f', -1, 64)
 }
 
 // where names the place of a figure that a message compares with.

@@ -90,7 +90,7 @@ func (s *sheet) unicode(data []byte) (string, bool) {
 			return s.refuseUTF16("the file looks like UTF-16 without a byte-order mark")
 		}
 		s.fault(diag.Fault{
-			At: place(data, bytes.IndexByte(data, 0)), ID: "character-nul", What: fmt.Sprintf("%d zero bytes, the first here", n),
+			At: place(data, bytes.IndexByte(data, 0)), ID: "character-nul", What: fmt.Sprintf("the text holds zero bytes (%d), the first here", n),
 			Expected: "text only", Cure: "save the table again from the spreadsheet as CSV UTF-8; the file may be damaged",
 		})
 		return "", false
