@@ -18,7 +18,9 @@ var thresholds = []quantity.Celsius{2, 0, -2.2, -4.4}
 
 // bandPage is what pages say about a band again and again.
 type bandPage struct {
-	in     *BandInput
+	in *BandInput
+
+	// An outline (see there) has these empty.
 	sheets []*Sheet
 	wall   Wall
 	csv    File
@@ -33,18 +35,26 @@ type bandPage struct {
 func (m *bandPage) row() *catalog.Band { return m.in.Climate.Band }
 func (m *bandPage) href() string       { return HTML(BandPath(m.row().ID)) }
 
-// facts gathers what is said about a band.
-func (b *builder) facts(in *BandInput) *bandPage {
-	c := in.Climate
-	m := &bandPage{in: in, wall: Wall{Tables: b.Tables, Book: b.words, Climate: c, Plans: in.Plans, Fits: b.Fits}, winter: c.Winter()}
+// outline is what pages of other bands and of the whole guide say about a band: it is
+// kept for all of them, and has no plans.
+func (b *builder) outline(c *band.Climate) *bandPage {
+	m := &bandPage{in: &BandInput{Climate: c}, winter: c.Winter()}
 	m.frostFree, m.freeKnown = c.FrostFree(0)
 	for _, e := range []record.Event{record.Last, record.First} {
 		m.careful[e], m.half[e] = freeze(c, e, quantity.Careful, 0), freeze(c, e, quantity.Half, 0)
 	}
-	m.sheets = m.wall.Sheets()
-	m.csv = b.calendarFile(m)
-	b.hand(m)
 	return m
+}
+
+// planned is a band's outline with its plans and what is made from them.
+func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
+	m := *outline
+	m.in = &BandInput{m.in.Climate, plans}
+	m.wall = Wall{Tables: b.Tables, Book: b.words, Climate: m.in.Climate, Plans: plans, Fits: b.Fits}
+	m.sheets = m.wall.Sheets()
+	m.csv = b.calendarFile(&m)
+	b.hand(&m)
+	return &m
 }
 
 // band is the page of a band.

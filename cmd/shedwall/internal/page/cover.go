@@ -45,14 +45,7 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 
 // onSheets says whether any wall sheet of the guide draws the cover.
 func (b *builder) onSheets(c *catalog.Cover) bool {
-	for _, m := range b.made {
-		for _, s := range m.sheets {
-			if slices.ContainsFunc(s.CoverKey, func(k KeyEntry) bool { return k.Letter == c.Letter && k.Text == c.Name }) {
-				return true
-			}
-		}
-	}
-	return false
+	return b.drawn.has(KeyEntry{Style: c.Kind.String(), Letter: c.Letter, Text: c.Name})
 }
 
 func (b *builder) coverFacts(c *catalog.Cover) Facts {

@@ -15,9 +15,9 @@ type cropIn struct {
 	plan *plan.CropPlan
 }
 
-func (b *builder) plansOf(id string) []cropIn {
+func (g group) plansOf(id string) []cropIn {
 	var out []cropIn
-	for _, m := range b.made {
+	for _, m := range g.bands {
 		for i := range m.in.Plans {
 			if p := &m.in.Plans[i]; p.Crop.ID == id {
 				out = append(out, cropIn{m, p})
@@ -29,7 +29,7 @@ func (b *builder) plansOf(id string) []cropIn {
 
 // crop is the page of a crop: its dates in every band, open and covered, what
 // holds them, and the figures behind them with whose they are.
-func (b *builder) crop(c *catalog.Crop) *Page {
+func (b *builder) crop(c *catalog.Crop, g group) *Page {
 	p := b.newPage(CropPath(c.ID), HTML(IndexPath)+"#crops", c.Name, b.t("crop.description", "crop", c.Name))
 	p.add(b.cropLead(c), b.cropFacts(c))
 	p.add(b.prose("crops/"+c.ID, 0)...)
@@ -39,7 +39,7 @@ func (b *builder) crop(c *catalog.Crop) *Page {
 	if needsWarmth(c) {
 		p.add(Note{Kind: "caution", Label: b.t("note.warm"), Text: b.say("crop.warm")})
 	}
-	plans := b.plansOf(c.ID)
+	plans := g.plansOf(c.ID)
 	p.add(b.heading(2, "dates", "crop.h.dates"))
 	if len(plans) == 0 {
 		p.add(para(Inline{Text: b.t("crop.no_bands")}))

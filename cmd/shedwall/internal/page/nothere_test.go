@@ -23,7 +23,7 @@ func textOf(cell []Inline) string {
 func TestNoGainsWithoutASeason(t *testing.T) {
 	in := input(t, tables(), quantity.North, nil)
 	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables)}
-	m := b.facts(&in.Bands[0])
+	m := b.planned(b.outline(in.Bands[0].Climate), in.Bands[0].Plans)
 	i := slices.IndexFunc(in.Bands[0].Plans, func(p plan.CropPlan) bool { return p.Crop.ID == "tomato" })
 	p := in.Bands[0].Plans[i]
 	p.Layers = slices.Clone(p.Layers)

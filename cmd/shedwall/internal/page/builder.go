@@ -1,0 +1,150 @@
+package page
+
+import (
+	"sync"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/prose"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// GroupSize is the most bands that stand on one page of a crop. A guide with more
+// bands has further pages, see Builder.Crop.
+const GroupSize = 50
+
+// Part is some of a guide's pages with what lies beside them.
+type Part struct {
+	Pages  []*Page
+	Sheets []*Sheet
+	Leaves []*Leaf // tonight cards and worksheets
+	Files  []File  // tables for spreadsheets
+}
+
+func (p *Part) add(q Part) {
+	p.Pages = append(p.Pages, q.Pages...)
+	p.Sheets = append(p.Sheets, q.Sheets...)
+	p.Leaves = append(p.Leaves, q.Leaves...)
+	p.Files = append(p.Files, q.Files...)
+}
+
+// Builder makes a guide's pages in one language part by part, so that a guide of any
+// size fits into memory: it keeps a few dates of each band and no plan. Every band is
+// made, then what speaks of all of them:
+//
+//	b := NewBuilder(in)
+//	for i := range in.Bands { use(b.Band(i, plans)) }
+//	for each group of GroupSize bands, for i := range in.Tables.Crops { use(b.Crop(i, first, plans)) }
+//	use(b.Rest())
+//
+// Its methods may be called by several goroutines at once, Rest after the last Band.
+type Builder struct{ b *builder }
+
+// NewBuilder prepares the pages of a guide. Of in.Bands it reads the climates only.
+func NewBuilder(in Input) *Builder {
+	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}, drawn: &drawn{}}
+	for i := range in.Tables.Sources {
+		b.sources[in.Tables.Sources[i].ID] = &in.Tables.Sources[i]
+	}
+	b.offered = b.covers.Offered(in.Tables)
+	b.further = furtherTexts(in.Texts, paths(in.Tables, nil))
+	b.paths = paths(in.Tables, in.Texts)
+	for i := range in.Bands {
+		b.made = append(b.made, b.outline(in.Bands[i].Climate))
+	}
+	return &Builder{b}
+}
+
+// Frame is what stands around every page.
+func (w *Builder) Frame() *Site { return w.b.site() }
+
+// Book is the phrases the pages are made with.
+func (w *Builder) Book() *words.Book { return w.b.words }
+
+// Band is everything that is about band i of the input alone.
+func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
+	b := w.b
+	m := b.planned(b.made[i], plans)
+	part := Part{Sheets: m.sheets, Files: []File{m.csv}}
+	part.Pages = append(part.Pages, b.band(m), b.tonightPage(m), b.worksheetPage(m), b.sentences(m))
+	for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
+		if l != nil {
+			part.Leaves = append(part.Leaves, l)
+		}
+	}
+	b.drawn.add(m.sheets)
+	return part
+}
+
+// Crop is the page of crop i of the tables on which the bands from first on stand, with
+// the plans of each of them; the bands of a page are GroupSize, on the last page what
+// is left.
+func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
+	g := group{first: first}
+	for k, p := range plans {
+		m := *w.b.made[first+k]
+		m.in = &BandInput{m.in.Climate, p}
+		g.bands = append(g.bands, &m)
+	}
+	return Part{Pages: []*Page{w.b.crop(&w.b.Tables.Crops[i], g)}}
+}
+
+// Rest is the pages that speak of all bands, of covers, and the publisher's own texts.
+func (w *Builder) Rest() Part {
+	b := w.b
+	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage()}}
+	for i := range b.Tables.Covers {
+		part.Pages = append(part.Pages, b.cover(&b.Tables.Covers[i]))
+	}
+	for _, d := range b.further {
+		part.Pages = append(part.Pages, b.text(d))
+	}
+	return part
+}
+
+// builder holds what every page needs. While pages are made it is only read, but for
+// drawn.
+type builder struct {
+	Input
+	words   *words.Book
+	planner *plan.Planner
+	covers  cover.Book
+	offered []string
+	paths   map[string]string
+	sources map[string]*catalog.Source
+	made    []*bandPage // every band's outline
+	further []*prose.Doc
+	drawn   *drawn
+}
+
+// group is some bands that stand together on the pages of crops, with their plans.
+type group struct {
+	first int // number of the first band
+	bands []*bandPage
+}
+
+// drawn is which covers any wall sheet has in its key.
+type drawn struct {
+	mu   sync.Mutex
+	keys map[KeyEntry]bool
+}
+
+func (d *drawn) add(sheets []*Sheet) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.keys == nil {
+		d.keys = map[KeyEntry]bool{}
+	}
+	for _, s := range sheets {
+		for _, k := range s.CoverKey {
+			d.keys[k] = true
+		}
+	}
+}
+
+func (d *drawn) has(k KeyEntry) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.keys[k]
+}

@@ -1,0 +1,208 @@
+package publish
+
+import (
+	"fmt"
+	"runtime"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+
+	"shedwall/cmd/shedwall/internal/page"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/render"
+)
+
+// press makes a site from a guide, all cores at work. Bands are planned, paged,
+// rendered and written a group at a time, and their plans let go once the crops' pages
+// of that group are written: memory is that of one group, however many there are.
+type press struct {
+	guide     *Guide
+	in        page.Input
+	builder   *page.Builder
+	templates *render.Pages
+	frame     *page.Site
+	site      *stage
+
+	mu  sync.Mutex // for site and sum
+	sum Summary
+}
+
+// run writes everything to the stage.
+func (p *press) run() error {
+	var err error
+	if p.templates, err = p.guide.templates(); err != nil {
+		return err
+	}
+	p.frame = p.builder.Frame()
+	p.sum.Bands = len(p.in.Bands)
+	for first := 0; first == 0 || first < len(p.in.Bands); first += page.GroupSize {
+		if err := p.group(first, min(first+page.GroupSize, len(p.in.Bands))); err != nil {
+			return err
+		}
+	}
+	w := newWork()
+	p.part(w, p.builder.Rest())
+	w.do(func() error { return p.put(page.StylePath, p.templates.Style()) })
+	for _, name := range p.guide.Texts.Pictures() {
+		w.do(func() error {
+			data, err := p.guide.picture(name)
+			if err != nil {
+				return err
+			}
+			return p.put(name, data)
+		})
+	}
+	if err := w.wait(); err != nil {
+		return err
+	}
+	if missing := p.guide.Book.Missing(); len(missing) > 0 {
+		return fmt.Errorf("words.csv has no phrase in %q for %v", p.guide.Book.Language(), missing)
+	}
+	return nil
+}
+
+// group writes the bands from first to before after, then the pages of crops that
+// they stand on.
+func (p *press) group(first, after int) error {
+	plans := make([][]plan.CropPlan, after-first)
+	w := newWork()
+	for k := range plans {
+		w.do(func() error {
+			plans[k] = p.guide.Planner.Band(p.in.Bands[first+k].Climate)
+			p.part(w, p.builder.Band(first+k, plans[k]))
+			return nil
+		})
+	}
+	if err := w.wait(); err != nil {
+		return err
+	}
+	w = newWork()
+	for i := range p.in.Tables.Crops {
+		w.do(func() error {
+			p.part(w, p.builder.Crop(i, first, plans))
+			return nil
+		})
+	}
+	return w.wait()
+}
+
+// part renders and writes some pages, a job each.
+func (p *press) part(w *work, part page.Part) {
+	p.mu.Lock()
+	p.sum.Pages += len(part.Pages)
+	p.sum.Sheets += len(part.Sheets)
+	p.mu.Unlock()
+	for _, x := range part.Pages {
+		w.do(func() error { return p.page(x) })
+	}
+	for _, x := range part.Sheets {
+		w.do(func() error { return named(x.Band, x.Name, p.sheet(x)) })
+	}
+	for _, x := range part.Leaves {
+		w.do(func() error { return named(x.Band, x.Name, p.leaf(x)) })
+	}
+	for _, x := range part.Files {
+		w.do(func() error { return p.put(x.Path, x.Content) })
+	}
+}
+
+func (p *press) page(x *page.Page) error {
+	file := page.HTML(x.Path)
+	html, err := p.templates.HTML(p.frame, x)
+	if err != nil {
+		return err
+	}
+	if err := p.put(file, html); err != nil {
+		return err
+	}
+	twin, ok := page.Twin(file)
+	if !ok {
+		return nil
+	}
+	text, err := p.templates.Markdown(p.frame, x)
+	if err != nil {
+		return err
+	}
+	return p.put(twin, text)
+}
+
+func (p *press) sheet(x *page.Sheet) error {
+	html, err := render.SheetHTML(x, page.FrameOf(x, p.builder.Book()))
+	if err != nil {
+		return err
+	}
+	if err := p.put(page.HTML(x.Path), html); err != nil {
+		return err
+	}
+	for _, paper := range []render.Paper{render.Letter, render.A4} {
+		pdf, err := render.SheetPDF(x, paper)
+		if err != nil {
+			return err
+		}
+		if err := p.put(page.SheetPDF(x.Path, paper.Name), pdf); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *press) leaf(x *page.Leaf) error {
+	for _, paper := range []render.Paper{render.Letter, render.A4} {
+		pdf, err := render.LeafPDF(x, paper)
+		if err != nil {
+			return err
+		}
+		if err := p.put(page.LeafPDF(x.Path, paper.Name), pdf); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// put adds a file to the stage.
+func (p *press) put(name string, data []byte) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.site.write(name, data)
+}
+
+// named puts the band and the sheet before an error.
+func named(band, sheet string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s, %s: %w", band, sheet, err)
+}
+
+// work is jobs that run as many at a time as there are processors. A job may add
+// further ones. After the first error the jobs that have not begun are left out.
+type work struct {
+	jobs errgroup.Group
+	busy chan struct{}
+	once sync.Once
+	stop chan struct{}
+}
+
+func newWork() *work {
+	return &work{busy: make(chan struct{}, runtime.GOMAXPROCS(0)), stop: make(chan struct{})}
+}
+
+// do runs a job as soon as a processor is free.
+func (w *work) do(job func() error) {
+	w.jobs.Go(func() error {
+		select {
+		case <-w.stop:
+			return nil
+		case w.busy <- struct{}{}:
+		}
+		defer func() { <-w.busy }()
+		err := job()
+		if err != nil {
+			w.once.Do(func() { close(w.stop) })
+		}
+		return err
+	})
+}
+
+// wait returns when every job is done, with the first error.
+func (w *work) wait() error { return w.jobs.Wait() }
