@@ -53,10 +53,10 @@ var figures = map[string]string{
 		emerge_days weeks_inside_low weeks_inside_high days_low days_high pick_days heat_c spacing_cm depth_cm needs_insects`,
 	"classes": "young_damage_c grown_damage_c grown_kill_c soil_min_c",
 	"covers": `gain_low_k gain_typical_k gain_high_k winter_gain_low_k winter_gain_typical_k winter_gain_high_k light_percent
-		vent_c wind_kmh insects_out years`,
+		vent_c wind_kmh snow hail insects_out years price`,
 	"layers": "gain_low_k gain_typical_k gain_high_k",
 	"structures": `length_m width_m height_m glazing_m2 glazing_u_wm2k light_percent second_u_wm2k second_light_percent walls_m2 walls_u_wm2k
-		air_changes_calm air_changes air_changes_windy water_l water_area_m2 heat_watts thermostat_c vent_c vent_air_changes insects_out years`,
+		air_changes_calm air_changes air_changes_windy water_l water_area_m2 heat_watts thermostat_c vent_c vent_air_changes wind_kmh snow hail insects_out years price`,
 }
 
 func known(cell string) bool { return cell != "" && cell != "unknown" }

@@ -46,9 +46,12 @@ type Cover struct {
 	Vent         figure.Of[quantity.Celsius] // open at this temperature
 	VentInside   bool                        // ... read inside, else outside
 	Touches      bool                        // lies on the leaves: touching leaves get gain 0
-	WindLimit    figure.Of[float64]          // km/h, stated by a source; blank = not known
+	WindLimit    figure.Of[float64]          // km/h of gusts, stated by a source; blank = not known
+	Snow         figure.Of[SnowRule]         // what it asks for when snow comes; blank = not known
+	Hail         figure.Of[HailRule]         // what hail does to it; blank = not known
 	InsectsOut   figure.Of[bool]
 	Years        figure.Of[float64] // years of use
+	Price        figure.Of[float64] // of all that one bed or house of it takes, in Guide.Currency; blank = not known
 	Offered      bool               // planned on its own in this guide
 	Note         string
 	Cell         diag.Position

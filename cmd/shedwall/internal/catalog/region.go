@@ -48,6 +48,7 @@ type Guide struct {
 	Statement   string // required statement for printed pages; may be empty
 	UseUntil    string // free text, "February 2029"; may be empty
 	Units       Units
+	Currency    string // of prices, as printed: "$", "EUR"; may be empty
 	ZoneMap     string // which hardiness map zones are declared by; may be empty
 
 	Silence []string // ids of warnings not to be shown; faults cannot be silenced
@@ -85,7 +86,13 @@ type Band struct {
 	Latitude, Longitude figure.Of[float64] // place used for distance weights; blank = the stations' middle
 	Offset              figure.Of[quantity.Kelvins]
 	DeclaredZone        figure.Of[string] // "6a"
-	Cell                diag.Position
+
+	// Months in which hail, strong wind and snow are to be reckoned with, by the
+	// publisher. Blank = not known; known and empty = declared none.
+	HailMonths, WindMonths, SnowMonths figure.Of[Months]
+	Gust                               figure.Of[float64] // km/h, the gust to reckon with in windy months; blank = not known
+
+	Cell diag.Position
 }
 
 // Place is a row of places.csv: a named place readers look up.

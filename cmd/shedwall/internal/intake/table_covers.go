@@ -29,8 +29,11 @@ type coverRow struct {
 	VentRead      table.Cell `csv:"vent_read"`
 	Touches       table.Cell `csv:"touches"`
 	Wind          table.Cell `csv:"wind_kmh,wind_mph" table:"number"`
+	Snow          table.Cell `csv:"snow"`
+	Hail          table.Cell `csv:"hail"`
 	InsectsOut    table.Cell `csv:"insects_out"`
 	Years         table.Cell `csv:"years" table:"number"`
+	Price         table.Cell `csv:"price" table:"number"`
 	Offered       table.Cell `csv:"offered"`
 	Source        table.Cell `csv:"source"`
 	Note          table.Cell `csv:"note"`
@@ -61,6 +64,7 @@ func coverOf(id string, r coverRow) catalog.Cover {
 		Winter:       gain(r.WinterLow, r.WinterTypical, r.WinterHigh),
 		LightPercent: inPercent.of(r.Light), Vent: temperature.within(0, 60).of(r.Vent), VentInside: r.VentRead.Word("inside", "outside") == "inside",
 		Touches: yes(r.Touches, false), WindLimit: speed.of(r.Wind), InsectsOut: r.InsectsOut.YesNo(), Years: inYears.of(r.Years),
+		Snow: oneOf(r.Snow, catalog.SnowRules), Hail: oneOf(r.Hail, catalog.HailRules), Price: inMoney.of(r.Price),
 		Offered: yes(r.Offered, true),
 	}
 	c.Gain.Stated = yes(r.Stated, false)

@@ -103,6 +103,7 @@ var (
 	inWeeks    = countOf(table.Weeks, 0, 104, "a number of weeks such as 6", " weeks")
 	inDays     = countOf(table.Days, 0, 2000, "a whole number of days such as 60", " days")
 	inYears    = countOf(table.Years, 0, 200, "a number of years such as 3", " years")
+	inMoney    = countOf(table.NoUnit, 0, 1e6, "an amount such as 45 in the guide's currency", "")
 	latitude   = countOf(table.NoUnit, -90, 90, "degrees north of the equator such as 44.2 (south: -44.2)", "")
 	longitude  = countOf(table.NoUnit, -180, 180, "degrees east of Greenwich such as 11.1 (west: -11.1)", "")
 	wholeCount = countOf(table.NoUnit, 0, 1e6, "a whole number such as 3", "")

@@ -22,7 +22,7 @@ type settingRow struct {
 
 var settings = []string{
 	"title", "publisher", "contact", "address", "edition", "edition_date", "language",
-	"statement", "use_until", "units", "zone_map", "years", "present_climate", "silence",
+	"statement", "use_until", "units", "currency", "zone_map", "years", "present_climate", "silence",
 }
 
 // requiredSettings says what is expected of the settings that no guide goes without.
@@ -102,6 +102,8 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.UseUntil = text
 	case "units":
 		g.Units = map[string]catalog.Units{"c": catalog.UnitsC, "f": catalog.UnitsF}[c.Word("both", "c", "f")]
+	case "currency":
+		g.Currency = text
 	case "zone_map":
 		g.ZoneMap = text
 	case "years":
@@ -183,6 +185,10 @@ type bandRow struct {
 	Latitude  table.Cell `csv:"latitude" table:"number"`
 	Longitude table.Cell `csv:"longitude" table:"number"`
 	Offset    table.Cell `csv:"offset_k,offset_c,offset_f" table:"number"`
+	Hail      table.Cell `csv:"hail_months"`
+	Windy     table.Cell `csv:"windy_months"`
+	Snow      table.Cell `csv:"snow_months"`
+	Wind      table.Cell `csv:"wind_kmh,wind_mph" table:"number"`
 	Note      table.Cell `csv:"note"`
 }
 
@@ -211,7 +217,8 @@ func (l *loader) readBands(t *catalog.Tables) {
 		t.Bands = append(t.Bands, catalog.Band{
 			ID: j.id, Name: nameOr(r.Name, j.id), Low: low, High: high, Position: oneOf(r.Position, catalog.Positions),
 			Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude), Offset: difference.within(-15, 15).of(r.Offset),
-			DeclaredZone: zone(r.Zone), Cell: r.Band.At(),
+			DeclaredZone: zone(r.Zone), HailMonths: months(r.Hail), WindMonths: months(r.Windy), SnowMonths: months(r.Snow),
+			Gust: speed.of(r.Wind), Cell: r.Band.At(),
 		})
 	}
 }

@@ -40,8 +40,12 @@ type structureRow struct {
 	Thermostat  table.Cell `csv:"thermostat_c,thermostat_f" table:"number"`
 	Vent        table.Cell `csv:"vent_c,vent_f" table:"number"`
 	VentChanges table.Cell `csv:"vent_air_changes" table:"number"`
+	Wind        table.Cell `csv:"wind_kmh,wind_mph" table:"number"`
+	Snow        table.Cell `csv:"snow"`
+	Hail        table.Cell `csv:"hail"`
 	InsectsOut  table.Cell `csv:"insects_out"`
 	Years       table.Cell `csv:"years" table:"number"`
+	Price       table.Cell `csv:"price" table:"number"`
 	Offered     table.Cell `csv:"offered"`
 	Source      table.Cell `csv:"source"`
 	Note        table.Cell `csv:"note"`
@@ -126,7 +130,9 @@ func structureOf(id string, r structureRow) catalog.Structure {
 		Cover: catalog.Cover{
 			ID: id, Name: nameOr(r.Name, id), Letter: letter(r.Letter), Note: r.Note.Text(), Cell: r.Structure.At(),
 			LightPercent: inPercent.of(r.Light), Vent: temperature.within(0, 60).of(r.Vent), VentInside: true,
-			InsectsOut: r.InsectsOut.YesNo(), Years: inYears.of(r.Years), Offered: yes(r.Offered, r.Structure.Owner() == figure.Own),
+			InsectsOut: r.InsectsOut.YesNo(), Years: inYears.of(r.Years),
+			WindLimit: speed.of(r.Wind), Snow: oneOf(r.Snow, catalog.SnowRules), Hail: oneOf(r.Hail, catalog.HailRules), Price: inMoney.of(r.Price),
+			Offered: yes(r.Offered, r.Structure.Owner() == figure.Own),
 		},
 		Length: side.of(r.Length), Width: side.of(r.Width), Height: lengthWithin(0.05, 20).of(r.Height),
 		EdgeInsulated: yes(r.Edge, false),
