@@ -36,6 +36,7 @@ func (s Start) String() string { return [...]string{"outside", "inside", "either
 type Crop struct {
 	ID     string // starts with the plain name: lettuce_leaf
 	Name   string
+	Also   string // other names that readers know it by, as words.csv gives them; may be empty
 	Latin  string
 	Family string
 	Group  string // vegetable, herb, flower, fruit

@@ -44,12 +44,15 @@ type Guide struct {
 	Address     string // web address of the guide, printed on sheets; may be empty
 	Edition     int    // required, from 1
 	EditionDate quantity.Day
-	Language    string // required, two letters
-	Statement   string // required statement for printed pages; may be empty
-	UseUntil    string // free text, "February 2029"; may be empty
+	Language    string   // required, two letters
+	Languages   []string // every language the guide is published in, Language first
+	Statement   string   // required statement for printed pages; may be empty
+	UseUntil    string   // free text, "February 2029"; may be empty
 	Units       Units
 	Currency    string // of prices, as printed: "$", "EUR"; may be empty
 	ZoneMap     string // which hardiness map zones are declared by; may be empty
+
+	Schedule Schedule // of task lists
 
 	Silence []string // ids of warnings not to be shown; faults cannot be silenced
 
@@ -139,6 +142,12 @@ type Tables struct {
 	Structures  []Structure // those in use stand in Covers as well, without a gain
 	Germination []Germination
 	Hazards     []Hazard
+	Sheets      Choices // crops and covers that the publisher chose for sheets
 	Sources     []Source
-	Words       []Word
+	Words       []Word // phrases of the pages
+	Spoken      []Word // texts of the tables in other languages, see IsTextKey
+
+	// OwnText holds the keys of texts that stand in the publisher's own tables, in the
+	// guide's language; the others are the program's, in English.
+	OwnText map[string]bool
 }

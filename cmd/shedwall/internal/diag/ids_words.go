@@ -11,4 +11,13 @@ var _ = explain(
 	Explanation{"words-language", "The program has no plural rule for the language",
 		"Languages count in different ways. Without a rule, one and many are told apart as in English.",
 		"setting,value\nlanguage,tlh", "setting,value\nlanguage,es"},
+	Explanation{"words-no-language", "The guide names a language that words.csv knows nothing of",
+		"A guide is published in the languages of guide.csv. Each needs a column of phrases in words.csv; a publisher adds one in the guide's own data/words.csv.",
+		"setting,value\nlanguages,en fr", "setting,value\nlanguages,en es"},
+	Explanation{"words-text-missing", "A name or note of a table has no text in one of the guide's languages",
+		"Pages in that language show the text as it stands in the table, marked as another language where it is a sentence. Write a row with its key into data/words.csv.",
+		"crop,name\nspelt,Spelt", "key,es\ncrop.spelt.name,Espelta"},
+	Explanation{"words-unreviewed", "Phrases of a language were looked over by no native speaker yet",
+		"A translation from memory can be wrong in a region's own words. The pages say how many phrases are not reviewed; a reviewer writes reviewed into the column review_es of data/words.csv.",
+		"key,es,review_es\ndays.one,{n} día,unreviewed", "key,es,review_es\ndays.one,{n} día,reviewed"},
 )

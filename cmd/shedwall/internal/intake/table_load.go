@@ -44,6 +44,7 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l.readStructures(t)
 	l.readLayers(t)
 	joinStructures(t)
+	l.readSheets(t)
 	l.readHazards(t)
 	l.readWords(t)
 	l.unusedExceptions()
@@ -78,6 +79,7 @@ type loader struct {
 	shapes     map[string]*shape   // table -> its rows and headings
 	builtin    map[string][]string // table -> ids of the built-in rows
 	dropped    map[string]diag.Position
+	ownText    map[string]bool // keys of texts in the publisher's own tables
 }
 
 // shape is what exceptions may name of a table.
@@ -94,7 +96,7 @@ func newLoader(guide, defaults fs.FS, faults *diag.List) *loader {
 		sources:    map[string]bool{},
 		exceptions: map[figure.Owner]map[[3]string]*exception{figure.BuiltIn: {}, figure.Own: {}},
 		builtin:    map[string][]string{},
-		shapes:     map[string]*shape{}, dropped: map[string]diag.Position{},
+		shapes:     map[string]*shape{}, dropped: map[string]diag.Position{}, ownText: map[string]bool{},
 	}
 	if _, err := fs.Stat(guide, dataFolder); errors.Is(err, fs.ErrNotExist) {
 		l.guide = defaults // the demo
@@ -163,7 +165,7 @@ var whatFor = map[string]string{
 
 // knownTables are the files that a data folder may hold.
 var knownTables = []string{
-	"guide.csv", "stations.csv", "bands.csv", "places.csv", "records.csv", "freeze.csv", "reports.csv",
+	"guide.csv", "stations.csv", "bands.csv", "places.csv", "records.csv", "freeze.csv", "reports.csv", "sheets.csv",
 	"crops.csv", "classes.csv", "germination.csv", "covers.csv", "layers.csv", "structures.csv", "hazards.csv",
 	"sources.csv", "exceptions.csv", "words.csv",
 }

@@ -57,6 +57,7 @@ func overlay[T any](l *loader, lay layout[T]) []joined[T] {
 	for _, j := range out {
 		l.except(lay.name, j.id, &j.row, figure.Own)
 		l.remember(lay.name, j.id, &j.row)
+		l.rememberText(lay.name, j.id, &j.row)
 		if lay.use != nil {
 			if use, said := lay.use(&j.row).YesNo().Get(); said && !use {
 				if lay.drop != nil {

@@ -21,8 +21,9 @@ type settingRow struct {
 }
 
 var settings = []string{
-	"title", "publisher", "contact", "address", "edition", "edition_date", "language",
+	"title", "publisher", "contact", "address", "edition", "edition_date", "language", "languages",
 	"statement", "use_until", "units", "currency", "zone_map", "years", "present_climate", "silence",
+	"tasks_start_month", "term_from", "term_to",
 }
 
 // requiredSettings says what is expected of the settings that no guide goes without.
@@ -49,6 +50,7 @@ func (l *loader) readGuide(g *catalog.Guide) {
 		g.Cells[name] = r.Value.At()
 		setting(g, name, rows[i].Value)
 	}
+	g.Languages = mainFirst(g.Language, g.Languages)
 	if rows == nil {
 		return // the file's own fault says more
 	}
@@ -96,6 +98,8 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		if g.Language = strings.ToLower(text); !reLanguage.MatchString(g.Language) {
 			c.Fault("setting-unreadable", fmt.Sprintf("%q is not a language code", text), "two letters such as en or es", "write the code")
 		}
+	case "languages":
+		g.Languages = languagesOf(c)
 	case "statement":
 		g.Statement = text
 	case "use_until":
@@ -110,6 +114,12 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.YearsFrom, g.YearsTo = recordYears(c)
 	case "silence":
 		g.Silence = silenced(c)
+	case "tasks_start_month":
+		g.Schedule.StartMonth = startMonth(c)
+	case "term_from":
+		g.Schedule.TermFrom = termDay(c)
+	case "term_to":
+		g.Schedule.TermTo = termDay(c)
 	case "present_climate":
 		g.PlainYears = c.Word("yes", "no") == "no"
 	}

@@ -20,7 +20,17 @@ type wordRow struct {
 // languageHeading accepts a language's two letters, and review_ before them.
 func languageHeading(h string) bool { return reLanguage.MatchString(strings.TrimPrefix(h, "review_")) }
 
+// readWords reads the phrases of the pages, and the texts of tables in other
+// languages: the publisher's own words may give both, for rows of their own too.
 func (l *loader) readWords(t *catalog.Tables) {
+	t.OwnText = l.ownText
+	texts := map[string]bool{}
+	t.Texts(func(key string, _ *string) {
+		texts[key] = true
+		if !l.inBuiltinTable(key) {
+			t.OwnText[key] = true
+		}
+	})
 	for _, j := range overlay(l, layout[wordRow]{
 		name: "words",
 		key:  func(r *wordRow) table.Cell { return r.Key },
@@ -28,12 +38,14 @@ func (l *loader) readWords(t *catalog.Tables) {
 		open: languageHeading,
 	}) {
 		r := j.row
-		if j.own {
+		isText := catalog.IsTextKey(j.id)
+		if j.own && (!isText || !texts[j.id]) {
 			cure := "look at the keys of the built-in words"
-			if near := diag.Nearest(j.id, l.builtin["words"]); near != "" {
+			if near := diag.Nearest(j.id, append(keysOf(texts), l.builtin["words"]...)); near != "" {
 				cure = fmt.Sprintf("did you mean %q?", near)
 			}
-			r.Key.Fault("word-key-unknown", fmt.Sprintf("no page uses a phrase with the key %q", j.id), "a key of the built-in words", cure)
+			r.Key.Fault("word-key-unknown", fmt.Sprintf("no page uses a phrase with the key %q", j.id),
+				"a key of the built-in words, or of a text in your tables: crop.ID.name, band.ID.name, hazard.ID.caution", cure)
 			continue
 		}
 		w := catalog.Word{Key: j.id, Text: map[string]string{}, Review: map[string]string{}, Cell: r.Key.At()}
@@ -45,7 +57,11 @@ func (l *loader) readWords(t *catalog.Tables) {
 				w.Text[e.Heading] = e.Cell.Phrase()
 			}
 		}
-		t.Words = append(t.Words, w)
+		if isText {
+			t.Spoken = append(t.Spoken, w)
+		} else {
+			t.Words = append(t.Words, w)
+		}
 	}
 }
 

@@ -42,6 +42,7 @@ type Book struct {
 	text     map[string]string
 	plural   func(n int) string
 
+	known   map[string]bool // every key of words.csv, with a text in this language or without
 	mu      sync.Mutex
 	missing map[string]bool
 }
@@ -54,7 +55,7 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 	if language == "" {
 		language = "en"
 	}
-	b := &Book{language: language, units: units, text: map[string]string{}, missing: map[string]bool{}}
+	b := &Book{language: language, units: units, text: map[string]string{}, known: map[string]bool{}, missing: map[string]bool{}}
 	rule, ok := pluralRules[language]
 	if !ok {
 		rule = pluralRules["en"]
@@ -63,8 +64,19 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 			Expected: "one of " + strings.Join(languages(), ", "), Cure: `one and many are told apart as in English`})
 	}
 	b.plural = rule
+	spoken := slices.ContainsFunc(entries, func(e Entry) bool { return e.Text[language] != "" })
+	if !spoken && len(entries) > 0 {
+		faults.Add(diag.Fault{At: diag.Position{File: "data/guide.csv"}, ID: "words-no-language",
+			What:     fmt.Sprintf("words.csv has no phrase in the language %q", language),
+			Expected: "one of the languages that words.csv has a column for: " + strings.Join(spokenIn(entries), ", "),
+			Cure:     fmt.Sprintf("add a column %s to your data/words.csv and translate the phrases, or take the language out of guide.csv", language)})
+	}
 	for _, e := range entries {
+		b.known[e.Key] = true
 		text := e.Text[language]
+		if text == "" && !spoken {
+			continue
+		}
 		if text == "" {
 			faults.Add(diag.Fault{At: e.Cell, ID: "words-missing", Severity: diag.Warning,
 				What:     fmt.Sprintf("the phrase %q has no text in the language %q", e.Key, language),
@@ -114,6 +126,26 @@ func (b *Book) Missing() []string {
 	out := make([]string, 0, len(b.missing))
 	for k := range b.missing {
 		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Unknown is every key that was asked for and stands in no row of words.csv, sorted:
+// a bug of the pages, or of a publisher's templates.
+func (b *Book) Unknown() []string {
+	return slices.DeleteFunc(b.Missing(), func(key string) bool { return b.known[key] })
+}
+
+// spokenIn is every language that entries have a text in, sorted.
+func spokenIn(entries []Entry) []string {
+	var out []string
+	for _, e := range entries {
+		for l, text := range e.Text {
+			if text != "" && !slices.Contains(out, l) {
+				out = append(out, l)
+			}
+		}
 	}
 	slices.Sort(out)
 	return out
