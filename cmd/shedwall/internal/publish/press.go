@@ -17,14 +17,28 @@ import (
 // of that group are written: memory is that of one group, however many there are.
 type press struct {
 	guide     *Guide
-	in        page.Input
-	builder   *page.Builder
+	in        page.Input // bands and tables; the same in every language
+	languages []language
 	templates *render.Pages
-	frame     *page.Site
 	site      *stage
 
 	mu  sync.Mutex // for site and sum
 	sum Summary
+}
+
+// language makes the pages of one language. Plans are the same in all.
+type language struct {
+	*page.Builder
+	frame *page.Site
+}
+
+func newPress(g *Guide, site *stage, only []string) *press {
+	p := &press{guide: g, site: site, in: g.input(only)}
+	for _, in := range []page.Input{p.in} {
+		b := page.NewBuilder(in)
+		p.languages = append(p.languages, language{b, b.Frame()})
+	}
+	return p
 }
 
 // run writes everything to the stage.
@@ -33,7 +47,6 @@ func (p *press) run() error {
 	if p.templates, err = p.guide.templates(); err != nil {
 		return err
 	}
-	p.frame = p.builder.Frame()
 	p.sum.Bands = len(p.in.Bands)
 	for first := 0; first == 0 || first < len(p.in.Bands); first += page.GroupSize {
 		if err := p.group(first, min(first+page.GroupSize, len(p.in.Bands))); err != nil {
@@ -41,7 +54,9 @@ func (p *press) run() error {
 		}
 	}
 	w := newWork()
-	p.part(w, p.builder.Rest())
+	for _, l := range p.languages {
+		w.do(func() error { p.part(w, l, l.Rest()); return nil })
+	}
 	w.do(func() error { return p.put(page.StylePath, p.templates.Style()) })
 	for _, name := range p.guide.Texts.Pictures() {
 		w.do(func() error {
@@ -55,8 +70,10 @@ func (p *press) run() error {
 	if err := w.wait(); err != nil {
 		return err
 	}
-	if missing := p.guide.Book.Missing(); len(missing) > 0 {
-		return fmt.Errorf("words.csv has no phrase in %q for %v", p.guide.Book.Language(), missing)
+	for _, l := range p.languages {
+		if missing := l.Book().Missing(); len(missing) > 0 {
+			return fmt.Errorf("words.csv has no phrase in %q for %v", l.Book().Language(), missing)
+		}
 	}
 	return nil
 }
@@ -69,7 +86,9 @@ func (p *press) group(first, after int) error {
 	for k := range plans {
 		w.do(func() error {
 			plans[k] = p.guide.Planner.Band(p.in.Bands[first+k].Climate)
-			p.part(w, p.builder.Band(first+k, plans[k]))
+			for _, l := range p.languages {
+				w.do(func() error { p.part(w, l, l.Band(first+k, plans[k])); return nil })
+			}
 			return nil
 		})
 	}
@@ -78,25 +97,24 @@ func (p *press) group(first, after int) error {
 	}
 	w = newWork()
 	for i := range p.in.Tables.Crops {
-		w.do(func() error {
-			p.part(w, p.builder.Crop(i, first, plans))
-			return nil
-		})
+		for _, l := range p.languages {
+			w.do(func() error { p.part(w, l, l.Crop(i, first, plans)); return nil })
+		}
 	}
 	return w.wait()
 }
 
 // part renders and writes some pages, a job each.
-func (p *press) part(w *work, part page.Part) {
+func (p *press) part(w *work, l language, part page.Part) {
 	p.mu.Lock()
 	p.sum.Pages += len(part.Pages)
 	p.sum.Sheets += len(part.Sheets)
 	p.mu.Unlock()
 	for _, x := range part.Pages {
-		w.do(func() error { return p.page(x) })
+		w.do(func() error { return p.page(l, x) })
 	}
 	for _, x := range part.Sheets {
-		w.do(func() error { return named(x.Band, x.Name, p.sheet(x)) })
+		w.do(func() error { return named(x.Band, x.Name, p.sheet(l, x)) })
 	}
 	for _, x := range part.Leaves {
 		w.do(func() error { return named(x.Band, x.Name, p.leaf(x)) })
@@ -106,9 +124,9 @@ func (p *press) part(w *work, part page.Part) {
 	}
 }
 
-func (p *press) page(x *page.Page) error {
+func (p *press) page(l language, x *page.Page) error {
 	file := page.HTML(x.Path)
-	html, err := p.templates.HTML(p.frame, x)
+	html, err := p.templates.HTML(l.frame, x)
 	if err != nil {
 		return err
 	}
@@ -119,15 +137,15 @@ func (p *press) page(x *page.Page) error {
 	if !ok {
 		return nil
 	}
-	text, err := p.templates.Markdown(p.frame, x)
+	text, err := p.templates.Markdown(l.frame, x)
 	if err != nil {
 		return err
 	}
 	return p.put(twin, text)
 }
 
-func (p *press) sheet(x *page.Sheet) error {
-	html, err := render.SheetHTML(x, page.FrameOf(x, p.builder.Book()))
+func (p *press) sheet(l language, x *page.Sheet) error {
+	html, err := render.SheetHTML(x, page.FrameOf(x, l.Book()))
 	if err != nil {
 		return err
 	}

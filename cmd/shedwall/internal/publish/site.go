@@ -28,8 +28,7 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 			err = errors.Join(err, site.drop())
 		}
 	}()
-	in := g.input(only)
-	p := press{guide: g, in: in, builder: page.NewBuilder(in), site: site}
+	p := newPress(g, site, only)
 	if err := p.run(); err != nil {
 		return sum, err
 	}
