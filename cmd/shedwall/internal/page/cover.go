@@ -18,7 +18,7 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 	if c.Letter == "" || !b.onSheets(c) {
 		lead = b.t("cover.kind."+c.Kind.String()) + " " + b.t("cover.no_sheet")
 	}
-	p.add(Para{Lead: true, Text: plain(lead)}, b.coverFacts(c))
+	p.add(Para{Lead: true, Text: plain(lead)}, b.drawing(c), b.coverFacts(c))
 	p.add(b.prose("covers/"+c.ID, 0)...)
 	if c.Note != "" {
 		p.add(para(Inline{Text: c.Note}))

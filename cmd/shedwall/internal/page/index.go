@@ -41,12 +41,7 @@ func (b *builder) index() *Page {
 		}
 	}
 	p.add(b.heading(2, "covers", "index.h.covers"))
-	l := List{Columns: true}
-	for i := range b.Tables.Covers {
-		c := &b.Tables.Covers[i]
-		l.Items = append(l.Items, []Inline{link(c.Name, HTML(CoverPath(c.ID)))})
-	}
-	p.add(l)
+	p.add(b.coverGallery())
 	if len(b.further) > 0 {
 		p.add(b.heading(2, "further", "index.h.further"))
 		l := List{}

@@ -34,7 +34,7 @@ type viewNav struct {
 
 // viewBlock is any block. Kind says which fields hold something.
 type viewBlock struct {
-	Kind    string // heading para plain list table facts contents note chart quote code rule
+	Kind    string // heading para plain list table facts contents note chart sketch gallery quote code rule
 	ID      string
 	Level   int
 	Lead    bool
@@ -50,6 +50,8 @@ type viewBlock struct {
 	Facts   []viewFact
 	Links   [][]viewInline
 	Chart   *viewChart
+	Sketch  *viewSketch
+	Gallery []viewGalleryItem
 	Twin    *viewBlock
 	Blocks  []viewBlock
 	Code    string
@@ -193,6 +195,10 @@ func (v *viewer) blocks(in []page.Block) []viewBlock {
 		case page.Chart:
 			twin := v.table(b.Twin)
 			out = append(out, viewBlock{Kind: "chart", Chart: chartView(b), Twin: &twin})
+		case page.Drawing:
+			out = append(out, viewBlock{Kind: "sketch", Sketch: v.sketch(b, b.Name), Text: plainText(b.Name)})
+		case page.Gallery:
+			out = append(out, v.gallery(b))
 		case page.Prose:
 			if b.Doc != nil {
 				out = append(out, v.proseBlocks(b.Doc.Blocks, b)...)
