@@ -18,6 +18,24 @@ func (c *Climate) CountSeasons(e record.Event, station int) []int {
 	return out
 }
 
+// UsableYears is how many of the years used of a station tell both the last freeze of
+// spring and the first of fall at 0 C, of how many; 0 of 0 where a published table
+// stands in place of a record.
+func (r *Region) UsableYears(station int) (usable, used int) {
+	s := r.Stations[station]
+	for y := s.First; s.Record != nil && y <= s.Last; y++ {
+		used++
+		told := true
+		for _, e := range []record.Event{record.Last, record.First} {
+			told = told && s.climbs.night.Year(seasonFor(e, y, r.Hemisphere), e, 0).State != frost.Unusable
+		}
+		if told {
+			usable++
+		}
+	}
+	return usable, used
+}
+
 // NightThresholds is what a station's minima are compared with for a night in the band
 // to be at or below a limit, in each of CountSeasons: T* without a gain, rounded as in
 // Date, moved to the present climate unless the region is plain.
@@ -39,7 +57,7 @@ func (c *Climate) NightThresholds(e record.Event, odds quantity.Odds, station in
 // as t. Maxima have their own lapse and no offsets: cold air drains by night.
 func (c *Climate) DayThreshold(e record.Event, odds quantity.Odds, station int, t quantity.Celsius) quantity.Hundredths {
 	s := c.Region.Stations[station]
-	shift := c.Shift(e, odds, station)
-	shift.Lapse, shift.BandOffset, shift.StationOffset = c.Region.MaxLapse, 0, 0
+	shift := c.dayShift(odds, station)
+	shift.BandElevation = c.Elevation(e, odds)
 	return frost.RoundWarm(shift.Threshold(t, 0, 0), s.Record.Step)
 }

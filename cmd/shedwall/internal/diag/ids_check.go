@@ -15,6 +15,12 @@ var _ = explain(
 		Right: "years,1995-2024",
 	},
 	Explanation{
+		ID: "record-short", Title: "A record is too short for odds",
+		Why:   "One year in ten cannot be told from six years. Below ten usable years there is no careful date, below twenty every date is an estimate. Years with holes around the last or first freeze do not count.",
+		Wrong: "data/records/mill.csv with 2019 to 2024",
+		Right: "data/records/mill.csv with 1995 to 2024",
+	},
+	Explanation{
 		ID: "place-half", Title: "Only one of latitude and longitude",
 		Why:   "Stations count by their distance, which needs both.",
 		Wrong: "station,latitude,longitude\nmill,44.2,",

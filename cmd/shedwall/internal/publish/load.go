@@ -62,6 +62,8 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	}
 	t := g.Tables
 	g.Region = g.region()
+	g.Faults.Merge(check.Records(t, g.Region))
+	g.Faults.Silence(t.Guide.Silence)
 	if t.Guide.PlainYears {
 		g.Region.UsePlainYears()
 	}
