@@ -32,6 +32,22 @@ var Starts = map[string]Start{"outside": Outside, "inside": Inside, "either": Ei
 
 func (s Start) String() string { return [...]string{"outside", "inside", "either", "planted"}[s] }
 
+// PlantSeason is when a planted crop (Start Planted) goes into the ground.
+type PlantSeason uint8
+
+// SpringPlanted is meant where nothing is said. FallPlanted stands through the winter
+// and is harvested in the next summer; EitherSeason may be planted in both.
+const (
+	SpringPlanted PlantSeason = iota
+	FallPlanted
+	EitherSeason
+)
+
+// PlantSeasons is every season of planting with the word used in tables.
+var PlantSeasons = map[string]PlantSeason{"spring": SpringPlanted, "fall": FallPlanted, "either": EitherSeason}
+
+func (s PlantSeason) String() string { return [...]string{"spring", "fall", "either"}[s] }
+
 // Crop is a row of crops.csv. Every figure may be unknown.
 type Crop struct {
 	ID     string // starts with the plain name: lettuce_leaf
@@ -70,6 +86,13 @@ type Crop struct {
 	Ceiling  figure.Of[quantity.Celsius] // and no further above this
 	Bolt     figure.Of[quantity.Celsius] // BoltDays days with a mean below this make plants run to seed
 	BoltDays figure.Of[int]
+	HeatMean figure.Of[quantity.Celsius] // mean of a month above which growth and quality fall
+
+	// Fall planting: weeks before the ground freezes, and the soil that has cooled to.
+	Season                      PlantSeason
+	FallWeeksLow, FallWeeksHigh figure.Of[float64]
+	FallSoil                    figure.Of[quantity.Celsius]
+	FirstYear                   figure.Of[int] // year of the first harvest, 1 = the year of planting; perennials
 
 	SpacingCm   figure.Of[float64]
 	DepthCm     figure.Of[float64]
@@ -87,6 +110,7 @@ type Class struct {
 	ID, Name                            string
 	YoungDamage, GrownDamage, GrownKill figure.Of[quantity.Celsius]
 	SoilMin                             figure.Of[quantity.Celsius]
+	Base                                figure.Of[quantity.Celsius] // for degree days; never for a first date
 	Cell                                diag.Position
 }
 

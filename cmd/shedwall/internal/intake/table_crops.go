@@ -20,6 +20,7 @@ type classRow struct {
 	GrownDamage table.Cell `csv:"grown_damage_c,grown_damage_f" table:"number"`
 	GrownKill   table.Cell `csv:"grown_kill_c,grown_kill_f" table:"number"`
 	SoilMin     table.Cell `csv:"soil_min_c,soil_min_f" table:"number"`
+	Base        table.Cell `csv:"base_c,base_f" table:"number"`
 	Source      table.Cell `csv:"source"`
 	Note        table.Cell `csv:"note"`
 }
@@ -42,7 +43,7 @@ func (l *loader) readClasses(t *catalog.Tables) {
 		r := j.row
 		t.Classes = append(t.Classes, catalog.Class{
 			ID: j.id, Name: nameOr(r.Name, j.id), YoungDamage: coldLimit.of(r.YoungDamage), GrownDamage: coldLimit.of(r.GrownDamage),
-			GrownKill: coldLimit.of(r.GrownKill), SoilMin: soil.of(r.SoilMin), Cell: r.Class.At(),
+			GrownKill: coldLimit.of(r.GrownKill), SoilMin: soil.of(r.SoilMin), Base: temperature.within(-5, 20).of(r.Base), Cell: r.Class.At(),
 		})
 	}
 }
@@ -148,6 +149,12 @@ type cropRow struct {
 	Ceiling     table.Cell `csv:"ceiling_c,ceiling_f" table:"number"`
 	Bolt        table.Cell `csv:"bolt_c,bolt_f" table:"number"`
 	BoltDays    table.Cell `csv:"bolt_days" table:"number"`
+	HeatMean    table.Cell `csv:"heat_mean_c,heat_mean_f" table:"number"`
+	Season      table.Cell `csv:"plant_season"`
+	FallLow     table.Cell `csv:"fall_weeks_low" table:"number"`
+	FallHigh    table.Cell `csv:"fall_weeks_high" table:"number"`
+	FallSoil    table.Cell `csv:"fall_soil_c,fall_soil_f" table:"number"`
+	FirstYear   table.Cell `csv:"first_harvest_year" table:"number"`
 	Spacing     table.Cell `csv:"spacing_cm,spacing_in" table:"number"`
 	Depth       table.Cell `csv:"depth_cm,depth_in" table:"number"`
 	NeedsInsect table.Cell `csv:"needs_insects"`
@@ -188,13 +195,18 @@ func crop(id string, r cropRow) catalog.Crop {
 		Heat: temperature.within(10, 60).of(r.Heat),
 		Base: temperature.within(-5, 20).of(r.Base), Ceiling: temperature.within(10, 60).of(r.Ceiling),
 		Bolt: temperature.within(-5, 25).of(r.Bolt), BoltDays: whole(inDays.within(1, 200), r.BoltDays),
+		HeatMean: temperature.within(5, 50).of(r.HeatMean), FallSoil: soil.of(r.FallSoil), FirstYear: whole(inYears.within(1, 30), r.FirstYear),
 		SpacingCm: length.of(r.Spacing), DepthCm: length.within(0, 100).of(r.Depth),
 		NeedsInsect: r.NeedsInsect.YesNo(), Note: r.Note.Text(), Cell: r.Crop.At(),
 		ClassCell: r.Class.At(), GerminationCell: r.Germination.At(),
 	}
 	c.WeeksInsideLow, c.WeeksInsideHigh = lowHigh(r.InsideLow, r.InsideHigh, inWeeks.of)
 	c.DaysLow, c.DaysHigh = lowHigh(r.DaysLow, r.DaysHigh, func(c table.Cell) figure.Of[int] { return whole(inDays.within(1, 2000), c) })
+	c.FallWeeksLow, c.FallWeeksHigh = lowHigh(r.FallLow, r.FallHigh, inWeeks.of)
 	c.Start, _ = oneOf(r.Start, catalog.Starts).Get()
+	if !r.Season.Blank() {
+		c.Season, _ = oneOf(r.Season, catalog.PlantSeasons).Get()
+	}
 	if r.Basis.Word("air", "plant") == "plant" {
 		c.Basis = catalog.Plant
 	}
