@@ -30,6 +30,8 @@ func Tables(t *catalog.Tables) diag.List {
 	c.layers()
 	c.structures()
 	c.hazards()
+	c.schedule()
+	c.choices()
 	return c.list
 }
 

@@ -57,6 +57,35 @@ edition,1
 edition_date,2016-03-05
 language,en
 years,1995-2024           <<< edition-date B8`},
+		{"choices for sheets", "data/sheets.csv", `
+band,crop,layers,show,note
+slopes,kale,tunnel,,
+slope,kale,tunnel,,        <<< sheets-band-unknown A3
+all,kail,open,,            <<< sheets-crop-unknown B4
+slopes,all,tunel,,         <<< sheets-layers-unknown C5
+floor,all,fabric+tunnel,,  <<< sheets-layers-not-offered C6
+floor,kale,jug,,           <<< sheets-layers-not-offered C7
+all,all,tunnel+fabric,yes,`},
+		{"half a term", "data/guide.csv", `
+setting,value
+title,T
+publisher,P
+contact,a@b.org
+edition,1
+edition_date,2026-03-05
+language,en
+term_from,1 September      <<< term-half B8`},
+		{"a term of a day", "data/guide.csv", `
+setting,value
+title,T
+publisher,P
+contact,a@b.org
+edition,1
+edition_date,2026-03-05
+language,en
+tasks_start_month,September
+term_from,09-01
+term_to,1 Sep              <<< term-short B10`},
 		{"an edition of long ago", "data/guide.csv", `
 setting,value
 title,T

@@ -24,7 +24,19 @@ language,english            <<< setting-unreadable B9
 untis,c                     <<< word-unknown A10
 units,kelvin                <<< word-unknown B11
 years,2024-1995             <<< setting-unreadable B12
-,x                          <<< value-missing A13`},
+,x                          <<< value-missing A13
+tasks_start_month,autumn    <<< setting-unreadable B14
+term_from,5/6               <<< date-unreadable B15
+term_to,31 June             <<< date-unreadable B16`},
+		{"choices for sheets", "data/sheets.csv", `
+band,crop,layers,show
+a,kale,tunnel,
+a,kale,open,                <<< id-repeated A3
+all,all,,                   <<< sheets-row-empty A4
+,kale,open,                 <<< id-missing A5
+a,../x,open,                <<< id-unreadable B6
+b,kale,open,perhaps         <<< word-unknown D7
+All,pea,Open,no             <<< id-read A8, id-read C8`},
 		{"settings that are fine", "data/guide.csv", `
 Setting,Value,note          <<< heading-read A1, heading-read B1
 Title,Our guide

@@ -49,7 +49,7 @@ func (b *builder) notHere(m *bandPage) []Block {
 			out = append(out, para(Inline{Text: b.t(x.key) + " ", Strong: true}, Inline{Text: namesOf(x.crops)}))
 		}
 	}
-	return out
+	return append(out, b.choiceNotes(m)...)
 }
 
 // onlyCovered names the crops that have a season under covers but none in open ground.

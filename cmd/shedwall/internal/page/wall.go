@@ -93,7 +93,7 @@ type sheetPart struct {
 func (w Wall) parts() []sheetPart {
 	parts := []sheetPart{{key: "hardy"}, {key: "tender"}, {key: "herbs"}, {key: "flowers"}}
 	for _, p := range w.Plans {
-		if !grown(p) {
+		if !w.shown(p) {
 			continue
 		}
 		k := 0

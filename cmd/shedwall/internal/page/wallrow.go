@@ -44,10 +44,13 @@ func (w Wall) monthDay(m int) int {
 	return w.day(w.Climate.Region.Hemisphere.SlotOf(quantity.MonthDay{Month: m, Day: 1}))
 }
 
-// chosen is the layers a sheet plans a crop with: the lightest that buy ten days
-// and are put up by hand, else open ground; where open ground has no season, the
-// lightest of all that has one.
+// chosen is the layers a sheet plans a crop with: those that the publisher names in
+// sheets.csv; else the lightest that buy ten days and are put up by hand, else open
+// ground; where open ground has no season, the lightest of all that has one.
 func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
+	if l, ok := w.named(p); ok {
+		return l
+	}
 	has := func(l plan.LayerPlan) bool { return grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) }
 	open := p.Layers[0]
 	for _, l := range p.Layers[1:] {
