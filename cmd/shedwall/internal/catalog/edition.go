@@ -145,3 +145,11 @@ func PartOf(parts []EditionPart, id string) (EditionPart, bool) {
 	}
 	return EditionPart{}, false
 }
+
+// EditionHeads are the columns of data/editions/N.csv, EditionKinds what its rows are:
+// the edition itself, a station, a band, the figures of a crop under covers, a printed
+// page, a window.
+var (
+	EditionHeads = []string{"kind", "band", "crop", "covers", "odds_percent", "action", "from", "from_held_by", "to", "to_held_by", "sheet", "row", "moved", "name", "figures"}
+	EditionKinds = []string{"edition", "station", "band", "figures", "sheet", "date"}
+)

@@ -1,0 +1,204 @@
+package edition
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// Ledger gathers an edition while its bands are planned. Bands may be added by several
+// goroutines at once and in any order: the edition is the same.
+type Ledger struct {
+	tables *catalog.Tables
+	region *band.Region
+	book   cover.Book
+	seeds  map[string]string // germination id -> what its table says, for short
+	before *catalog.Edition
+
+	mu     sync.Mutex
+	e      catalog.Edition
+	shared map[string][]catalog.EditionFigure // figures by their text, kept once
+	plans  map[planKey]map[string][]catalog.EditionFigure
+}
+
+type planKey struct{ crop, layers string }
+
+// Printed is where a band's sheets have a crop: the code of the sheet and the crop's row on it.
+type Printed struct{ Sheet, Code string }
+
+// NewLedger begins the ledger of a guide's present edition. Version is the program's; before
+// is the edition that sequences go on from, nil = none.
+func NewLedger(t *catalog.Tables, region *band.Region, version string, before *catalog.Edition) *Ledger {
+	l := &Ledger{tables: t, region: region, book: cover.NewBook(t), seeds: seedTables(t), before: before,
+		shared: map[string][]catalog.EditionFigure{}, plans: map[planKey]map[string][]catalog.EditionFigure{}}
+	g := &t.Guide
+	l.e.Number = g.Edition
+	l.e.Date = isoDate(g.EditionDate)
+	l.e.Guide = guideFigures(g, version)
+	for i := range t.Stations {
+		s := &t.Stations[i]
+		l.e.Stations = append(l.e.Stations, catalog.EditionPart{ID: s.ID, Name: nameOr(s.Name, s.ID), Figures: l.stationFigures(s)})
+	}
+	return l
+}
+
+func nameOr(name, id string) string {
+	if name == "" {
+		return id
+	}
+	return name
+}
+
+// Band adds what is printed of a band: of every crop the dates in open ground and under
+// the covers that its sheet plans with. chosen gives those covers ("" = none), printed
+// where the crop stands.
+func (l *Ledger) Band(row *catalog.Band, plans []plan.CropPlan, chosen func(*plan.CropPlan) string, printed map[string]Printed, sheets []catalog.EditionSheet) {
+	part := catalog.EditionPart{ID: row.ID, Name: nameOr(row.Name, row.ID), Figures: bandFigures(row)}
+	var rows []catalog.EditionRow
+	figures := map[planKey][]catalog.EditionFigure{}
+	for i := range plans {
+		p := &plans[i]
+		covers := chosen(p)
+		for j := range p.Layers {
+			lp := &p.Layers[j]
+			if lp.Layers != "" && lp.Layers != covers {
+				continue
+			}
+			rows = append(rows, l.rows(row.ID, p, lp, printed[p.Crop.ID])...)
+			figures[planKey{p.Crop.ID, lp.Layers}] = l.planFigures(p.Crop, lp)
+		}
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.e.Bands = append(l.e.Bands, part)
+	l.e.Rows = append(l.e.Rows, rows...)
+	l.e.Sheets = append(l.e.Sheets, sheets...)
+	for k, f := range figures {
+		if l.plans[k] == nil {
+			l.plans[k] = map[string][]catalog.EditionFigure{}
+		}
+		text := textOf(f)
+		if l.shared[text] == nil {
+			l.shared[text] = f
+		}
+		l.plans[k][row.ID] = l.shared[text]
+	}
+}
+
+// Edition is the ledger of all bands added, sorted.
+func (l *Ledger) Edition() *catalog.Edition {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	e := l.e
+	e.Bands, e.Rows, e.Sheets = slices.Clone(l.e.Bands), slices.Clone(l.e.Rows), slices.Clone(l.e.Sheets)
+	for k, by := range l.plans {
+		for band, f := range by {
+			p := catalog.EditionPlan{Crop: k.crop, Layers: k.layers, Band: band, Figures: f}
+			if sameEverywhere(by) {
+				p.Band = ""
+			}
+			e.Plans = append(e.Plans, p)
+			if p.Band == "" {
+				break
+			}
+		}
+	}
+	e.Sort()
+	return &e
+}
+
+// sameEverywhere says whether the bands share one list of figures.
+func sameEverywhere(by map[string][]catalog.EditionFigure) bool {
+	var first *catalog.EditionFigure
+	for _, f := range by {
+		switch {
+		case len(f) == 0:
+			continue
+		case first == nil:
+			first = &f[0]
+		case first != &f[0]:
+			return false
+		}
+	}
+	return true
+}
+
+// rows are the windows of a crop under one set of covers, at both odds.
+func (l *Ledger) rows(bandID string, p *plan.CropPlan, lp *plan.LayerPlan, at Printed) []catalog.EditionRow {
+	var out []catalog.EditionRow
+	for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+		for _, a := range plan.Actions {
+			w, ok := lp.Find(odds, a)
+			if !ok {
+				continue
+			}
+			r := catalog.EditionRow{
+				EditionKey: KeyOf(bandID, p.Crop.ID, lp.Layers, odds, a),
+				From:       l.bound(w.From), To: l.bound(w.To), Sheet: at.Sheet, Code: at.Code, Name: p.Crop.Name,
+			}
+			r.Sequence = sequence(l.before, r)
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// KeyOf is the key of a window of a plan.
+func KeyOf(bandID, crop, layers string, odds quantity.Odds, a plan.Action) catalog.EditionKey {
+	return catalog.EditionKey{Band: bandID, Crop: crop, Layers: layers, Percent: int(odds*100 + 0.5), Action: string(a)}
+}
+
+// sequence counts on from the edition before: one more where the window moved.
+func sequence(before *catalog.Edition, r catalog.EditionRow) int {
+	was, ok := before.Find(r.EditionKey)
+	switch {
+	case !ok:
+		return 0
+	case SameDates(was, r):
+		return was.Sequence
+	}
+	return was.Sequence + 1
+}
+
+// SameDates says whether two rows of one key say the same to a gardener: the dates, or
+// that there are none. What holds a date is not asked.
+func SameDates(a, b catalog.EditionRow) bool {
+	return sameBound(a.From, b.From) && sameBound(a.To, b.To)
+}
+
+func sameBound(a, b catalog.EditionBound) bool {
+	return a.State == b.State && (a.State != catalog.EditionDated || a.Date == b.Date)
+}
+
+func (l *Ledger) bound(x plan.Bound) catalog.EditionBound {
+	b := catalog.EditionBound{Gate: string(x.Gate)}
+	switch x.State {
+	case plan.Dated:
+		b.State, b.Date = catalog.EditionDated, l.region.Hemisphere.MonthDay(x.Slot)
+	case plan.Open:
+		b.State, b.Gate = catalog.EditionOpen, ""
+	case plan.Never:
+		b.State = catalog.EditionNever
+	default:
+		b.State, b.Gate = catalog.EditionNotKnown, ""
+	}
+	return b
+}
+
+// textOf is a list of figures as one text, as files hold it.
+func textOf(f []catalog.EditionFigure) string {
+	parts := make([]string, len(f))
+	for i, x := range f {
+		parts[i] = x.Name + " = " + x.Value
+		if x.Cell != "" {
+			parts[i] += " @ " + x.Cell
+		}
+	}
+	return strings.Join(parts, "; ")
+}
