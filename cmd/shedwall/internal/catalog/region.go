@@ -143,6 +143,8 @@ type Tables struct {
 	Germination []Germination
 	Hazards     []Hazard
 	Sheets      Choices // crops and covers that the publisher chose for sheets
+	Reports     []Report // of growers, in the order of the table
+	Parked      []Parked // reports that cannot be placed
 	Sources     []Source
 	Words       []Word // phrases of the pages
 	Spoken      []Word // texts of the tables in other languages, see IsTextKey

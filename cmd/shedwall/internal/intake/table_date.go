@@ -27,21 +27,33 @@ type date struct{ year, month, day int }
 // a year; 05-03 is month-day. What is no date, is none that exists or could be
 // two dates is reported. wantYear says whether a year must be there or must not.
 func dateOf(c table.Cell, wantYear bool) (date, bool) {
-	text := strings.ToLower(c.Text())
 	like := "a date without a year such as 05-18 or 18 May"
 	if wantYear {
 		like = "a date such as 2026-03-05 or 5 March 2026"
 	}
-	fault := func(what, cure string) (date, bool) {
-		c.Fault("date-unreadable", what, like, cure)
-		return date{}, false
-	}
+	d, what, cure := readDate(c.Text())
 	quoted := strconv.Quote(c.Text())
-	var d date
+	switch {
+	case what != "":
+	case wantYear && d.year == 0:
+		what, cure = quoted+" has no year", "write the year too"
+	case !wantYear && d.year != 0:
+		what, cure = quoted+" has a year, but the date stands for all years", "leave the year out"
+	default:
+		return d, true
+	}
+	c.Fault("date-unreadable", what, like, cure)
+	return date{}, false
+}
+
+// readDate reads a date with or without a year; what is wrong with it, and the cure,
+// where it is none.
+func readDate(written string) (d date, what, cure string) {
+	text, quoted := strings.ToLower(written), strconv.Quote(written)
 	switch m := reISO.FindStringSubmatch(text); {
 	case m != nil:
 		d = date{atoi(m[1]), atoi(m[2]), atoi(m[3])}
-	case reMonthDay.MatchString(text) && !wantYear:
+	case reMonthDay.MatchString(text):
 		m := reMonthDay.FindStringSubmatch(text)
 		d = date{0, atoi(m[1]), atoi(m[2])}
 	case reDayName.MatchString(text):
@@ -51,23 +63,19 @@ func dateOf(c table.Cell, wantYear bool) (date, bool) {
 		m := reNameDay.FindStringSubmatch(text)
 		d = date{atoi(m[3]), monthOf(m[1]), atoi(m[2])}
 	case reSlashes.MatchString(text):
-		return fault(slashes(text, quoted), "write the month as a word, or year-month-day")
+		return date{}, slashes(text, quoted), "write the month as a word, or year-month-day"
 	case reSerial.MatchString(text):
-		return fault(serial(text, quoted), "type the date again in a column formatted as text")
+		return date{}, serial(text, quoted), "type the date again in a column formatted as text"
 	default:
-		return fault(quoted+" is not a date", "write it so")
+		return date{}, quoted + " is not a date", "write it so"
 	}
 	switch {
 	case d.month == 0:
-		return fault(quoted+" names no month that is known", "write the month in English or Spanish, or as a number")
+		return date{}, quoted + " names no month that is known", "write the month in English or Spanish, or as a number"
 	case d.year == 0 && !quantity.ValidDate(2000, d.month, d.day), d.year != 0 && !quantity.ValidDate(d.year, d.month, d.day):
-		return fault(fmt.Sprintf("there is no %s", quoted), "look at the day and the month")
-	case wantYear && d.year == 0:
-		return fault(quoted+" has no year", "write the year too")
-	case !wantYear && d.year != 0:
-		return fault(quoted+" has a year, but the date stands for all years", "leave the year out")
+		return date{}, fmt.Sprintf("there is no %s", quoted), "look at the day and the month"
 	}
-	return d, true
+	return d, "", ""
 }
 
 // slashes explains why 5/6 is refused: what its readings are.

@@ -45,6 +45,7 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l.readLayers(t)
 	joinStructures(t)
 	l.readSheets(t)
+	l.readReports(t)
 	l.readHazards(t)
 	l.readWords(t)
 	l.unusedExceptions()
