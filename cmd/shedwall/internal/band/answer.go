@@ -71,7 +71,7 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 	a := Answer{Decides: -1, Shifted: shifted, Parts: make([]Part, 0, len(r.Stations))}
 	thresholds := make([]quantity.Celsius, n*len(r.Stations))
 	compared := make([]quantity.Hundredths, n*len(r.Stations))
-	t := tally{seen: make([]sight, r.last-r.first+1), votes: make([]float64, n)}
+	t := tally{seen: make([]sight, r.last-r.first+1), votes: make([]float64, n), towards: towards(gates[0].Series, e, r.Hemisphere)}
 	years := make([]year, 0, len(t.seen))
 	values := make([]float64, 0, len(t.seen))
 	others := make([]*Answer, n)
@@ -95,6 +95,10 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 			}
 			continue
 		}
+		own := s.ownGates(gates)
+		if own == 0 {
+			continue
+		}
 		years = c.worst(years[:0], e, i, shifted, gates, p)
 		values = p.count(values[:0], years, e)
 		if p.Used < fewest(odds) {
@@ -104,7 +108,15 @@ func (c *Climate) date(e record.Event, odds quantity.Odds, shifted bool, gates [
 		slices.Sort(values)
 		p.Slot, p.Sampling = quantile(values, e, odds), samplingError(values, e, odds)
 		lower, upper, _ := Positions(p.Used, e, odds)
-		t.vote(years, values[lower-1], values[upper-1], e, p.Weight)
+		decides := -1
+		if own < n {
+			decides = c.borrow(&a, &p, e, gates, other)
+		}
+		if decides >= 0 {
+			t.votes[decides] += p.Weight
+		} else {
+			t.vote(years, values[lower-1], values[upper-1], e, p.Weight)
+		}
 		a.Estimate = a.Estimate || p.Used < frost.FullYears
 		a.Parts = append(a.Parts, p)
 	}
@@ -129,7 +141,7 @@ func (c *Climate) settle(a *Answer, t *tally, e record.Event, odds quantity.Odds
 		return
 	}
 	a.Decides = argmax(t.votes)
-	c.blend(a, e)
+	c.blend(a, e, t.towards)
 }
 
 // count fills in how many years a part is made of and appends the usable ones to
@@ -155,6 +167,7 @@ type tally struct {
 	votes   []float64 // weight of the years each gate decided, of those the date is read from
 	summers float64   // weight of the share of years in which it freezes at midsummer
 	weight  float64
+	towards float64 // the day with which a station counts that has no date
 }
 
 // sight is what the best station saw of a calendar year.
@@ -224,17 +237,17 @@ func (t *tally) counts() (used, without, unusable int) {
 // is held back where more than half the weight lies on stations that need none;
 // there is no date at all where half of it lies on stations that never come free.
 // Otherwise a station without a date takes part with the day towards which its
-// dates go before they end: midwinter where the threshold is hardly reached any
+// dates go before they end, towards: midwinter where the threshold is hardly reached any
 // more, the end of the season year where it hardly lets go. To leave such stations
 // out would make a colder limit's date the later one.
-func (c *Climate) blend(a *Answer, e record.Event) {
+func (c *Climate) blend(a *Answer, e record.Event, towards float64) {
 	var free, stuck, dated, sum, sampling float64
 	for i := range a.Parts {
 		p := &a.Parts[i]
 		switch p.Counts = p.Slot; {
 		case math.IsInf(p.Slot, 0) && math.Signbit(p.Slot) == (e == record.Last):
 			free += p.Weight
-			p.Counts = midwinter(e, c.Region.Hemisphere)
+			p.Counts = towards
 		case math.IsInf(p.Slot, 0):
 			stuck += p.Weight
 			p.Counts = quantity.SlotsPerYear - 1

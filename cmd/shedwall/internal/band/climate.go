@@ -189,6 +189,14 @@ func (c *Climate) meanShift(odds quantity.Odds, station int) Shift {
 	return s
 }
 
+// dayShift is the same for maxima, which have their own lapse and no offsets: cold air
+// drains by night.
+func (c *Climate) dayShift(odds quantity.Odds, station int) Shift {
+	s := c.Shift(record.Last, odds, station)
+	s.Lapse, s.BandOffset, s.StationOffset = c.Region.MaxLapse, 0, 0
+	return s
+}
+
 // winterShift is the same for the mean annual extreme minimum, at mid height.
 func (c *Climate) winterShift(station int) Shift {
 	return Shift{

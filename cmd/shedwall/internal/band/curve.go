@@ -108,7 +108,7 @@ func (c *Climate) sweep(e record.Event, odds quantity.Odds, shifted bool) []Answ
 	parts := make([]Part, 0, len(r.Stations))
 	for k := range out {
 		a := Answer{Decides: -1, Shifted: shifted, Parts: parts[:0]}
-		t := tally{seen: seen[k*years : (k+1)*years], votes: make([]float64, 1)}
+		t := tally{seen: seen[k*years : (k+1)*years], votes: make([]float64, 1), towards: midwinter(e, r.Hemisphere)}
 		for i := range r.Stations {
 			v := &say[i*curveLen+k]
 			if v.used < fewest(odds) {

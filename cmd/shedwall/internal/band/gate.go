@@ -19,6 +19,10 @@ type Gate struct {
 	Allowance quantity.Kelvins
 	Gain      quantity.Kelvins
 	Days      func(quantity.Slot) quantity.Slot
+
+	// Count is of Cold alone: the gate opens after the day from which on fewer than Count
+	// days of that spring are as cold as Limit.
+	Count int
 }
 
 // NoSlot is what Gate.Days gives where no slot of the action will do any more.
@@ -57,7 +61,10 @@ func (c *Climate) worst(dst []year, e record.Event, station int, shifted bool, g
 		dst = append(dst, none)
 	}
 	for g, gate := range gates {
-		for k, y := range c.years(station, e, shifted, gate.Series, p.Compared[g]) {
+		if !s.tells(gate.Series) {
+			continue
+		}
+		for k, y := range c.years(station, e, shifted, gate, p.Compared[g]) {
 			w := &dst[k]
 			if gate.Days != nil && !math.IsInf(y.slot, 0) && !math.IsNaN(y.slot) {
 				y.slot = slotOf(gate.Days(quantity.Slot(y.slot)))
@@ -87,6 +94,7 @@ type asked struct {
 	series    Series
 	shifted   bool
 	threshold quantity.Hundredths
+	count     int
 }
 
 // Remembering is the same climate with a memory of what each station's years say
@@ -99,11 +107,12 @@ func (c *Climate) Remembering() *Climate {
 }
 
 // years is what one series of a station says of a threshold, as it is compared, by
-// calendar year; shifted moves it by the year's drift. Soil has no drift: what its trend
-// is worth was never tested. The result must not be changed.
-func (c *Climate) years(station int, e record.Event, shifted bool, series Series, compared quantity.Hundredths) []year {
-	shifted = shifted && series != Soil
-	key := asked{station, e, series, shifted, compared}
+// calendar year; shifted moves it by the year's drift. What needs maxima has no drift: what
+// its trend is worth was never tested. The result must not be changed.
+func (c *Climate) years(station int, e record.Event, shifted bool, gate Gate, compared quantity.Hundredths) []year {
+	series := gate.Series
+	shifted = shifted && !series.byDay()
+	key := asked{station, e, series, shifted, compared, gate.Count}
 	if known, ok := c.memory[key]; ok {
 		return known
 	}
@@ -113,6 +122,10 @@ func (c *Climate) years(station int, e record.Event, shifted bool, series Series
 		at := compared
 		if shifted {
 			at = frost.Moved(compared, s.drift[e][y-s.First], s.step(series))
+		}
+		if series == Cold {
+			out = append(out, s.coldDays(y, gate.Count, at, c.Region.Hemisphere))
+			continue
 		}
 		out = append(out, s.year(e, y, series, at, c.Region.Hemisphere))
 	}
@@ -130,10 +143,10 @@ func (s *Station) step(series Series) record.StepKind {
 	return record.HundredthC
 }
 
-// compared is a threshold as readings are compared with it. Soil is followed
-// upward, in negated staircases, so its threshold is negated too.
+// compared is a threshold as readings are compared with it. What is followed upward, in
+// negated staircases, has its threshold negated too.
 func (s *Station) compared(series Series, t quantity.Celsius) quantity.Hundredths {
-	if series == Soil {
+	if series.rises() {
 		return (-t).Hundredths()
 	}
 	return frost.RoundWarm(t, s.step(series))
@@ -141,7 +154,12 @@ func (s *Station) compared(series Series, t quantity.Celsius) quantity.Hundredth
 
 // year is one series in one calendar year.
 func (s *Station) year(e record.Event, calendar int, series Series, t quantity.Hundredths, h quantity.Hemisphere) year {
-	if series == Soil {
+	switch series {
+	case Hot:
+		return hotYear(s.climbs.hot().Year(calendar, e, t), e, h)
+	case Month:
+		return hotYear(s.climbs.month().Year(calendar, e, t), e, h)
+	case Soil:
 		o := s.climbs.soil.Year(calendar, record.First, t)
 		switch o.State {
 		case frost.Date:
@@ -188,13 +206,11 @@ func fromOther(s quantity.Slot, h quantity.Hemisphere) quantity.Slot {
 	return s + h.SlotOf(other.MonthDay(0))
 }
 
-// threshold is T* at a station and the value it is compared as. Soil gets no
-// allowance and no gain.
+// threshold is T* at a station and the value it is compared as. What needs maxima gets
+// no allowance, and no gain but that of soil under film.
 func (c *Climate) threshold(e record.Event, odds quantity.Odds, station int, g Gate) (quantity.Celsius, quantity.Hundredths) {
 	s := c.Region.Stations[station]
-	t := c.Shift(e, odds, station).Threshold(g.Limit, g.Allowance, g.Gain)
-	if g.Series == Soil {
-		t = c.meanShift(odds, station).Threshold(g.Limit, 0, 0)
-	}
+	shift := c.ShiftOf(g, e, odds, station)
+	t := shift.Threshold(g.Limit, g.Allowance, g.Gain)
 	return t, s.compared(g.Series, t)
 }

@@ -30,10 +30,13 @@ type Station struct {
 	drift      [2][]quantity.Kelvins // by event, per calendar year from First: see frost.Drift
 	trendMeans [2][]float64          // by event, per calendar year from First: mean minimum of frost.TrendMonths
 
-	means    [2][]float64 // by event: mean minimum of the season, per calendar year from Region.first
-	maxMeans []float64    // mean maximum of the spring months, likewise
-	winter   []float64    // lowest minimum of the winter ending in the year, likewise
-	soil     []float64    // mean soil temperature by slot of the season year, NaN = no data
+	means     [2][]float64 // by event: mean minimum of the season, per calendar year from Region.first
+	maxMeans  []float64    // mean maximum of the spring months, likewise
+	winter    []float64    // lowest minimum of the winter ending in the year, likewise
+	hasMaxima bool         // of any day of the record
+
+	soil      []float64 // mean soil temperature by slot of the season year, NaN = no data
+	low, high []float64 // mean minimum and maximum by slot of the season year, smoothed over two weeks, NaN = no data
 
 	winterNow []float64 // winter as it would be at present, see frost.AtPresent
 }
@@ -120,7 +123,7 @@ func newStation(row *catalog.Station, w Weather, from, to int, h quantity.Hemisp
 		if s.First > s.Last {
 			return nil
 		}
-		s.climbs = climb(d, h)
+		s.climbs, s.hasMaxima = climb(d, h), hasMaxima(d)
 	} else if f := w.Tables[row.ID]; f != nil {
 		s.useTable(f, h)
 	} else {
@@ -177,7 +180,8 @@ func (s *Station) takeMeans(first, last int, h quantity.Hemisphere) {
 	s.winter = own(s.climbs.night.WinterLows(region))
 	s.winterNow = slices.Clone(s.winter)
 	copy(s.winterNow[s.First-first:], frost.AtPresent(s.winter[s.First-first:s.Last-first+1]))
-	s.soil = s.soilCurve(h)
+	s.soil = s.curveOf(soilOf(s.Record).Values, h)
+	s.low, s.high = s.curveOf(s.Record.Min, h), s.curveOf(s.Record.Max, h)
 }
 
 // seasonFor is the season year that holds an event of a calendar year.

@@ -43,9 +43,9 @@ func (c *Climate) seasonRisk(odds quantity.Odds, shifted bool, spring, fall Gate
 	}
 	for i := range c.Region.Stations {
 		_, compared := c.threshold(record.Last, odds, i, spring)
-		springs := c.years(i, record.Last, shifted, spring.Series, compared)
+		springs := c.years(i, record.Last, shifted, spring, compared)
 		_, compared = c.threshold(record.First, odds, i, fall)
-		falls := c.years(i, record.First, shifted, fall.Series, compared)
+		falls := c.years(i, record.First, shifted, fall, compared)
 		used, both, early, late := 0, 0.0, 0.0, 0.0
 		for k := range springs {
 			if k+apart >= len(falls) || math.IsNaN(springs[k].slot) || math.IsNaN(falls[k+apart].slot) {

@@ -4,16 +4,16 @@ import (
 	"math"
 
 	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
 )
 
-// soilCurve is the station's mean soil temperature at sowing depth for each slot
-// of the season year, over the years used, smoothed over two weeks: what days to
-// emergence are reckoned from. NaN where the record has no maxima. 29 February
-// takes the mean of its neighbours.
-func (s *Station) soilCurve(h quantity.Hemisphere) []float64 {
-	soil := soilOf(s.Record).Values
+// curveOf is the mean of a daily series of the station for each slot of the season
+// year, over the years used, smoothed over two weeks: of soil at sowing depth, what days
+// to emergence are reckoned from. NaN where the series has nothing. 29 February takes the
+// mean of its neighbours.
+func (s *Station) curveOf(values []quantity.Hundredths, h quantity.Hemisphere) []float64 {
 	sum, n := make([]float64, quantity.SlotsPerYear), make([]float64, quantity.SlotsPerYear)
-	for i, v := range soil {
+	for i, v := range values {
 		d := s.Record.Start + quantity.Day(i)
 		if y, _, _ := d.Date(); v.Known() && y >= s.First && y <= s.Last {
 			_, slot := h.SeasonOf(d)
@@ -43,11 +43,25 @@ func (s *Station) soilCurve(h quantity.Hemisphere) []float64 {
 // year, carried over by the shift of daily means and blended by weight; nil where
 // no station of the region has maxima.
 func (c *Climate) Soil(odds quantity.Odds) []float64 {
+	return c.blended(func(s *Station) []float64 { return s.soil }, func(i int) Shift { return c.meanShift(odds, i) })
+}
+
+// Days is the band's mean minimum and maximum by slot of the season year, for degree days;
+// nil where no station tells.
+func (c *Climate) Days(odds quantity.Odds) (low, high []float64) {
+	low = c.blended(func(s *Station) []float64 { return s.low }, func(i int) Shift { return c.Shift(record.Last, odds, i) })
+	high = c.blended(func(s *Station) []float64 { return s.high }, func(i int) Shift { return c.dayShift(odds, i) })
+	return low, high
+}
+
+// blended is a yearly curve of the stations carried to the band and blended by weight; nil
+// where a slot is known of none.
+func (c *Climate) blended(curve func(*Station) []float64, shiftOf func(station int) Shift) []float64 {
 	out := make([]float64, quantity.SlotsPerYear)
 	weight := make([]float64, quantity.SlotsPerYear)
 	for i, s := range c.Region.Stations {
-		shift := c.meanShift(odds, i)
-		for slot, t := range s.soil {
+		shift := shiftOf(i)
+		for slot, t := range curve(s) {
 			if !math.IsNaN(t) {
 				out[slot] += c.weights[i] * float64(shift.ToBand(quantity.Celsius(t)))
 				weight[slot] += c.weights[i]

@@ -13,6 +13,7 @@ import (
 type tabled struct {
 	dates frost.Table
 	weeks []float64 // mean of the last seven nights by slot of the season year; nil = no normals
+	air   []float64 // mean of minimum and maximum by slot; nil = no maxima
 }
 
 // useTable makes a station answer from a published table.
@@ -46,6 +47,7 @@ func (s *Station) takeNormals(first, last int, h quantity.Hemisphere, course fun
 	s.winter = unknown(last - first + 1)
 	s.winterNow = s.winter
 	s.soil = unknown(quantity.SlotsPerYear)
+	s.low, s.high = s.soil, s.soil
 	n := s.Table.Normals
 	if n == nil || course == nil {
 		return
@@ -55,8 +57,14 @@ func (s *Station) takeNormals(first, last int, h quantity.Hemisphere, course fun
 		low[m], air[m] = float64(n.Min[m]), float64(n.Min[m]+n.Max[m])/2
 	}
 	s.weeks = lastDays(course(low), weekDays)
+	s.low = course(low)
 	if n.HasMax {
-		s.soil = lastDays(course(air), soilDays)
+		var high [12]float64
+		for m := range high {
+			high[m] = float64(n.Max[m])
+		}
+		s.high, s.air = course(high), course(air)
+		s.soil = lastDays(s.air, soilDays)
 	}
 }
 
@@ -118,19 +126,19 @@ const weekDays = 7
 // How dates of soil and of cold weeks, taken year by year, lie about the day on which
 // the mean course crosses a temperature (days towards midsummer): so far on in half the
 // years, and so much further for each deviate of rarer odds. Measured between 4 and 15 C
-// on 28 records, seventeen of one mountain region: soil first reached it 8 days before
-// its mean course did in the middle (15 to 3 in four of five), in one year of ten 10 days
-// after (4 to 16); the last week of nights as cold came 11 days after (5 to 19), in one
+// on 28 records, seventeen of one mountain region: soil stayed above it from 2 days after
+// its mean course did in the middle (1 before to 5 after in four of five), in one year of
+// ten from 18 days after (12 to 23); the last week of nights as cold came 11 days after (5 to 19), in one
 // year of ten 26 (17 to 40), the first in fall 7.5 days before (4 to 14) and 22; in the
 // mountains 2 to 5 days more than that, so a little more is taken. No odds are published of
 // either: these dates are estimates, good to soilError and weekError. Weeks swing by some
 // weekReach about their mean: where the course stays further above, there is none so cold.
 const (
-	soilAhead, soilSpread = -8.0, 14.0 // days
-	weekAfter, weekBefore = 13.0, 9.0  // days, in spring and in fall
-	weekSpread            = 13.0       // days
-	soilError, weekError  = 5.0, 8.0   // days, one standard error
-	weekReach             = 5.0        // K
+	soilAfter, soilSpread = 1.8, 13.0 // days
+	weekAfter, weekBefore = 13.0, 9.0 // days, in spring and in fall
+	weekSpread            = 13.0      // days
+	soilError, weekError  = 5.0, 8.0  // days, one standard error
+	weekReach             = 5.0       // K
 )
 
 // said is what a station with a table says of one gate: the slot at which it opens in
@@ -152,6 +160,10 @@ func (s *Station) says(e record.Event, odds quantity.Odds, series Series, t quan
 		return said{slot: weekSlot(s.weeks, e, float64(t), rare, h), sampling: weekError, estimate: true}, true
 	case series == Soil && !math.IsNaN(s.soil[0]) && e == record.Last:
 		return said{slot: soilSlot(s.soil, float64(t), rare, h), sampling: soilError, estimate: true}, true
+	case series == Hot && s.air != nil:
+		return said{slot: hotSlot(s.high, hotDays, e, float64(t), rare, h), sampling: hotDays.error, estimate: true}, true
+	case series == Month && s.air != nil:
+		return said{slot: hotSlot(s.air, hotMonths, e, float64(t), rare, h), sampling: hotMonths.error, estimate: true}, true
 	}
 	return said{}, false
 }
@@ -187,7 +199,7 @@ func free(e record.Event) float64 {
 	return nothing
 }
 
-// soilSlot is when soil first reaches t in the spring half of the year, which is
+// soilSlot is when soil stays above t in the spring half of the year, which is
 // followed from its beginning (1 February in the north) as records are.
 func soilSlot(soil []float64, t, rare float64, h quantity.Hemisphere) float64 {
 	start := int(fromOther(0, h))
@@ -198,7 +210,7 @@ func soilSlot(soil []float64, t, rare float64, h quantity.Hemisphere) float64 {
 		if s == start {
 			return float64(start)
 		}
-		return math.Max(float64(start), float64(s)+soilAhead+soilSpread*rare)
+		return math.Max(float64(start), float64(s)+soilAfter+soilSpread*rare)
 	}
 	return never
 }
@@ -310,11 +322,10 @@ const (
 func (c *Climate) Tells(series Series) Telling {
 	best := ToldNot
 	for _, s := range c.Region.Stations {
-		maxima := slices.ContainsFunc(s.soil, func(t float64) bool { return !math.IsNaN(t) })
 		switch {
-		case series == Night, s.Table == nil && (series == Week || maxima):
+		case series == Night, s.Table == nil && s.tells(series):
 			return ToldByDays
-		case s.Table != nil && (series == Week && s.weeks != nil || series == Soil && maxima):
+		case s.Table != nil && (series == Week && s.weeks != nil || series.rises() && s.air != nil):
 			best = ToldByMeans
 		}
 	}

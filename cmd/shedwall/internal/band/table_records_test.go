@@ -76,6 +76,8 @@ func TestTablesAgainstRecords(t *testing.T) {
 	night := func(t quantity.Celsius) []Gate { return []Gate{{Limit: t}} }
 	week := func(t quantity.Celsius) []Gate { return []Gate{{Series: Week, Limit: t}} }
 	soil := func(t quantity.Celsius) []Gate { return []Gate{{Series: Soil, Limit: t}} }
+	hot := func(t quantity.Celsius) []Gate { return []Gate{{Series: Hot, Limit: t + 12}} }
+	month := func(t quantity.Celsius) []Gate { return []Gate{{Series: Month, Limit: t + 4}} }
 	all := func(t quantity.Celsius) []Gate {
 		return []Gate{{Limit: 0}, {Series: Week, Limit: 5}, {Series: Soil, Limit: t}}
 	}
@@ -83,8 +85,10 @@ func TestTablesAgainstRecords(t *testing.T) {
 	questions := []question{
 		{"night", record.Last, night, between, 2, 9}, {"night", record.First, night, between, 2, 9},
 		{"week", record.Last, week, []quantity.Celsius{4, 6, 8, 10}, 2, 14}, {"week", record.First, week, []quantity.Celsius{4, 6, 8, 10}, 2, 14},
-		{"soil", record.Last, soil, []quantity.Celsius{5, 8, 10, 12, 15}, 2, 9},
-		{"night, week and soil", record.Last, all, []quantity.Celsius{8, 10, 12}, 4, 14},
+		{"soil", record.Last, soil, []quantity.Celsius{5, 8, 10, 12, 15}, 2, 11},
+		{"hot", record.Last, hot, []quantity.Celsius{5, 8, 10, 12, 15}, 4, 26}, {"hot", record.First, hot, []quantity.Celsius{5, 8, 10, 12, 15}, 4, 22},
+		{"month", record.Last, month, []quantity.Celsius{5, 8, 10, 12, 15}, 3, 10}, {"month", record.First, month, []quantity.Celsius{5, 8, 10, 12, 15}, 3, 12},
+		{"night, week and soil", record.Last, all, []quantity.Celsius{8, 10, 12}, 4, 15},
 	}
 	off := map[string][]float64{}
 	regions := realRegions(t)

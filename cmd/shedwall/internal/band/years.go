@@ -17,7 +17,7 @@ type YearDate struct {
 	Slot    quantity.Slot      // of the action
 	Decides int                // gate that held the date back
 	Day     quantity.Day       // civil day of Slot
-	Reading quantity.Day       // civil day of the reading that decided: of Week the last of its nights, of Soil the last of its days
+	Reading quantity.Day       // civil day of the reading that decided: of Week the last of its nights, of Soil the first of its fortnight, of Hot the last of its days
 }
 
 // Years lists a station's years behind an answer, sorted by date, years without a
@@ -39,9 +39,13 @@ func (c *Climate) Years(e record.Event, odds quantity.Odds, station int, shifted
 			d.State, d.Slot = frost.NoFreeze, noSlot(w.slot)
 		default:
 			d.State, d.Slot = frost.Date, quantity.Slot(w.slot)
-			d.Day = c.Region.civil(e, d.Year, d.Slot)
-			decided := c.years(station, e, shifted, gates[w.decides].Series, p.Compared[w.decides])[k]
-			d.Reading = c.Region.civil(e, d.Year, quantity.Slot(decided.slot))
+			at := e
+			if s := gates[w.decides].Series; s == Hot || s == Month {
+				at = record.Last // their slots are those of spring answers
+			}
+			d.Day = c.Region.civil(at, d.Year, d.Slot)
+			decided := c.years(station, e, shifted, gates[w.decides], p.Compared[w.decides])[k]
+			d.Reading = c.Region.civil(at, d.Year, quantity.Slot(decided.slot))
 		}
 		out = append(out, d)
 	}
@@ -81,8 +85,11 @@ func Positions(n int, e record.Event, odds quantity.Odds) (lower, upper int, par
 
 // ShiftOf is the shift a gate's threshold was carried by.
 func (c *Climate) ShiftOf(g Gate, e record.Event, odds quantity.Odds, station int) Shift {
-	if g.Series == Soil {
+	switch g.Series {
+	case Soil, Month, Cold:
 		return c.meanShift(odds, station)
+	case Hot:
+		return c.dayShift(odds, station)
 	}
 	return c.Shift(e, odds, station)
 }
