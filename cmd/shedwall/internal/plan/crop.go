@@ -12,6 +12,9 @@ import (
 func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
 	l := limitsOf(c, b.p.classes[c.Class])
 	out := CropPlan{Crop: c, Group: groupOf(l), LeftOut: l.missing}
+	if PlantedInFall(c) {
+		layers = nil // covers change nothing about when it is planted
+	}
 	open := b.under(c, l, "")
 	out.Layers = append(out.Layers, open)
 	for _, id := range layers {
@@ -24,6 +27,7 @@ func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
 		lp.Work = b.works(c, l, open, lp)
 		out.Layers = append(out.Layers, lp)
 	}
+	b.establish(&out)
 	return out
 }
 
@@ -43,6 +47,9 @@ func (b *bandPlan) under(c *catalog.Crop, l limits, layers string) LayerPlan {
 // the earliest starts from frost, chill and soil; from those the sowing inside and
 // the harvest.
 func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quantity.Odds) []Window {
+	if PlantedInFall(c) {
+		return b.fallWindows(c, layers, odds)
+	}
 	w := func(a Action) Window { return Window{Action: a, Layers: layers, Odds: odds} }
 	safe := w(LastSafeDay)
 	b.action = LastSafeDay

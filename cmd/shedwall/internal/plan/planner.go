@@ -100,6 +100,7 @@ type bandPlan struct {
 	lastLight quantity.Slot            // last day of ten hours before winter; 0 = no such limit
 	dates     map[dateKey]band.Answer  // questions already answered
 	gains     map[string]cover.Gain
+	cooled    coolings
 	book      cover.Book // the guide's, with structures worked out for this band
 	counting  counting
 	trace     *[]Traced // filled when a date is being explained

@@ -1,0 +1,222 @@
+package plan
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Gates of planting in fall.
+const (
+	Cooling Gate = "cooling" // the soil is still too warm: what is planted would shoot
+	Ground  Gate = "ground"  // the ground freezes: roots need weeks before it does
+)
+
+// Reasons of planting in fall.
+const (
+	ReasonCool   ReasonKind = "cool"   // soil that has cooled so far (C)
+	ReasonGround ReasonKind = "ground" // weeks left before the ground freezes
+)
+
+// establishWeeks is how long before the ground freezes a plant that is to live through
+// the winter must be in its bed: six weeks (common practice, no trial found).
+const establishWeeks = 6
+
+// roots is the fewest days of a fall planting: where soil stays warm until the ground
+// nearly freezes, roots come before cool soil.
+const roots = 14
+
+// groundFreezes: soil at sowing depth at freezing, by the running mean of air; under snow
+// or mulch it comes later.
+const groundFreezes quantity.Celsius = 0
+
+// PlantedInFall says whether a crop goes into the ground in fall and is harvested in the
+// next summer, as garlic is.
+func PlantedInFall(c *catalog.Crop) bool {
+	return c.Start == catalog.Planted && c.Season == catalog.FallPlanted
+}
+
+// Lasting says whether a crop stays in its bed for years: those with a year of the first
+// harvest. A perennial without one is grown as if it were none (a dahlia is lifted).
+func Lasting(c *catalog.Crop) bool { return c.FirstYear.Known() }
+
+// FallPlanting is planting in fall at one level of odds, and the harvest of the next
+// summer. The slots are those of the fall that follows the summer planned for, so a
+// harvest lies in the season year after it.
+type FallPlanting struct {
+	Plant, Harvest Window
+	Missing        []Missing
+}
+
+// FallPlanting plans a crop that is or may be planted in fall; false for others.
+func (p *Planner) FallPlanting(c *band.Climate, crop *catalog.Crop, odds quantity.Odds) (FallPlanting, bool) {
+	if crop.Start != catalog.Planted || crop.Season == catalog.SpringPlanted {
+		return FallPlanting{}, false
+	}
+	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}, book: p.book}
+	return b.fallPlanting(crop, odds), true
+}
+
+// fallWindows is the windows of a crop that is planted in fall alone; no layers change
+// when that is.
+func (b *bandPlan) fallWindows(c *catalog.Crop, layers string, odds quantity.Odds) []Window {
+	f := b.fallPlanting(c, odds)
+	f.Plant.Layers, f.Harvest.Layers = layers, layers
+	return []Window{f.Plant, f.Harvest}
+}
+
+// coolings remembers when soil cools to a temperature.
+type coolings map[coolKey]Bound
+
+type coolKey struct {
+	odds  quantity.Odds
+	limit quantity.Celsius
+}
+
+// cools is when soil has cooled to a limit in fall; Open where it does not.
+func (b *bandPlan) cools(odds quantity.Odds, limit quantity.Celsius, gate Gate) Bound {
+	key := coolKey{odds, limit}
+	bound, ok := b.cooled[key]
+	if !ok {
+		bound = boundOf(b.climate.Cools(odds, limit), gate) // Open where it does not get as cold
+		if b.cooled == nil {
+			b.cooled = coolings{}
+		}
+		b.cooled[key] = bound
+	}
+	return bound
+}
+
+// fallPlanting is both windows. Planting begins so many weeks before the ground freezes,
+// once soil has cooled in half the years (a thermometer tells that on the day), and ends
+// so many weeks before, at the odds of the window. Where it does not freeze, nothing ends
+// it. Harvest counts the days of the row from the day in spring on which soil is warm
+// enough for growth.
+func (b *bandPlan) fallPlanting(c *catalog.Crop, odds quantity.Odds) FallPlanting {
+	out := FallPlanting{Plant: Window{Action: SowOutside, Odds: odds}, Harvest: Window{Action: Harvest, Odds: odds}}
+	low, a := c.FallWeeksLow.Get()
+	high, z := c.FallWeeksHigh.Get()
+	if !a || !z {
+		out.Missing = append(out.Missing, Missing{Figure: "fall_weeks_low"})
+	} else {
+		b.plantInFall(c, &out.Plant, low, high)
+	}
+	if !c.FallSoil.Known() {
+		out.Missing = append(out.Missing, Missing{Figure: "fall_soil_c"})
+	}
+	b.harvestAfterFall(c, &out)
+	return out
+}
+
+func (b *bandPlan) plantInFall(c *catalog.Crop, w *Window, low, high float64) {
+	frozen := b.cools(w.Odds, groundFreezes, Ground)
+	w.Reasons = append(w.Reasons, Reason{Kind: ReasonGround, Number: low, Unit: UnitWeeks, Gate: Ground, By: c.FallWeeksLow.Owner, At: c.FallWeeksLow.Cell})
+	cooled := Bound{State: Open}
+	if t, ok := c.FallSoil.Get(); ok {
+		cooled = b.cools(quantity.Half, t, Cooling)
+		w.Reasons = append(w.Reasons, Reason{Kind: ReasonCool, Number: float64(t), Unit: UnitCelsius, Gate: Cooling, By: c.FallSoil.Owner, At: c.FallSoil.Cell})
+		if cooled.State == Open { // never as cold
+			cooled = Bound{State: Never, Gate: Cooling}
+		}
+	}
+	switch {
+	case frozen.State == NotKnown || cooled.State == NotKnown:
+		return
+	case frozen.State == Never: // in any month: perpetual frost
+		w.From, w.To = frozen, frozen
+		return
+	case frozen.State == Open:
+		w.From, w.To = cooled, frozen
+		return
+	}
+	w.From, w.To = frozen, frozen
+	w.From.Slot -= quantity.Slot(7 * high)
+	w.To.Slot -= quantity.Slot(7 * low)
+	if cooled.State == Never || cooled.State == Dated && cooled.Slot > w.From.Slot {
+		soon := w.To.Slot - roots
+		if cooled.State == Dated && cooled.Slot <= soon {
+			w.From = cooled
+		} else {
+			w.From.Slot = max(w.From.Slot, soon)
+		}
+	}
+}
+
+// harvestAfterFall fills in the harvest.
+func (b *bandPlan) harvestAfterFall(c *catalog.Crop, out *FallPlanting) {
+	t, warm := c.SoilMin.Get()
+	low, x := c.DaysLow.Get()
+	high, y := c.DaysHigh.Get()
+	if !warm || !x || !y {
+		out.Missing = append(out.Missing, Missing{Figure: "days_low"})
+		return
+	}
+	grows := boundOf(b.date(record.Last, quantity.Half, "", band.Gate{Series: band.Soil, Limit: t}), Growth)
+	h := &out.Harvest
+	h.Reasons = append(h.Reasons, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: c.SoilMin.Owner, At: c.SoilMin.Cell}, daysReason(c.DaysLow))
+	if grows.State != Dated {
+		h.From, h.To = grows, grows
+		return
+	}
+	h.From, h.To = grows, grows
+	h.From.Slot += quantity.Slot(low) + quantity.SlotsPerYear
+	h.To.Slot += quantity.Slot(high) + quantity.SlotsPerYear
+}
+
+// establish gives a crop that stays for years its last days of planting: not the last that
+// comes to harvest in the first year but the last that roots before winter. Where the
+// first harvest comes in a later year there is none to plan.
+func (b *bandPlan) establish(p *CropPlan) {
+	if PlantedInFall(p.Crop) {
+		p.LeftOut = append(p.LeftOut, b.fallPlanting(p.Crop, quantity.Careful).Missing...)
+	}
+	if !Lasting(p.Crop) {
+		return
+	}
+	for i := range p.Layers {
+		l := &p.Layers[i]
+		l.Careful = b.established(p.Crop, quantity.Careful, l.Careful)
+		l.Half = b.established(p.Crop, quantity.Half, l.Half)
+	}
+}
+
+func (b *bandPlan) established(c *catalog.Crop, odds quantity.Odds, ws []Window) []Window {
+	year, _ := c.FirstYear.Get()
+	out := ws[:0]
+	for _, w := range ws {
+		if w.Action == Harvest && year > 1 {
+			continue
+		}
+		if w.Action == SowOutside || w.Action == SetOut {
+			b.rootedBy(&w)
+		}
+		out = append(out, w)
+	}
+	for i := range out {
+		for _, set := range out {
+			if out[i].Action == SowInside && set.Action == SetOut {
+				out[i].Reasons = nil
+				out[i].From, out[i].To = raising(c, set, &out[i].Reasons)
+			}
+		}
+	}
+	return out
+}
+
+// rootedBy ends a window of planting six weeks before the ground freezes.
+func (b *bandPlan) rootedBy(w *Window) {
+	if w.From.State != Dated && w.From.State != Open {
+		return
+	}
+	w.To = b.cools(w.Odds, groundFreezes, Ground)
+	w.Reasons = append(w.Reasons, Reason{Kind: ReasonGround, Number: establishWeeks, Unit: UnitWeeks, Gate: Ground})
+	if w.To.State != Dated {
+		return
+	}
+	w.To.Slot -= 7 * establishWeeks
+	if w.From.State == Dated && w.To.Slot < w.From.Slot {
+		w.To.State = Never
+	}
+}
