@@ -7,6 +7,7 @@ import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/edition"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
 	"shedwall/cmd/shedwall/internal/words"
@@ -20,6 +21,9 @@ type Input struct {
 	Texts  *prose.Library
 	Book   *words.Book
 
+	Language  Language   // that the pages are written in
+	Languages []Language // all of the guide's, its own first
+
 	// Fits says whether a sheet fits on its papers (render knows); nil = all do.
 	Fits func(*Sheet) error
 
@@ -28,6 +32,12 @@ type Input struct {
 
 	// Previous is what the latest earlier edition printed; nil = none was kept.
 	Previous *catalog.Edition
+
+	// Kept is what was printed under the guide's present number; nil = it was not kept.
+	Kept *catalog.Edition
+
+	// Ledger takes what these pages print, all bands before Rest; nil = nobody asks.
+	Ledger *edition.Ledger
 }
 
 // BandInput is one band with its climate and the plans of every crop.
@@ -73,6 +83,10 @@ func Build(in Input) *Guide {
 // text is a page that holds nothing but a publisher's text.
 func (b *builder) text(d *prose.Doc) *Page {
 	p := b.newPage(d.ID, HTML(d.ID), d.Title, d.Title)
+	if d.Foreign != "" {
+		p.Blocks[0] = Heading{Level: 1, Text: []Inline{{Text: d.Title, Lang: d.Foreign}}}
+	}
+	p.add(b.untranslated(d)...)
 	p.add(Prose{Doc: d, Link: b.proseLink})
 	return p
 }
@@ -116,7 +130,7 @@ func (b *builder) site() *Site {
 		Nav: []NavEntry{
 			{HTML(FindPath), b.t("nav.find")},
 			{HTML(IndexPath) + "#bands", b.t("nav.bands")},
-			{HTML(IndexPath) + "#crops", b.t("nav.crops")},
+			{HTML(CropsPath), b.t("nav.crops")},
 			{HTML(IndexPath) + "#covers", b.t("nav.covers")},
 			{HTML(SafetyPath), b.t("nav.safety")},
 			{HTML(QualityPath), b.t("nav.quality")},
@@ -124,13 +138,14 @@ func (b *builder) site() *Site {
 		},
 	}
 	about := []Inline{{Text: g.Publisher + " · " + s.Edition + " · "}, b.contact()}
-	s.Foot = append(s.Foot, about)
+	s.Foot = append(s.Foot, about, b.footLinks())
 	if g.UseUntil != "" {
 		s.Foot = append(s.Foot, b.say("frame.until", "date", g.UseUntil))
 	}
 	if g.Statement != "" {
 		s.Foot = append(s.Foot, plain(g.Statement))
 	}
+	b.languageFrame(s)
 	return s
 }
 
@@ -175,7 +190,7 @@ func (b *builder) prose(id string, shift int) []Block {
 	if d == nil {
 		return nil
 	}
-	return []Block{Prose{Doc: d, Shift: shift, Link: b.proseLink}}
+	return append(b.untranslated(d), Prose{Doc: d, Shift: shift, Link: b.proseLink})
 }
 
 func (b *builder) proseLink(t prose.Target) string {
@@ -186,7 +201,7 @@ func (b *builder) proseLink(t prose.Target) string {
 // to, by the id used in links.
 func paths(t *catalog.Tables, texts *prose.Library) map[string]string {
 	out := map[string]string{}
-	for _, p := range []string{IndexPath, FindPath, QualityPath, SafetyPath, SourcesPath} {
+	for _, p := range []string{IndexPath, FindPath, QualityPath, SafetyPath, SourcesPath, WordsPath, AccessPath, CropsPath} {
 		out[p] = HTML(p)
 	}
 	for i := range t.Bands {
@@ -251,6 +266,9 @@ func CheckLinks(t *catalog.Tables, texts *prose.Library, faults *diag.List) {
 				f.Cure = "perhaps " + strconv.Quote("content/"+near+".md") + " is meant"
 			}
 			faults.Add(f)
+		}
+		if d.Foreign != "" {
+			continue // told in its own language
 		}
 		d.Targets(func(i prose.Inline) {
 			if i.Kind != prose.Link || i.Target.Outside != "" || i.Target.Doc == "" || known[i.Target.Doc] != "" {

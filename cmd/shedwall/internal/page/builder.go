@@ -43,7 +43,10 @@ type Builder struct{ b *builder }
 
 // NewBuilder prepares the pages of a guide. Of in.Bands it reads the climates only.
 func NewBuilder(in Input) *Builder {
-	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}, drawn: &drawn{}}
+	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}, drawn: &drawn{}, cropRow: map[string]*catalog.Crop{}}
+	for i := range in.Tables.Crops {
+		b.cropRow[in.Tables.Crops[i].ID] = &in.Tables.Crops[i]
+	}
 	for i := range in.Tables.Sources {
 		b.sources[in.Tables.Sources[i].ID] = &in.Tables.Sources[i]
 	}
@@ -65,7 +68,7 @@ func (w *Builder) Book() *words.Book { return w.b.words }
 // Band is everything that is about band i of the input alone.
 func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 	b := w.b
-	m := b.planned(b.made[i], plans)
+	m := b.planned(b.made[i], b.named(plans))
 	part := Part{Sheets: m.sheets, Files: []File{m.csv}}
 	part.Pages = append(part.Pages, b.band(m), b.tonightPage(m), b.worksheetPage(m), b.sentences(m))
 	for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
@@ -74,6 +77,7 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 		}
 	}
 	b.drawn.add(m.sheets)
+	b.keep(m)
 	return part
 }
 
@@ -84,7 +88,7 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 	g := group{first: first}
 	for k, p := range plans {
 		m := *w.b.made[first+k]
-		m.in = &BandInput{m.in.Climate, p}
+		m.in = &BandInput{m.in.Climate, w.b.named(p)}
 		g.bands = append(g.bands, &m)
 	}
 	return Part{Pages: []*Page{w.b.crop(&w.b.Tables.Crops[i], g)}}
@@ -93,7 +97,7 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 // Rest is the pages that speak of all bands, of covers, and the publisher's own texts.
 func (w *Builder) Rest() Part {
 	b := w.b
-	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage()}}
+	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage(), b.crops(), b.wordsPage(), b.accessibility()}}
 	for i := range b.Tables.Covers {
 		part.Pages = append(part.Pages, b.cover(&b.Tables.Covers[i]))
 	}
@@ -116,6 +120,7 @@ type builder struct {
 	made    []*bandPage // every band's outline
 	further []*prose.Doc
 	drawn   *drawn
+	cropRow map[string]*catalog.Crop
 }
 
 // group is some bands that stand together on the pages of crops, with their plans.

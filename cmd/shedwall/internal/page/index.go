@@ -25,21 +25,11 @@ func (b *builder) index() *Page {
 	p.add(b.estimateNotes(b.made...)...)
 	p.add(b.bandTable("band-table", b.t("index.bands.caption"), b.made))
 	if d := b.Texts.Doc(IndexPath); d != nil {
-		p.add(Heading{Level: 2, ID: "about", Text: plain(d.Title)})
+		p.add(Heading{Level: 2, ID: "about", Text: []Inline{{Text: d.Title, Lang: d.Foreign}}})
 		p.add(b.prose(IndexPath, 1)...)
 	}
 	p.add(b.heading(2, "crops", "index.h.crops"))
-	for _, group := range []string{"vegetable", "herb", "fruit", "flower"} {
-		l := List{Columns: true}
-		for i := range b.Tables.Crops {
-			if c := &b.Tables.Crops[i]; c.Group == group {
-				l.Items = append(l.Items, []Inline{link(c.Name, HTML(CropPath(c.ID)))})
-			}
-		}
-		if len(l.Items) > 0 {
-			p.add(b.heading(3, "", "crops."+group), l)
-		}
-	}
+	p.add(b.cropJumps()...)
 	p.add(b.heading(2, "covers", "index.h.covers"))
 	p.add(b.coverGallery())
 	if len(b.further) > 0 {

@@ -25,9 +25,10 @@ type Sheet struct {
 	Key                                            []KeyEntry // what the bars say
 	CoverKey                                       []KeyEntry // covers that must be on
 	KeyTitle, CoverKeyTitle                        string
-	OwnDates                                       string   // label of the empty half lane for the reader's own dates
-	Foot                                           []string // rules for tonight, groups, records, use until, publisher, statement, cautions
-	HeadCode, HeadCrop, HeadCalendar, HeadSentence string   // column headings of the table behind the picture
+	OwnDates                                       string      // label of the empty half lane for the reader's own dates
+	Foot                                           []string    // rules for tonight, groups, records, use until, publisher, statement, cautions
+	Twins                                          []SheetTwin `json:"-"` // the same sheet in other languages
+	HeadCode, HeadCrop, HeadCalendar, HeadSentence string      // column headings of the table behind the picture
 }
 
 // Title names the sheet among all documents of a guide.
@@ -46,6 +47,7 @@ func (s *Sheet) Title() string {
 type SheetFrame struct {
 	Links      []Inline // to the band's page and to the PDFs
 	Hint       string   // how to print it; may be empty
+	Folder     string   // of the sheet's language, from the top of the site
 	WordsTitle string   // heading of the table that says every row in words
 }
 

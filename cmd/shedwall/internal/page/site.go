@@ -9,15 +9,18 @@ import (
 // Site is what stands on every page: names, navigation, foot and the fixed words
 // of the frame around a page's own blocks.
 type Site struct {
-	Title    string // of the guide
-	Lang     string
-	Edition  string // "Edition 3, 1 February 2026"
-	Nav      []NavEntry
-	Foot     [][]Inline // paragraphs of the foot
-	SkipText string     // "Skip to the text"
-	NavName  string     // "Guide"
-	FootName string     // "About this guide"
-	TwinText string     // link to the page as Markdown: "This page as plain text (Markdown)"
+	Title       string // of the guide
+	Lang        string
+	Edition     string // "Edition 3, 1 February 2026"
+	Nav         []NavEntry
+	Foot        [][]Inline // paragraphs of the foot
+	SkipText    string     // "Skip to the text"
+	NavName     string     // "Guide"
+	FootName    string     // "About this guide"
+	Language    Language   // of these pages
+	Languages   []Language // all that the guide has, its own first; one or none = no links between them
+	LanguageNav string     // "This page in other languages"
+	TwinText    string     // link to the page as Markdown: "This page as plain text (Markdown)"
 }
 
 // NavEntry is one entry of the navigation. Path as in Inline.Href.
@@ -30,6 +33,10 @@ const (
 	QualityPath = "quality"
 	SafetyPath  = "safety"
 	SourcesPath = "sources"
+	WordsPath   = "words"
+	AccessPath  = "accessibility"
+	CropsPath   = "crops/index"
+	WholePath   = "guide"     // all of the guide to print
 	StylePath   = "style.css" // with extension: it has no twin
 )
 

@@ -9,12 +9,15 @@ import "shedwall/cmd/shedwall/internal/diag"
 
 // Doc is one Markdown file.
 type Doc struct {
-	ID     string // path in the content folder without extension and order number: "bands/slopes"
-	File   string // path as the publisher sees it: "content/bands/slopes.md"
-	Order  int    // number before the name, 0 where there is none
-	Own    bool   // from the publisher's folder, not one of the defaults
-	Title  string // the first heading, plain text
-	Blocks []Block
+	ID      string // path in the content folder without extension and order number: "bands/slopes"
+	File    string // path as the publisher sees it: "content/bands/slopes.md"
+	Order   int    // number before the name, 0 where there is none
+	Foreign string // language of the text where it is not that of its Library, else ""
+	Own     bool   // from the publisher's folder, not one of the defaults
+	Title   string // the first heading, plain text
+	Blocks  []Block
+
+	lang string // the language folder it lies in, "" = none
 }
 
 // Block is a paragraph, heading, list, quotation, code, rule or table.

@@ -17,7 +17,8 @@ import (
 // Library is every text of a guide: the publisher's own over the defaults.
 type Library struct {
 	docs   map[string]*Doc
-	images map[string]fs.FS // path in the content folder -> where it lies
+	spoken map[string]map[string]*Doc // language -> id -> text, from folders named like es
+	images map[string]fs.FS           // path in the content folder -> where it lies
 }
 
 // localFolders hold texts that speak of one region. They and the front page are
@@ -36,7 +37,7 @@ func local(id string) bool {
 // The error is a folder that cannot be read; everything about the texts goes to
 // faults.
 func ReadFolder(own, defaults fs.FS, faults *diag.List) (*Library, error) {
-	l := &Library{docs: map[string]*Doc{}, images: map[string]fs.FS{}}
+	l := &Library{docs: map[string]*Doc{}, spoken: map[string]map[string]*Doc{}, images: map[string]fs.FS{}}
 	if defaults != nil {
 		skip := func(id string) bool { return own != nil && local(id) }
 		if err := l.read(defaults, own == nil, skip, faults); err != nil {
@@ -101,21 +102,26 @@ func (l *Library) readFile(folder fs.FS, p string, own bool, skip func(string) b
 		fault(diag.Error, "prose-file", fmt.Sprintf("the name %q cannot become an address", p), "small letters a-z, figures, - and _", "rename the file")
 		return nil
 	}
+	lang, id := languageFolder(id)
 	if skip(id) {
 		return nil
 	}
-	if first, dup := seen[id]; dup {
+	if first, dup := seen[lang+"/"+id]; dup {
 		fault(diag.Error, "prose-file", fmt.Sprintf("the file has the same name as %s, once the number is taken off", first), "one file for each text", "rename or remove one of them")
 		return nil
 	}
-	seen[id] = file
+	seen[lang+"/"+id] = file
 	src, err := readLimited(folder, p)
 	if err != nil {
 		return err
 	}
-	d := Parse(id, file, src, faults)
+	d := parseIn(lang, id, file, src, faults)
 	d.Order, d.Own = order, own
-	l.docs[id] = d
+	if lang == "" {
+		l.docs[id] = d
+	} else {
+		l.add(lang, d)
+	}
 	return nil
 }
 
@@ -140,7 +146,7 @@ func splitOrder(name string) (order int, rest string) {
 }
 
 func (l *Library) checkImages(faults *diag.List) {
-	for _, d := range l.All() {
+	for _, d := range l.everyLanguage() {
 		d.Targets(func(t Inline) {
 			if t.Kind != Image || l.images[t.Target.Doc] != nil {
 				return
@@ -186,7 +192,7 @@ func (l *Library) All() []*Doc {
 // no text shows are not published.
 func (l *Library) Pictures() []string {
 	var out []string
-	for _, d := range l.All() {
+	for _, d := range l.everyLanguage() {
 		d.Targets(func(t Inline) {
 			if t.Kind == Image && l.images[t.Target.Doc] != nil {
 				out = append(out, t.Target.Doc)

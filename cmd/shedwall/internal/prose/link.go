@@ -117,12 +117,15 @@ func (r *reader) target(at diag.Position, address string) (Target, bool) {
 		}
 		return t, true
 	}
-	full := path.Join(path.Dir(r.doc.ID), rest)
+	full := path.Join(r.doc.lang, path.Dir(r.doc.ID), rest)
 	if strings.HasPrefix(rest, "/") {
 		full = path.Clean(rest[1:])
 	}
 	if full == ".." || strings.HasPrefix(full, "../") {
 		return refuse("prose-link", fmt.Sprintf("the path %q leads out of the content folder", address), "a file of the content folder", "remove some of the ../")
+	}
+	if r.doc.lang != "" {
+		full = strings.TrimPrefix(full, r.doc.lang+"/")
 	}
 	t.Doc = full
 	switch ext := path.Ext(full); ext {

@@ -29,7 +29,13 @@ var markdown = parser.NewParser(
 // path shown in faults. A document is always returned; what was faulty is left
 // out of it.
 func Parse(id, file string, src []byte, faults *diag.List) *Doc {
-	d := &Doc{ID: id, File: file}
+	return parseIn("", id, file, src, faults)
+}
+
+// parseIn is Parse for a text in the folder of a language; its id is that of the text it
+// translates, so that anchors and links are the same in every language.
+func parseIn(lang, id, file string, src []byte, faults *diag.List) *Doc {
+	d := &Doc{ID: id, File: file, lang: lang}
 	src, ok := cleanSource(file, src, faults)
 	if !ok {
 		return d

@@ -11,7 +11,6 @@ import (
 	"shedwall/cmd/shedwall/internal/check"
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/intake"
-	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
 	"shedwall/cmd/shedwall/internal/record"
@@ -25,13 +24,15 @@ type Guide struct {
 	Tables  *catalog.Tables
 	Records map[string]*record.Daily
 	Freeze  map[string]*record.Freeze // published tables, by station
-	Texts   *prose.Library
+	Texts   *prose.Library            // in the guide's own language, as is Book
 	Book    *words.Book
+	voices  []voice // every language, the guide's own first
 	Faults  diag.List
 
 	Region  *band.Region // nil with faults
 	Planner *plan.Planner
 	climate map[string]*band.Climate
+	editions
 
 	files    fs.FS // the guide folder, or the defaults
 	defaults fs.FS
@@ -50,12 +51,12 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	g.Faults.Merge(check.Tables(g.Tables))
 	g.Records = intake.Records(g.files, g.Tables, &g.Faults)
 	g.Freeze = intake.FreezeTables(g.files, g.Tables, &g.Faults)
-	var err error
-	if g.Texts, err = readTexts(g.files, defaults, own, &g.Faults); err != nil {
+	texts, err := readTexts(g.files, defaults, own, &g.Faults)
+	if err != nil {
 		return nil, err
 	}
-	page.CheckLinks(g.Tables, g.Texts, &g.Faults)
-	g.Book = words.NewBook(entries(g.Tables.Words), g.Tables.Guide.Language, words.Units(g.Tables.Guide.Units), &g.Faults)
+	g.readEditions()
+	g.speak(texts)
 	g.Faults.Silence(g.Tables.Guide.Silence)
 	if g.Faults.HasErrors() {
 		return g, nil

@@ -32,10 +32,14 @@ type language struct {
 	frame *page.Site
 }
 
+// at is where a file of the language lies in the site.
+func (l language) at(name string) string { return l.frame.Language.Folder + name }
+
 func newPress(g *Guide, site *stage, only []string) *press {
 	p := &press{guide: g, site: site, in: g.input(only)}
-	for _, in := range []page.Input{p.in} {
-		b := page.NewBuilder(in)
+	all := g.languages()
+	for _, v := range g.voices {
+		b := page.NewBuilder(v.in(p.in, all))
 		p.languages = append(p.languages, language{b, b.Frame()})
 	}
 	return p
@@ -71,7 +75,7 @@ func (p *press) run() error {
 		return err
 	}
 	for _, l := range p.languages {
-		if missing := l.Book().Missing(); len(missing) > 0 {
+		if missing := l.Book().Unknown(); len(missing) > 0 {
 			return fmt.Errorf("words.csv has no phrase in %q for %v", l.Book().Language(), missing)
 		}
 	}
@@ -86,8 +90,13 @@ func (p *press) group(first, after int) error {
 	for k := range plans {
 		w.do(func() error {
 			plans[k] = p.guide.Planner.Band(p.in.Bands[first+k].Climate)
-			for _, l := range p.languages {
-				w.do(func() error { p.part(w, l, l.Band(first+k, plans[k])); return nil })
+			parts := make([]page.Part, len(p.languages))
+			for i, l := range p.languages {
+				parts[i] = l.Band(first+k, plans[k])
+			}
+			page.TwinsOf(parts, p.guide.languages())
+			for i, l := range p.languages {
+				w.do(func() error { p.part(w, l, parts[i]); return nil })
 			}
 			return nil
 		})
@@ -117,10 +126,10 @@ func (p *press) part(w *work, l language, part page.Part) {
 		w.do(func() error { return named(x.Band, x.Name, p.sheet(l, x)) })
 	}
 	for _, x := range part.Leaves {
-		w.do(func() error { return named(x.Band, x.Name, p.leaf(x)) })
+		w.do(func() error { return named(x.Band, x.Name, p.leaf(l, x)) })
 	}
 	for _, x := range part.Files {
-		w.do(func() error { return p.put(x.Path, x.Content) })
+		w.do(func() error { return p.put(l.at(x.Path), x.Content) })
 	}
 }
 
@@ -130,7 +139,7 @@ func (p *press) page(l language, x *page.Page) error {
 	if err != nil {
 		return err
 	}
-	if err := p.put(file, html); err != nil {
+	if err := p.put(l.at(file), html); err != nil {
 		return err
 	}
 	twin, ok := page.Twin(file)
@@ -141,15 +150,17 @@ func (p *press) page(l language, x *page.Page) error {
 	if err != nil {
 		return err
 	}
-	return p.put(twin, text)
+	return p.put(l.at(twin), text)
 }
 
 func (p *press) sheet(l language, x *page.Sheet) error {
-	html, err := render.SheetHTML(x, page.FrameOf(x, l.Book()))
+	frame := page.FrameOf(x, l.Book())
+	frame.Folder = l.frame.Language.Folder
+	html, err := render.SheetHTML(x, frame)
 	if err != nil {
 		return err
 	}
-	if err := p.put(page.HTML(x.Path), html); err != nil {
+	if err := p.put(l.at(page.HTML(x.Path)), html); err != nil {
 		return err
 	}
 	for _, paper := range []render.Paper{render.Letter, render.A4} {
@@ -157,20 +168,20 @@ func (p *press) sheet(l language, x *page.Sheet) error {
 		if err != nil {
 			return err
 		}
-		if err := p.put(page.SheetPDF(x.Path, paper.Name), pdf); err != nil {
+		if err := p.put(l.at(page.SheetPDF(x.Path, paper.Name)), pdf); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (p *press) leaf(x *page.Leaf) error {
+func (p *press) leaf(l language, x *page.Leaf) error {
 	for _, paper := range []render.Paper{render.Letter, render.A4} {
 		pdf, err := render.LeafPDF(x, paper)
 		if err != nil {
 			return err
 		}
-		if err := p.put(page.LeafPDF(x.Path, paper.Name), pdf); err != nil {
+		if err := p.put(l.at(page.LeafPDF(x.Path, paper.Name)), pdf); err != nil {
 			return err
 		}
 	}

@@ -137,7 +137,7 @@ func (t *Pages) Markdown(site *page.Site, p *page.Page) ([]byte, error) {
 }
 
 func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
-	v := &viewer{from: page.HTML(p.Path), markdown: markdown}
+	v := &viewer{from: page.HTML(p.Path), folder: site.Language.Folder, markdown: markdown}
 	twin, _ := page.Twin(v.from)
 	lang := p.Lang
 	if lang == "" {
@@ -145,7 +145,7 @@ func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
 	}
 	view := &viewPage{
 		Lang: lang, Title: p.Title, Description: p.Description, Large: p.Large, Site: site,
-		Style:  v.relative(page.StylePath),
+		Style:  v.shared(page.StylePath),
 		Home:   v.relative(page.HTML(page.IndexPath)),
 		Twin:   v.relative(twin),
 		Blocks: v.blocks(p.Blocks),
@@ -167,10 +167,18 @@ func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
 		}
 		view.Nav = append(view.Nav, entry)
 	}
+	for _, l := range site.Twins() {
+		view.Languages = append(view.Languages, viewLanguage{l.Code, l.Name, v.shared(l.Folder + v.from), v.shared(l.Folder + twin)})
+	}
 	for _, f := range site.Foot {
 		view.Foot = append(view.Foot, v.inlines(f))
 	}
 	return view, v.err
+}
+
+// shared is the way to a file counted from the top of the site, not of a language.
+func (v *viewer) shared(file string) htmltemplate.URL {
+	return htmltemplate.URL(page.Relative(v.folder+v.from, file))
 }
 
 func (v *viewer) relative(file string) htmltemplate.URL {

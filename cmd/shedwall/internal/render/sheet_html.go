@@ -42,9 +42,12 @@ func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
 		StyleHash:  "sha256-" + base64.StdEncoding.EncodeToString(sum[:]),
 		References: make([]sheetLink, 0, len(f.Links)),
 	}
-	v := &viewer{from: from}
+	v := &viewer{from: from, folder: f.Folder}
 	for _, l := range f.Links {
-		view.References = append(view.References, sheetLink{v.href(l.Href), l.Text})
+		view.References = append(view.References, sheetLink{v.href(l.Href), l.Text, ""})
+	}
+	for _, t := range s.Twins {
+		view.References = append(view.References, sheetLink{v.shared(t.Language.Folder + t.Path), t.Language.Name, t.Language.Code})
 	}
 	if v.err != nil {
 		return nil, v.err
@@ -93,6 +96,7 @@ type sheetView struct {
 type sheetLink struct {
 	Href template.URL
 	Text string
+	Lang string // of a link to the sheet in another language
 }
 
 // Edited is edition and code in one line.
@@ -146,6 +150,9 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src '{{.StyleHash}}'; font-src data:; base-uri 'none'; form-action 'none'">
 <meta name="referrer" content="no-referrer">
 <title>{{.Title}}</title>
+{{- range .References}}{{if .Lang}}
+<link rel="alternate" hreflang="{{.Lang}}" href="{{.Href}}">
+{{- end}}{{end}}
 <style>{{.Style}}</style>
 </head>
 <body>
@@ -154,7 +161,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 {{- if .References}}
 <ul class="links">
 {{- range .References}}
-<li><a href="{{.Href}}">{{.Text}}</a></li>
+<li><a href="{{.Href}}"{{with .Lang}} lang="{{.}}" hreflang="{{.}}" rel="alternate"{{end}}>{{.Text}}</a></li>
 {{- end}}
 </ul>
 {{- end}}

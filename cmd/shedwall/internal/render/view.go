@@ -21,6 +21,7 @@ type viewPage struct {
 	Style, Home, Twin        template.URL
 	Site                     *page.Site
 	Nav                      []viewNav
+	Languages                []viewLanguage // the page in other languages
 	Foot                     [][]viewInline
 	Blocks                   []viewBlock
 }
@@ -32,9 +33,21 @@ type viewNav struct {
 	Link    []viewInline
 }
 
+// viewLanguage leads to the page in another language. Markdown is its text twin.
+type viewLanguage struct {
+	Code, Name string
+	Href       template.URL
+	Markdown   template.URL
+}
+
+// Link is the name as a link to the Markdown file.
+func (l viewLanguage) Link() []viewInline {
+	return []viewInline{{Kind: "link", Href: l.Markdown, Children: plainText(l.Name)}}
+}
+
 // viewBlock is any block. Kind says which fields hold something.
 type viewBlock struct {
-	Kind    string // heading para plain list table facts contents note chart sketch gallery quote code rule
+	Kind    string // heading para plain list table facts contents note chart sketch gallery terms quote code rule
 	ID      string
 	Level   int
 	Lead    bool
@@ -52,6 +65,7 @@ type viewBlock struct {
 	Chart   *viewChart
 	Sketch  *viewSketch
 	Gallery []viewGalleryItem
+	Terms   []viewTerm
 	Twin    *viewBlock
 	Blocks  []viewBlock
 	Code    string
@@ -100,7 +114,8 @@ func plainText(s string) []viewInline { return []viewInline{{Kind: "text", Text:
 
 // viewer makes the views of one page in one format.
 type viewer struct {
-	from     string // the HTML file being written, from the top of the site
+	from     string // the HTML file being written, from the top of its language's pages
+	folder   string // of the language, from the top of the site: "" or "es/"
 	markdown bool
 	err      error
 }
@@ -186,6 +201,9 @@ func (v *viewer) blocks(in []page.Block) []viewBlock {
 				continue // places within a page have no name in Markdown
 			}
 			c := viewBlock{Kind: "contents", Label: b.Name}
+			if b.Letters {
+				c.Class = "letters"
+			}
 			for _, x := range b.Items {
 				c.Links = append(c.Links, v.inlines([]page.Inline{x}))
 			}
@@ -195,13 +213,19 @@ func (v *viewer) blocks(in []page.Block) []viewBlock {
 		case page.Chart:
 			twin := v.table(b.Twin)
 			out = append(out, viewBlock{Kind: "chart", Chart: chartView(b), Twin: &twin})
+		case page.Terms:
+			out = append(out, v.terms(b))
 		case page.Drawing:
 			out = append(out, viewBlock{Kind: "sketch", Sketch: v.sketch(b, b.Name), Text: plainText(b.Name)})
 		case page.Gallery:
 			out = append(out, v.gallery(b))
 		case page.Prose:
 			if b.Doc != nil {
-				out = append(out, v.proseBlocks(b.Doc.Blocks, b)...)
+				blocks := v.proseBlocks(b.Doc.Blocks, b)
+				if b.Doc.Foreign != "" && !v.markdown {
+					blocks = []viewBlock{{Kind: "foreign", Class: b.Doc.Foreign, Blocks: blocks}}
+				}
+				out = append(out, blocks...)
 			}
 		default:
 			v.fail("there is no picture of a %T", b)
@@ -334,7 +358,7 @@ func (v *viewer) proseInlines(in []prose.Inline, p page.Prose) []viewInline {
 		case prose.Emphasis:
 			out = append(out, viewInline{Kind: "emphasis", Children: v.proseInlines(t.Children, p)})
 		case prose.Image:
-			out = append(out, viewInline{Kind: "image", Text: t.Text, Href: template.URL(page.Relative(v.from, (&url.URL{Path: path.Clean(t.Target.Doc)}).String()))})
+			out = append(out, viewInline{Kind: "image", Text: t.Text, Href: template.URL(page.Relative(v.folder+v.from, (&url.URL{Path: path.Clean(t.Target.Doc)}).String()))})
 		case prose.Link:
 			text := v.proseInlines(t.Children, p)
 			target := t.Target.Outside
