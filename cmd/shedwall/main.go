@@ -12,6 +12,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"shedwall/cmd/shedwall/internal/publish"
 	"shedwall/content"
 	"shedwall/data"
 	"shedwall/templates"
@@ -31,9 +32,8 @@ var errFaults = errors.New("the guide has faults")
 // usageError is a wrong use of the command line that kong cannot see.
 type usageError struct{ error }
 
-// version is said by --version. It is set by hand with a release and by nothing else, so
-// that the same source says the same.
-const version = "0.1"
+// version is said by --version.
+const version = publish.Version
 
 type commands struct {
 	Version kong.VersionFlag `help:"Print the version and do nothing else."`

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 
@@ -13,6 +14,8 @@ type PublishCmd struct {
 	Guide string   `help:"Folder of the guide." default:"." type:"existingdir"`
 	Out   string   `help:"Folder for the site; public in the guide folder if left out." placeholder:"DIR"`
 	Only  []string `help:"Make these bands' pages and sheets only (band ids, comma between); for a quick look." placeholder:"BAND"`
+
+	KeepEdition bool `help:"Also keep what is printed in data/editions/N.csv of the guide folder, to tell later what moved."`
 }
 
 // Run checks, computes, writes and swaps. With any fault nothing is written and
@@ -44,7 +47,16 @@ func (c *PublishCmd) Run(e *env) error {
 		fmt.Fprintln(e.stderr, "nothing written: mend the faults above; `shedwall explain fault ID` explains each")
 		return errFaults
 	}
+	if c.KeepEdition {
+		if err := keepable(c); err != nil {
+			return err
+		}
+		g.KeepIn = c.Guide
+	}
 	sum, err := g.Publish(out, c.Only)
+	if errors.Is(err, publish.ErrKept) {
+		return tellKept(e, g)
+	}
 	if err != nil {
 		return err
 	}

@@ -91,6 +91,20 @@ func (l *Ledger) Band(row *catalog.Band, plans []plan.CropPlan, chosen func(*pla
 	}
 }
 
+// Sheets adds printed pages in a further language.
+func (l *Ledger) Sheets(sheets []catalog.EditionSheet) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.e.Sheets = append(l.e.Sheets, sheets...)
+}
+
+// Has says whether a band was added.
+func (l *Ledger) Has(band string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.ContainsFunc(l.e.Bands, func(p catalog.EditionPart) bool { return p.ID == band })
+}
+
 // Edition is the ledger of all bands added, sorted.
 func (l *Ledger) Edition() *catalog.Edition {
 	l.mu.Lock()

@@ -61,7 +61,7 @@ func (b *builder) closed(l *Leaf) *Leaf {
 	if g.Statement != "" {
 		l.Foot = append(l.Foot, g.Statement)
 	}
-	l.Code = codeOf(l)
+	l.Code = l.code()
 	l.Foot[0] = firstUpper(b.t("sheet.code", "code", l.Code)) + " · " + l.Foot[0]
 	return l
 }

@@ -71,7 +71,7 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []
 				s.Name += w.Book.T("sheet.from_to", "first", s.Rows[0].Code, "last", s.Rows[len(rows)-1].Code)
 			}
 			s.Path = SheetPath(w.Climate.Band.ID, number)
-			s.Code = codeOf(s)
+			s.Code = w.code(s)
 			s.CodeText = w.Book.T("sheet.code", "code", s.Code)
 			fit = fit && (w.Fits == nil || w.Fits(s) == nil)
 			out = append(out, s)
@@ -209,8 +209,7 @@ func (w Wall) withAbsent(s *Sheet) *Sheet {
 	}
 	more := *s
 	more.Foot = append([]string{w.Book.T("calendar.not_here") + " " + namesOf(crops)}, s.Foot...)
-	more.Code, more.CodeText = "", ""
-	more.Code = codeOf(&more)
+	more.Code = w.code(&more)
 	more.CodeText = w.Book.T("sheet.code", "code", more.Code)
 	if w.Fits != nil && w.Fits(&more) != nil {
 		return s

@@ -32,8 +32,15 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 	if err := p.run(); err != nil {
 		return sum, err
 	}
+	undo, err := g.keepEdition(p.in.Ledger)
+	if err != nil {
+		return sum, err
+	}
 	p.sum.Files = len(site.files)
-	return p.sum, site.commit()
+	if err := site.commit(); err != nil {
+		return sum, errors.Join(err, undo())
+	}
+	return p.sum, nil
 }
 
 // input is what pages are made from, without plans.
@@ -42,7 +49,8 @@ func (g *Guide) input(only []string) page.Input {
 	if len(only) > 0 {
 		t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool { return !slices.Contains(only, b.ID) })
 	}
-	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, LeafFits: render.LeafFits}
+	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, LeafFits: render.LeafFits, Previous: g.Previous, Kept: g.Kept}
+	in.Ledger = g.newLedger(&t)
 	for i := range t.Bands {
 		in.Bands = append(in.Bands, page.BandInput{Climate: g.climate[t.Bands[i].ID]})
 	}

@@ -1,0 +1,67 @@
+package page
+
+import (
+	"slices"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/edition"
+	"shedwall/cmd/shedwall/internal/plan"
+)
+
+// keep enters a band into the ledger, if one is kept: the dates once, from the pages in
+// the guide's own language, the sheets of every language.
+func (b *builder) keep(m *bandPage) {
+	if b.Ledger == nil {
+		return
+	}
+	var sheets []catalog.EditionSheet
+	add := func(path, name, code string) {
+		sheets = append(sheets, catalog.EditionSheet{Band: m.row().ID, Path: b.Language.Folder + path, Name: name, Code: code})
+	}
+	for _, s := range m.sheets {
+		add(s.Path, s.Name, s.Code)
+	}
+	for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
+		if l != nil {
+			add(l.Path, l.Name, l.Code)
+		}
+	}
+	if b.Language.Folder != "" {
+		b.Ledger.Sheets(sheets)
+		return
+	}
+	b.Ledger.Band(m.row(), m.in.Plans, func(p *plan.CropPlan) string { return m.wall.chosen(*p).Layers }, m.printed(), sheets)
+}
+
+// printed is where a band's sheets have each crop.
+func (m *bandPage) printed() map[string]edition.Printed {
+	crops := map[string]string{}
+	for id, code := range m.wall.codes() {
+		crops[code] = id
+	}
+	out := map[string]edition.Printed{}
+	for _, s := range m.sheets {
+		for _, r := range s.Rows {
+			out[crops[r.Code]] = edition.Printed{Sheet: s.Code, Code: r.Code}
+		}
+	}
+	return out
+}
+
+// code is the code of a sheet: made from what it tells gardeners. The number and date of
+// the edition and the line about the publisher are left out, so that a sheet on which
+// nothing moved keeps its code from edition to edition.
+func (w Wall) code(s *Sheet) string {
+	c := *s
+	c.Edition, c.Dated, c.Code, c.CodeText = "", "", "", ""
+	c.Foot = slices.DeleteFunc(slices.Clone(s.Foot), func(line string) bool { return strings.HasPrefix(line, w.footRecords()) })
+	return codeOf(&c)
+}
+
+// code is the code of a leaf, likewise.
+func (l *Leaf) code() string {
+	c := *l
+	c.Edition, c.Dated, c.Code, c.Foot = "", "", "", nil
+	return codeOf(&c)
+}
