@@ -289,11 +289,11 @@ func LeafPDF(l *page.Leaf, paper Paper) ([]byte, error) {
 
 // leafOutline leads to each heading.
 func leafOutline(l *page.Leaf, d *drawing) []pdfMark {
-	marks := []pdfMark{{l.Band + ": " + l.Name, 0}}
+	marks := []pdfMark{{title: l.Band + ": " + l.Name}}
 	for i, m := range d.marks {
 		if p, ok := m.(*part); ok && slices.Contains([]string{"H1", "H2"}, p.tag) && i+1 < len(d.marks) {
 			if r, ok := d.marks[i+1].(run); ok {
-				marks = append(marks, pdfMark{r.s, r.y - r.size*point})
+				marks = append(marks, pdfMark{title: r.s, y: r.y - r.size*point})
 			}
 		}
 	}

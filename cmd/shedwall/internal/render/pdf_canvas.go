@@ -10,11 +10,11 @@ import (
 	"github.com/carlos7ags/folio/font"
 )
 
-// pdfCanvas draws a sheet as a tagged PDF of one page. Only this file and
-// pdf_font.go know the PDF library, and only its lowest layer: the layers above
-// it tag no table cells.
+// pdfCanvas draws a sheet as a tagged PDF of one page, a longer leaf as one of several.
+// Only this file, pdf_tags.go and pdf_font.go know the PDF library, and only its lowest
+// layer: the layers above it tag no table cells.
 //
-// Structure: Document > H1, P, Table > THead, TBody > TR > TH, TD > Figure. What
+// Structure: Document > H1, P, L > LI, Table > THead, TBody > TR > TH, TD > Figure. What
 // carries no meaning of its own (grid, ticks, codes repeated at the right) is an
 // artifact.
 type pdfCanvas struct {
@@ -26,7 +26,8 @@ type pdfCanvas struct {
 	stack   []*pdfNode
 	marked  *pdfNode   // whose marked content is open; nil and artifact unset: none
 	artful  bool       // an artifact is open
-	content []*pdfNode // owner of each marked-content id
+	content []*pdfNode // owner of each marked-content id of the page
+	done    []pdfPage  // pages before this one
 	width   float64    // line width last set
 	round   bool
 	dash    dash
@@ -40,14 +41,21 @@ type pdfFacts struct {
 }
 
 // pdfMark is an entry of the outline and the height on the page it leads to, in
-// mm from the top.
+// mm from the top. Page counts from 0.
 type pdfMark struct {
 	title string
 	y     float64
+	page  int
 }
 
-// pdfNode is an element of the structure tree. Kids are elements and, as
-// integers, pieces of marked content.
+// pdfPage is a page that has been drawn: its operators and whose content they are.
+type pdfPage struct {
+	out     *content.Stream
+	content []*pdfNode
+}
+
+// pdfNode is an element of the structure tree. Kids are elements and pieces of marked
+// content.
 type pdfNode struct {
 	part part
 	up   *pdfNode
@@ -93,8 +101,16 @@ func (c *pdfCanvas) mark(decor bool) {
 	id := len(c.content)
 	c.out.BeginMarkedContentWithID(top.part.tag, id)
 	c.content = append(c.content, top)
-	top.kids = append(top.kids, id)
+	top.kids = append(top.kids, pdfPiece{len(c.done), id})
 	c.marked = top
+}
+
+// turn ends a page and begins the next. Elements that are open go on there.
+func (c *pdfCanvas) turn() {
+	c.unmark()
+	c.done = append(c.done, pdfPage{c.out, c.content})
+	c.out, c.content = content.NewStream(), nil
+	c.width, c.round, c.dash = 0, false, dash{}
 }
 
 func (c *pdfCanvas) unmark() {
@@ -166,18 +182,29 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 	resources := core.NewPdfDictionary()
 	resources.Set("Font", fonts)
 
-	pages, page := core.NewPdfDictionary(), core.NewPdfDictionary()
-	pagesRef, pageRef := w.AddObject(pages), w.AddObject(page)
+	drawn := append(c.done, pdfPage{c.out, c.content})
+	pages := core.NewPdfDictionary()
+	pagesRef := w.AddObject(pages)
+	leaves, refs := make([]*core.PdfDictionary, len(drawn)), make([]*core.PdfIndirectReference, len(drawn))
+	kids := core.NewPdfArray()
+	for i := range drawn {
+		leaves[i] = core.NewPdfDictionary()
+		refs[i] = w.AddObject(leaves[i])
+		kids.Add(refs[i])
+	}
 	pages.Set("Type", core.NewPdfName("Pages"))
-	pages.Set("Kids", core.NewPdfArray(pageRef))
-	pages.Set("Count", core.NewPdfInteger(1))
-	page.Set("Type", core.NewPdfName("Page"))
-	page.Set("Parent", pagesRef)
-	page.Set("MediaBox", numbers(0, 0, pts(c.paper.Width), pts(c.paper.Height)))
-	page.Set("Resources", resources)
-	page.Set("Contents", w.AddObject(c.out.ToPdfStream()))
-	page.Set("Tabs", core.NewPdfName("S"))
-	page.Set("StructParents", core.NewPdfInteger(0))
+	pages.Set("Kids", kids)
+	pages.Set("Count", core.NewPdfInteger(len(drawn)))
+	for i, p := range drawn {
+		page := leaves[i]
+		page.Set("Type", core.NewPdfName("Page"))
+		page.Set("Parent", pagesRef)
+		page.Set("MediaBox", numbers(0, 0, pts(c.paper.Width), pts(c.paper.Height)))
+		page.Set("Resources", resources)
+		page.Set("Contents", w.AddObject(p.out.ToPdfStream()))
+		page.Set("Tabs", core.NewPdfName("S"))
+		page.Set("StructParents", core.NewPdfInteger(i))
+	}
 
 	viewer := core.NewPdfDictionary()
 	viewer.Set("DisplayDocTitle", core.NewPdfBoolean(true))
@@ -189,10 +216,10 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 	catalog.Set("Lang", core.NewPdfTextString(c.facts.lang))
 	catalog.Set("MarkInfo", markInfo)
 	catalog.Set("ViewerPreferences", viewer)
-	catalog.Set("StructTreeRoot", c.structure(w, pageRef))
+	catalog.Set("StructTreeRoot", c.structure(w, drawn, refs))
 	catalog.Set("Metadata", w.AddObject(c.facts.metadata()))
 	if len(c.facts.outline) > 0 {
-		catalog.Set("Outlines", c.outline(w, pageRef))
+		catalog.Set("Outlines", c.outline(w, refs))
 	}
 	w.SetRoot(w.AddObject(catalog))
 	w.SetInfo(w.AddObject(c.facts.info()))
@@ -208,104 +235,4 @@ func numbers(vs ...float64) *core.PdfArray {
 		a.Add(core.NewPdfReal(v))
 	}
 	return a
-}
-
-// structure writes the structure tree and the table that leads from marked
-// content back to it.
-func (c *pdfCanvas) structure(w *document.Writer, page *core.PdfIndirectReference) *core.PdfIndirectReference {
-	root := core.NewPdfDictionary()
-	rootRef := w.AddObject(root)
-	refs := map[*pdfNode]*core.PdfIndirectReference{}
-	var write func(n *pdfNode, up *core.PdfIndirectReference) *core.PdfIndirectReference
-	write = func(n *pdfNode, up *core.PdfIndirectReference) *core.PdfIndirectReference {
-		d := core.NewPdfDictionary()
-		ref := w.AddObject(d)
-		refs[n] = ref
-		d.Set("Type", core.NewPdfName("StructElem"))
-		d.Set("S", core.NewPdfName(n.part.tag))
-		d.Set("P", up)
-		d.Set("Pg", page)
-		if n.part.alt != "" {
-			d.Set("Alt", core.NewPdfTextString(n.part.alt))
-		}
-		if n.part.actual != "" {
-			d.Set("ActualText", core.NewPdfTextString(n.part.actual))
-		}
-		if a := c.attributes(n.part); a != nil {
-			d.Set("A", a)
-		}
-		kids := core.NewPdfArray()
-		for _, k := range n.kids {
-			switch k := k.(type) {
-			case int:
-				kids.Add(core.NewPdfInteger(k))
-			case *pdfNode:
-				kids.Add(write(k, ref))
-			}
-		}
-		d.Set("K", kids)
-		return ref
-	}
-	owners := core.NewPdfArray()
-	top := write(c.root, rootRef)
-	for _, n := range c.content {
-		owners.Add(refs[n])
-	}
-	parents := core.NewPdfDictionary()
-	parents.Set("Nums", core.NewPdfArray(core.NewPdfInteger(0), w.AddObject(owners)))
-	root.Set("Type", core.NewPdfName("StructTreeRoot"))
-	root.Set("K", core.NewPdfArray(top))
-	root.Set("ParentTree", w.AddObject(parents))
-	root.Set("ParentTreeNextKey", core.NewPdfInteger(1))
-	return rootRef
-}
-
-// attributes are the scope of a heading cell and the place of a figure.
-func (c *pdfCanvas) attributes(p part) *core.PdfDictionary {
-	d := core.NewPdfDictionary()
-	switch {
-	case p.scope != "":
-		d.Set("O", core.NewPdfName("Table"))
-		d.Set("Scope", core.NewPdfName(p.scope))
-	case p.tag == "Figure":
-		d.Set("O", core.NewPdfName("Layout"))
-		d.Set("Placement", core.NewPdfName("Block"))
-		d.Set("BBox", numbers(c.x(p.box.x0), c.y(p.box.y1), c.x(p.box.x1), c.y(p.box.y0)))
-	default:
-		return nil
-	}
-	return d
-}
-
-// outline writes the bookmarks: the first entry on top, the others under it.
-func (c *pdfCanvas) outline(w *document.Writer, page *core.PdfIndirectReference) *core.PdfIndirectReference {
-	marks := c.facts.outline
-	root, refs, items := core.NewPdfDictionary(), make([]*core.PdfIndirectReference, len(marks)), make([]*core.PdfDictionary, len(marks))
-	rootRef := w.AddObject(root)
-	for i, mk := range marks {
-		d := core.NewPdfDictionary()
-		d.Set("Title", core.NewPdfTextString(mk.title))
-		d.Set("Dest", core.NewPdfArray(page, core.NewPdfName("XYZ"), core.NewPdfInteger(0), core.NewPdfReal(c.y(mk.y)), core.NewPdfNull()))
-		items[i], refs[i] = d, w.AddObject(d)
-	}
-	items[0].Set("Parent", rootRef)
-	root.Set("Type", core.NewPdfName("Outlines"))
-	root.Set("First", refs[0])
-	root.Set("Last", refs[0])
-	root.Set("Count", core.NewPdfInteger(len(marks)))
-	for i := 1; i < len(marks); i++ {
-		items[i].Set("Parent", refs[0])
-		if i > 1 {
-			items[i].Set("Prev", refs[i-1])
-		}
-		if i+1 < len(marks) {
-			items[i].Set("Next", refs[i+1])
-		}
-	}
-	if len(marks) > 1 {
-		items[0].Set("First", refs[1])
-		items[0].Set("Last", refs[len(refs)-1])
-		items[0].Set("Count", core.NewPdfInteger(len(marks)-1))
-	}
-	return rootRef
 }

@@ -21,11 +21,11 @@ func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
 		return nil, fmt.Errorf("the sheet is dated %q, not year-month-day", s.Dated)
 	}
 	facts := pdfFacts{title: s.Title(), lang: s.Lang, subject: s.Where, dated: s.Dated}
-	facts.outline = append(facts.outline, pdfMark{s.Band, 0})
+	facts.outline = append(facts.outline, pdfMark{title: s.Band})
 	for _, m := range d.marks {
 		if p, ok := m.(*part); ok && p.tag == "Figure" {
 			i := len(facts.outline) - 1
-			facts.outline = append(facts.outline, pdfMark{s.Rows[i].Code + " " + s.Rows[i].Name, p.box.y0})
+			facts.outline = append(facts.outline, pdfMark{title: s.Rows[i].Code + " " + s.Rows[i].Name, y: p.box.y0})
 		}
 	}
 	return d.play(newPDF(paper, facts))

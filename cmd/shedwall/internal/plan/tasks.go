@@ -1,0 +1,274 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// TaskKind is a piece of work in a garden. What has a window in a plan is called as its
+// action.
+type TaskKind string
+
+// The kinds of work.
+const (
+	TaskSowInside  TaskKind = "sow-inside"
+	TaskHarden     TaskKind = "harden" // young plants get used to the outside
+	TaskSowOutside TaskKind = "sow-outside"
+	TaskPlant      TaskKind = "plant" // tubers, sets, cloves, crowns, slips
+	TaskSetOut     TaskKind = "set-out"
+	TaskLastChance TaskKind = "last-chance" // the last day of a start; Action says of which
+	TaskHarvest    TaskKind = "harvest"
+	TaskCoverOn    TaskKind = "cover-on"  // in the evening: the cold comes with the next morning
+	TaskVent       TaskKind = "vent"      // from now on open by day what is shut by night
+	TaskCoverOff   TaskKind = "cover-off" // the nights need it no more
+	TaskInsects    TaskKind = "insects"   // off by day, so that insects reach the flowers
+	TaskSweep      TaskKind = "sweep"     // snow off a cover that bears it
+	TaskTakeDown   TaskKind = "take-down" // a cover that does not bear snow
+	TaskHailOn     TaskKind = "hail-on"
+	TaskHailOff    TaskKind = "hail-off"
+	TaskColdWeek   TaskKind = "cold-week"    // the first cold week of fall may come
+	TaskAfter      TaskKind = "after-freeze" // what to save and what to throw away
+)
+
+// TaskKinds is every kind in the order in which a week lists them.
+var TaskKinds = []TaskKind{TaskColdWeek, TaskAfter, TaskCoverOn, TaskVent, TaskInsects, TaskCoverOff, TaskHailOn, TaskHailOff, TaskSweep, TaskTakeDown,
+	TaskSowInside, TaskHarden, TaskSowOutside, TaskPlant, TaskSetOut, TaskLastChance, TaskHarvest}
+
+// Task is one piece of work of a band: data, never a sentence.
+type Task struct {
+	Kind   TaskKind
+	Crop   *catalog.Crop // nil: of the whole band
+	Layers string        // covers that the crop is planned with; "" = open ground
+	Cover  string        // the cover that goes on, is opened, swept or taken off; "" = none
+	Action Action        // the window whose end this is; "" = none
+
+	// From and To are whole days, both included; one day has From = To. Until is the
+	// last day on which a start is still right, or a harvest stands; 0 = none known.
+	From, To, Until quantity.Slot
+}
+
+// Chosen is a crop with the covers that a sheet plans it with. Open is the plan without
+// any, where the crop has a season so too.
+type Chosen struct {
+	Plan    *CropPlan
+	Layers  LayerPlan
+	Open    LayerPlan
+	HasOpen bool // there is a season in open ground beside that under Layers
+}
+
+// hardening is how long plants raised inside are put out by day before they stay out.
+// Handbooks say a week to ten days.
+const hardening = 7
+
+// Tasks is the work of a band for the crops chosen, by careful dates: by first day, then
+// by kind, then by crop. Slots run from one winter over the summer into the next, as in
+// plans.
+//
+// With a term, starts are kept to its days, early enough to be harvested in it; see
+// InTerm.
+func Tasks(t *catalog.Tables, c *band.Climate, chosen []Chosen, term *Term) []Task {
+	w := tasker{tables: t, climate: c}
+	var spans []CoverSpan
+	for i := range chosen {
+		x := &chosen[i]
+		plans := []LayerPlan{x.Layers}
+		if term != nil {
+			plans = term.clip(x.Plan.Crop, x.Layers)
+		}
+		for _, l := range plans {
+			w.crop(x.Plan.Crop, l, true)
+			spans = append(spans, l.Covers...)
+		}
+		if x.HasOpen {
+			open := []LayerPlan{x.Open}
+			if term != nil {
+				open = term.clip(x.Plan.Crop, x.Open)
+			}
+			for _, l := range open {
+				w.crop(x.Plan.Crop, l, false)
+			}
+		}
+	}
+	w.covers(spans)
+	w.cold(term)
+	slices.SortStableFunc(w.list, func(a, b Task) int {
+		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(slices.Index(TaskKinds, a.Kind), slices.Index(TaskKinds, b.Kind)),
+			cmp.Compare(nameOf(a.Crop), nameOf(b.Crop)), cmp.Compare(a.Layers, b.Layers), cmp.Compare(a.Cover, b.Cover), cmp.Compare(a.Action, b.Action))
+	})
+	return slices.Compact(w.list)
+}
+
+func nameOf(c *catalog.Crop) string {
+	if c == nil {
+		return ""
+	}
+	return c.Name
+}
+
+type tasker struct {
+	tables  *catalog.Tables
+	climate *band.Climate
+	list    []Task
+}
+
+func (w *tasker) add(t Task) {
+	if t.To < t.From {
+		t.To = t.From
+	}
+	w.list = append(w.list, t)
+}
+
+// crop adds the work of one crop under one set of layers; whole says with its harvest and
+// its covers, else only what begins it.
+func (w *tasker) crop(c *catalog.Crop, l LayerPlan, whole bool) {
+	for _, a := range []Action{SowInside, SowOutside, SetOut} {
+		win, ok := l.Find(quantity.Careful, a)
+		if !ok || win.From.State == Never || win.To.State == Never || win.From.State == NotKnown || backwards(win) {
+			continue
+		}
+		t := Task{Kind: TaskKind(a), Crop: c, Layers: l.Layers, Action: a, From: win.From.Slot}
+		if a == SowOutside && c.Start == catalog.Planted {
+			t.Kind = TaskPlant
+		}
+		if win.To.State == Dated {
+			t.Until = win.To.Slot
+		}
+		if win.From.State == Dated {
+			w.add(t)
+		}
+		if a == SetOut && win.From.State == Dated {
+			h := t
+			h.Kind, h.From, h.To, h.Until = TaskHarden, win.From.Slot-hardening, win.From.Slot-1, 0
+			w.add(h)
+		}
+		if win.To.State == Dated && win.To.Slot > win.From.Slot {
+			t.Kind, t.From, t.Until = TaskLastChance, win.To.Slot, 0
+			w.add(t)
+		}
+	}
+	if !whole {
+		return
+	}
+	if h, ok := l.Find(quantity.Careful, Harvest); ok && h.From.State == Dated && h.To.State != Never && !backwards(h) {
+		t := Task{Kind: TaskHarvest, Crop: c, Layers: l.Layers, Action: Harvest, From: h.From.Slot}
+		if h.To.State == Dated {
+			t.Until = h.To.Slot
+		}
+		w.add(t)
+	}
+	for _, s := range l.Covers {
+		w.add(Task{Kind: TaskCoverOn, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.From, Until: s.To})
+		w.add(Task{Kind: TaskCoverOff, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.To + 1})
+	}
+}
+
+func backwards(w Window) bool {
+	return w.From.State == Dated && w.To.State == Dated && w.To.Slot < w.From.Slot
+}
+
+// covers adds the work on covers of the whole band: opening them by day, snow, hail.
+func (w *tasker) covers(spans []CoverSpan) {
+	h := w.climate.Region.Hemisphere
+	for i := range w.tables.Covers {
+		cv := &w.tables.Covers[i]
+		for _, e := range []record.Event{record.Last, record.First} {
+			if from, to, ok := stands(spans, cv.ID, e); ok && cv.Vent.Known() {
+				w.add(Task{Kind: TaskVent, Cover: cv.ID, From: from + 1, Until: to + 1})
+			}
+		}
+		rule, _ := cv.Snow.Get()
+		kind := map[catalog.SnowRule]TaskKind{catalog.SnowSweep: TaskSweep, catalog.SnowTakeDown: TaskTakeDown}[rule]
+		if snow, known := w.climate.Band.SnowMonths.Get(); known && kind != "" {
+			if from, to, ok := together(spans, cv.ID, snow, h); ok {
+				w.add(Task{Kind: kind, Cover: cv.ID, From: from, Until: to})
+			}
+		}
+		if hail, known := w.climate.Band.HailMonths.Get(); known {
+			if holds, said := cv.Hail.Get(); said && holds == catalog.HailHolds && onlyForHail(cv) {
+				for _, run := range hail.Spans() {
+					from, to := monthSlots(h, run)
+					w.add(Task{Kind: TaskHailOn, Cover: cv.ID, From: from, Until: to})
+					w.add(Task{Kind: TaskHailOff, Cover: cv.ID, From: to + 1})
+				}
+			}
+		}
+	}
+}
+
+// onlyForHail says whether a cover is there for hail: it is planned nowhere, neither alone
+// nor in layers, as its gain at night is not known.
+func onlyForHail(c *catalog.Cover) bool { return !c.Gain.Low.Known() && !c.Gain.Typical.Known() }
+
+// stands is the first and the last evening of a season on which a cover is on any crop.
+func stands(spans []CoverSpan, cover string, e record.Event) (from, to quantity.Slot, ok bool) {
+	for _, s := range spans {
+		if s.Cover != cover || s.Event != e {
+			continue
+		}
+		if !ok {
+			from, to, ok = s.From, s.To, true
+		}
+		from, to = min(from, s.From), max(to, s.To)
+	}
+	return from, to, ok
+}
+
+// together is the first and the last day of months on which a cover stands.
+func together(spans []CoverSpan, cover string, months catalog.Months, h quantity.Hemisphere) (from, to quantity.Slot, ok bool) {
+	for _, s := range spans {
+		if s.Cover != cover {
+			continue
+		}
+		for d := s.From; d <= s.To; d++ {
+			if !months.Has(h.MonthDay(d).Month) {
+				continue
+			}
+			if !ok {
+				from, to, ok = d, d, true
+			}
+			from, to = min(from, d), max(to, d)
+		}
+	}
+	return from, to, ok
+}
+
+// monthSlots is the first and last day of a run of months, in the season year in which
+// the run begins.
+func monthSlots(h quantity.Hemisphere, run [2]int) (from, to quantity.Slot) {
+	from = h.SlotOf(quantity.MonthDay{Month: run[0], Day: 1})
+	to = h.SlotOf(quantity.MonthDay{Month: run[1], Day: quantity.DaysIn(2024, run[1])})
+	if to < from {
+		to += quantity.SlotsPerYear
+	}
+	return from, to
+}
+
+// cold adds the first freezes of fall: from the careful date on the first cold week may
+// come, which harms what has not been hardened by cooler weather; from the half-and-half
+// date on it is likelier than not that something froze.
+func (w *tasker) cold(term *Term) {
+	first := func(odds quantity.Odds) (quantity.Slot, bool) {
+		a := w.climate.Date(record.First, odds, band.Gate{})
+		return a.Slot, a.State == band.Dated
+	}
+	careful, ok := first(quantity.Careful)
+	if !ok {
+		return
+	}
+	half, known := first(quantity.Half)
+	t := Task{Kind: TaskColdWeek, From: careful}
+	if known && half > careful {
+		t.Until = half
+	}
+	if term.has(careful) {
+		w.add(t)
+	}
+	if known && term.has(half) {
+		w.add(Task{Kind: TaskAfter, From: half})
+	}
+}
