@@ -79,8 +79,9 @@ type Fact struct {
 
 // Contents leads to the headings of a long page.
 type Contents struct {
-	Name  string
-	Items []Inline // with Href "#id"
+	Name    string
+	Items   []Inline // with Href "#id", or of places on one other page
+	Letters bool     // single letters, large enough to be hit with a thumb
 }
 
 // Note is a boxed remark. Kind is "caution", "estimate" or "hint"; Label is
@@ -98,6 +99,7 @@ type Prose struct {
 	Doc   *prose.Doc
 	Shift int
 	Link  func(prose.Target) string
+	Bare  bool // headings without anchors: the text stands on a page of many
 }
 
 // Chart is the season chart of a band: odds of a night at or below a

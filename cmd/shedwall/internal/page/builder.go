@@ -77,6 +77,7 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 		}
 	}
 	b.drawn.add(m.sheets)
+	b.keepChapter(i, m)
 	b.keep(m)
 	return part
 }
@@ -104,6 +105,9 @@ func (w *Builder) Rest() Part {
 	for _, d := range b.further {
 		part.Pages = append(part.Pages, b.text(d))
 	}
+	if b.whole() {
+		part.Pages = append(part.Pages, b.wholePage())
+	}
 	return part
 }
 
@@ -111,16 +115,17 @@ func (w *Builder) Rest() Part {
 // drawn.
 type builder struct {
 	Input
-	words   *words.Book
-	planner *plan.Planner
-	covers  cover.Book
-	offered []string
-	paths   map[string]string
-	sources map[string]*catalog.Source
-	made    []*bandPage // every band's outline
-	further []*prose.Doc
-	drawn   *drawn
-	cropRow map[string]*catalog.Crop
+	words    *words.Book
+	planner  *plan.Planner
+	covers   cover.Book
+	offered  []string
+	paths    map[string]string
+	sources  map[string]*catalog.Source
+	made     []*bandPage // every band's outline
+	further  []*prose.Doc
+	drawn    *drawn
+	chapters chapters
+	cropRow  map[string]*catalog.Crop
 }
 
 // group is some bands that stand together on the pages of crops, with their plans.

@@ -30,7 +30,7 @@ func (g group) plansOf(id string) []cropIn {
 // crop is the page of a crop: its dates in every band, open and covered, what
 // holds them, and the figures behind them with whose they are.
 func (b *builder) crop(c *catalog.Crop, g group) *Page {
-	p := b.newPage(CropPath(c.ID), HTML(IndexPath)+"#crops", c.Name, b.t("crop.description", "crop", c.Name))
+	p := b.newPage(CropPath(c.ID), HTML(CropsPath), c.Name, b.t("crop.description", "crop", c.Name))
 	p.add(b.cropLead(c), b.cropFacts(c))
 	p.add(b.prose("crops/"+c.ID, 0)...)
 	if c.Note != "" {

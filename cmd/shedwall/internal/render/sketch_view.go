@@ -31,3 +31,23 @@ type viewGalleryItem struct {
 	Link   []viewInline
 	Note   string
 }
+
+type viewTerm struct {
+	ID          string
+	Name, Means []viewInline
+}
+
+func (v *viewer) terms(t page.Terms) viewBlock {
+	out := viewBlock{Kind: "terms"}
+	for _, x := range t.Items {
+		out.Terms = append(out.Terms, viewTerm{x.ID, v.inlines(x.Name), v.inlines(x.Means)})
+	}
+	return out
+}
+
+func bareID(id string, p page.Prose) string {
+	if p.Bare {
+		return ""
+	}
+	return id
+}

@@ -298,7 +298,7 @@ func (v *viewer) proseBlocks(in []prose.Block, p page.Prose) []viewBlock {
 	for _, b := range in {
 		switch b := b.(type) {
 		case prose.Heading:
-			out = append(out, viewBlock{Kind: "heading", Level: min(6, b.Level+p.Shift), ID: b.ID, Text: v.proseInlines(b.Text, p)})
+			out = append(out, viewBlock{Kind: "heading", Level: min(6, b.Level+p.Shift), ID: bareID(b.ID, p), Text: v.proseInlines(b.Text, p)})
 		case prose.Para:
 			out = append(out, viewBlock{Kind: "para", Text: v.proseInlines(b.Text, p)})
 		case prose.Rule:
