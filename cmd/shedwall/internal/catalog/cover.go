@@ -40,7 +40,8 @@ type Cover struct {
 	Letter   string // one capital for cover lines
 	Weight   int    // rank from light to heavy work: 1 = laid by hand in a minute
 	Gain     Gain
-	Winter   Gain // for nights far below freezing; blank = not known
+	Winter   Gain                        // for nights far below freezing; blank = not known
+	SoilGain figure.Of[quantity.Kelvins] // mean of the soil under it at sowing depth; blank = not known
 
 	LightPercent figure.Of[float64]
 	Vent         figure.Of[quantity.Celsius] // open at this temperature

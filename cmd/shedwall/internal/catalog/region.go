@@ -95,6 +95,9 @@ type Band struct {
 	HailMonths, WindMonths, SnowMonths figure.Of[Months]
 	Gust                               figure.Of[float64] // km/h, the gust to reckon with in windy months; blank = not known
 
+	// A ridge takes the winter's sun from the band from one day to another; blank = it does not.
+	SunLostFrom, SunLostTo figure.Of[quantity.MonthDay]
+
 	Cell diag.Position
 }
 
@@ -142,7 +145,7 @@ type Tables struct {
 	Structures  []Structure // those in use stand in Covers as well, without a gain
 	Germination []Germination
 	Hazards     []Hazard
-	Sheets      Choices // crops and covers that the publisher chose for sheets
+	Sheets      Choices  // crops and covers that the publisher chose for sheets
 	Reports     []Report // of growers, in the order of the table
 	Parked      []Parked // reports that cannot be placed
 	Sources     []Source

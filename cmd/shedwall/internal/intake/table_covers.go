@@ -24,6 +24,7 @@ type coverRow struct {
 	WinterLow     table.Cell `csv:"winter_gain_low_k,winter_gain_low_c,winter_gain_low_f" table:"number"`
 	WinterTypical table.Cell `csv:"winter_gain_typical_k,winter_gain_typical_c,winter_gain_typical_f" table:"number"`
 	WinterHigh    table.Cell `csv:"winter_gain_high_k,winter_gain_high_c,winter_gain_high_f" table:"number"`
+	SoilGain      table.Cell `csv:"soil_gain_k,soil_gain_c,soil_gain_f" table:"number"`
 	Light         table.Cell `csv:"light_percent" table:"number"`
 	Vent          table.Cell `csv:"vent_c,vent_f" table:"number"`
 	VentRead      table.Cell `csv:"vent_read"`
@@ -62,6 +63,7 @@ func coverOf(id string, r coverRow) catalog.Cover {
 		ID: id, Name: nameOr(r.Name, id), Letter: letter(r.Letter), Note: r.Note.Text(), Cell: r.Cover.At(),
 		Gain:         gain(r.Low, r.Typical, r.High),
 		Winter:       gain(r.WinterLow, r.WinterTypical, r.WinterHigh),
+		SoilGain:     difference.within(-5, 15).of(r.SoilGain),
 		LightPercent: inPercent.of(r.Light), Vent: temperature.within(0, 60).of(r.Vent), VentInside: r.VentRead.Word("inside", "outside") == "inside",
 		Touches: yes(r.Touches, false), WindLimit: speed.of(r.Wind), InsectsOut: r.InsectsOut.YesNo(), Years: inYears.of(r.Years),
 		Snow: oneOf(r.Snow, catalog.SnowRules), Hail: oneOf(r.Hail, catalog.HailRules), Price: inMoney.of(r.Price),

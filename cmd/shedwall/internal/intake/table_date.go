@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/table"
 )
@@ -44,6 +45,21 @@ func dateOf(c table.Cell, wantYear bool) (date, bool) {
 	}
 	c.Fault("date-unreadable", what, like, cure)
 	return date{}, false
+}
+
+// dayOfYear is a date of every year as a figure; blank and unknown are kept.
+func dayOfYear(c table.Cell) figure.Of[quantity.MonthDay] {
+	f := figure.Of[quantity.MonthDay]{Owner: c.Owner(), Cell: c.At(), Source: c.Source()}
+	switch {
+	case c.Unknown():
+		f.State = figure.Unknown
+	case !c.Blank():
+		if d, ok := dateOf(c, false); ok {
+			f = figure.Is(quantity.MonthDay{Month: d.month, Day: d.day}, c.At(), c.Source())
+			f.Owner = c.Owner()
+		}
+	}
+	return f
 }
 
 // readDate reads a date with or without a year; what is wrong with it, and the cure,

@@ -199,6 +199,8 @@ type bandRow struct {
 	Windy     table.Cell `csv:"windy_months"`
 	Snow      table.Cell `csv:"snow_months"`
 	Wind      table.Cell `csv:"wind_kmh,wind_mph" table:"number"`
+	SunFrom   table.Cell `csv:"sun_lost_from"`
+	SunTo     table.Cell `csv:"sun_lost_to"`
 	Note      table.Cell `csv:"note"`
 }
 
@@ -228,7 +230,7 @@ func (l *loader) readBands(t *catalog.Tables) {
 			ID: j.id, Name: nameOr(r.Name, j.id), Low: low, High: high, Position: oneOf(r.Position, catalog.Positions),
 			Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude), Offset: difference.within(-15, 15).of(r.Offset),
 			DeclaredZone: zone(r.Zone), HailMonths: months(r.Hail), WindMonths: months(r.Windy), SnowMonths: months(r.Snow),
-			Gust: speed.of(r.Wind), Cell: r.Band.At(),
+			Gust: speed.of(r.Wind), SunLostFrom: dayOfYear(r.SunFrom), SunLostTo: dayOfYear(r.SunTo), Cell: r.Band.At(),
 		})
 	}
 }
