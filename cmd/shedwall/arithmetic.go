@@ -84,6 +84,8 @@ func (a *arithmetic) figures(w plan.Window) {
 			a.line("  soil at least %.1f C for emergence%s%s", r.Number, byWhom(r), at(r.At))
 		case plan.ReasonEmerge:
 			a.line("  up %d days after that sowing (%s)%s", int(r.Number), r.Of, at(r.At))
+		case plan.ReasonWeather:
+			a.line("  %s is not counted on in the month of %s: the weather of that month rules it out%s", r.Of, a.date(quantity.Slot(r.Number)), at(r.At))
 		}
 	}
 }

@@ -97,6 +97,7 @@ type Crop struct {
 	SpacingCm   figure.Of[float64]
 	DepthCm     figure.Of[float64]
 	NeedsInsect figure.Of[bool] // covers must come off at flowering
+	FruitDays   figure.Of[int]  // from an open flower to the first fruit picked
 
 	Note string
 	Cell diag.Position

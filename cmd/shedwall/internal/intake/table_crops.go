@@ -158,6 +158,7 @@ type cropRow struct {
 	Spacing     table.Cell `csv:"spacing_cm,spacing_in" table:"number"`
 	Depth       table.Cell `csv:"depth_cm,depth_in" table:"number"`
 	NeedsInsect table.Cell `csv:"needs_insects"`
+	FruitDays   table.Cell `csv:"fruit_days" table:"number"`
 	Source      table.Cell `csv:"source"`
 	Note        table.Cell `csv:"note"`
 	Use         table.Cell `csv:"use"`
@@ -197,7 +198,7 @@ func crop(id string, r cropRow) catalog.Crop {
 		Bolt: temperature.within(-5, 25).of(r.Bolt), BoltDays: whole(inDays.within(1, 200), r.BoltDays),
 		HeatMean: temperature.within(5, 50).of(r.HeatMean), FallSoil: soil.of(r.FallSoil), FirstYear: whole(inYears.within(1, 30), r.FirstYear),
 		SpacingCm: length.of(r.Spacing), DepthCm: length.within(0, 100).of(r.Depth),
-		NeedsInsect: r.NeedsInsect.YesNo(), Note: r.Note.Text(), Cell: r.Crop.At(),
+		NeedsInsect: r.NeedsInsect.YesNo(), FruitDays: whole(inDays.within(1, 200), r.FruitDays), Note: r.Note.Text(), Cell: r.Crop.At(),
 		ClassCell: r.Class.At(), GerminationCell: r.Germination.At(),
 	}
 	c.WeeksInsideLow, c.WeeksInsideHigh = lowHigh(r.InsideLow, r.InsideHigh, inWeeks.of)

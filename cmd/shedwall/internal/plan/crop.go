@@ -17,6 +17,8 @@ func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
 	}
 	open := b.under(c, l, "")
 	out.Layers = append(out.Layers, open)
+	b.open = &open
+	defer func() { b.open = nil }()
 	for _, id := range layers {
 		if id == "" {
 			continue
@@ -54,6 +56,7 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	safe := w(LastSafeDay)
 	b.action = LastSafeDay
 	safe.To = b.lastSafe(c, l, layers, odds, &safe.Reasons)
+	safe.To = b.cut(layers, LastSafeDay, odds, safe.To, &safe.Reasons)
 	safe.From = safe.To
 
 	outside, setOut, inside := w(SowOutside), w(SetOut), w(SowInside)
@@ -62,16 +65,19 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	if c.WinterKill.Known() {
 		b.action = Harvest
 		harvest.To = b.stands(c, safe.To, layers, odds, &harvest.Reasons)
+		harvest.To = b.cut(layers, Harvest, odds, harvest.To, &harvest.Reasons)
 	}
 	var out []Window
 	if c.Start != catalog.Inside {
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
+		outside.From = b.exposed(layers, SowOutside, odds, outside.From, &outside.Reasons)
 		outside.To = b.latest(safe.To, outside.From, fromSowing(c), &outside.Reasons)
 	}
 	if c.Start == catalog.Inside || c.Start == catalog.Either {
 		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
+		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, &setOut.Reasons)
 		setOut.To = b.latest(safe.To, setOut.From, fromSetOut(c), &setOut.Reasons)
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
 		out = append(out, inside)

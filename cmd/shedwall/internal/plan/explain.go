@@ -33,6 +33,10 @@ type Explanation struct {
 func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, odds quantity.Odds) Explanation {
 	b := p.bandOf(c)
 	x := Explanation{Crop: crop, Layers: layers, Gain: b.book.Gain(layers)}
+	if b.outMonths(layers) != 0 { // the plan of open ground bounds what weather takes away
+		open := b.under(crop, limitsOf(crop, p.classes[crop.Class]), "")
+		b.open = &open
+	}
 	b.trace = &x.Traced
 	x.Windows = b.windows(crop, limitsOf(crop, p.classes[crop.Class]), layers, odds)
 	return x

@@ -103,8 +103,10 @@ type bandPlan struct {
 	cooled    coolings
 	book      cover.Book // the guide's, with structures worked out for this band
 	counting  counting
-	trace     *[]Traced // filled when a date is being explained
-	action    Action    // ... and the action whose date it is
+	open      *LayerPlan                // the crop's plan in open ground, while layers are planned
+	ruledOut  map[string]catalog.Months // by layers, see outMonths
+	trace     *[]Traced                 // filled when a date is being explained
+	action    Action                    // ... and the action whose date it is
 }
 
 // emergence answers both ways: when a seed sown on a slot comes up

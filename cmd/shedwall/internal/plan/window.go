@@ -40,6 +40,7 @@ const (
 	Light    Gate = "light"    // not enough days left before days get too short to grow
 	Raising  Gate = "raising"  // weeks needed inside before setting out
 	Growth   Gate = "growth"   // days from sowing or setting out to harvest
+	Exposed  Gate = "exposed"  // wind, snow or hail of a month rules the cover out
 	Picking  Gate = "picking"  // a planting is picked out
 )
 
@@ -161,6 +162,7 @@ const (
 	ReasonWeeks     ReasonKind = "weeks"     // weeks raised inside
 	ReasonDays      ReasonKind = "days"      // days to harvest
 	ReasonLight     ReasonKind = "light"     // last day of ten hours (slot)
+	ReasonWeather   ReasonKind = "weather"   // last day of spring, or first of fall, of a month that rules a cover out (slot)
 )
 
 // Unit tells what Number is.

@@ -172,7 +172,6 @@ func (s *blended) nights() Nights {
 	if s.weight == 0 {
 		return Nights{}
 	}
-	const rounding = 1e-6
 	return Nights{int(math.Round(s.price.Middling / s.weight)), int(math.Ceil(s.price.Bad/s.weight - rounding))}
 }
 

@@ -1,0 +1,234 @@
+package plan
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// Weather is what can break a cover beside the cold.
+type Weather string
+
+// The three kinds of weather that a band's table names months for.
+const (
+	Wind Weather = "wind"
+	Snow Weather = "snow"
+	Hail Weather = "hail"
+)
+
+// Asks is what weather asks of a cover.
+type Asks string
+
+// OutOfUse and TakeDown rule a cover out in the months: it is not counted on. Sweep
+// keeps it in use for one who clears it. Stands: its source says that it bears the
+// weather, or snow may lie on it. Stronger: no limit is stated, so a stronger form of it
+// is asked for, without a promise. Unsaid: nobody says what the weather does to it.
+const (
+	OutOfUse Asks = "out"
+	TakeDown Asks = "take-down"
+	Sweep    Asks = "sweep"
+	Stands   Asks = "stands"
+	Stronger Asks = "stronger"
+	Unsaid   Asks = "unsaid"
+)
+
+// Exposure is what one kind of weather asks of a cover in a band.
+type Exposure struct {
+	Cover  string
+	By     Weather
+	Asks   Asks
+	Months catalog.Months
+
+	Gust, Limit float64     // km/h, of wind; 0 = not known
+	At          figure.Cell // the cell of the cover's table behind it; of the band's where that is blank
+}
+
+// RuledOut says whether the cover is not counted on in the months.
+func (e Exposure) RuledOut() bool { return e.Asks == OutOfUse || e.Asks == TakeDown }
+
+// Exposures is what the weather of a band asks of a cover, in the order wind, snow,
+// hail. Nothing for a kind of weather whose months nobody gave, or that is declared to
+// have none.
+func Exposures(b *catalog.Band, c *catalog.Cover) []Exposure {
+	var out []Exposure
+	add := func(by Weather, months figure.Of[catalog.Months], ask func(*Exposure)) {
+		m, known := months.Get()
+		if !known || m.Count() == 0 {
+			return
+		}
+		e := Exposure{Cover: c.ID, By: by, Months: m, Asks: Unsaid, At: months.Cell}
+		ask(&e)
+		out = append(out, e)
+	}
+	add(Wind, b.WindMonths, func(e *Exposure) {
+		e.Gust, _ = b.Gust.Get()
+		limit, stated := c.WindLimit.Get()
+		switch {
+		case !stated || e.Gust == 0:
+			e.Asks = Stronger
+			if c.Kind == catalog.Mulch {
+				e.Asks = Unsaid
+			}
+		case e.Gust > limit:
+			e.Asks = OutOfUse
+		default:
+			e.Asks = Stands
+		}
+		if stated {
+			e.Limit, e.At = limit, c.WindLimit.Cell
+		}
+	})
+	add(Snow, b.SnowMonths, func(e *Exposure) {
+		rule, said := c.Snow.Get()
+		if !said {
+			return
+		}
+		e.At = c.Snow.Cell
+		e.Asks = map[catalog.SnowRule]Asks{catalog.SnowSweep: Sweep, catalog.SnowTakeDown: TakeDown, catalog.SnowLies: Stands}[rule]
+	})
+	add(Hail, b.HailMonths, func(e *Exposure) {
+		rule, said := c.Hail.Get()
+		if !said {
+			return
+		}
+		e.At = c.Hail.Cell
+		e.Asks = map[catalog.HailRule]Asks{catalog.HailHolds: Stands, catalog.HailBreaks: OutOfUse}[rule]
+	})
+	return out
+}
+
+// OutMonths is the months in which a band's weather rules layers out. The outermost
+// cover shelters those under it, so it alone is asked.
+func (b *bandPlan) outMonths(layers string) catalog.Months {
+	if m, ok := b.ruledOut[layers]; ok {
+		return m
+	}
+	m := outMonths(b.climate.Band, b.book.Cover(outermost(layers)))
+	if b.ruledOut == nil {
+		b.ruledOut = map[string]catalog.Months{}
+	}
+	b.ruledOut[layers] = m
+	return m
+}
+
+func outMonths(b *catalog.Band, c *catalog.Cover) (m catalog.Months) {
+	if b == nil || c == nil {
+		return 0
+	}
+	for _, e := range Exposures(b, c) {
+		if e.RuledOut() {
+			m |= e.Months
+		}
+	}
+	return m
+}
+
+func outermost(layers string) string {
+	if ids := catalog.SplitLayers(layers); len(ids) > 0 {
+		return ids[0]
+	}
+	return ""
+}
+
+// OutMonths is the months in which the weather of a band rules layers out; none for
+// open ground and for layers without a cover of the guide.
+func (p *Planner) OutMonths(b *catalog.Band, layers string) catalog.Months {
+	return outMonths(b, p.book.Cover(outermost(layers)))
+}
+
+// exposed is the first day of a start under layers in view of the months that rule
+// them out: between it and the day on which open ground is as safe the layers must be
+// counted on every night, so it comes after the last such month in between, at the
+// latest with open ground's own day. Where open ground has no such day, the layers are
+// needed to the end of the season year.
+func (b *bandPlan) exposed(layers string, a Action, odds quantity.Odds, from Bound, why *[]Reason) Bound {
+	out := b.outMonths(layers)
+	if out == 0 || b.open == nil || from.State != Dated && from.State != Open {
+		return from
+	}
+	w, ok := b.open.Find(odds, a)
+	if !ok || w.From.State == Open || w.From.State == NotKnown {
+		return from
+	}
+	first, until := from.Slot, quantity.Slot(quantity.SlotsPerYear)
+	if from.State == Open {
+		first = springStart(b.climate.Region.Hemisphere)
+	}
+	if w.From.State == Dated {
+		until = w.From.Slot
+	}
+	for s := until - 1; s >= first; s-- {
+		if !out.Has(b.climate.Region.Hemisphere.MonthDay(s).Month) {
+			continue
+		}
+		*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
+		if s+1 >= until {
+			return w.From
+		}
+		return Bound{State: Dated, Slot: s + 1, PlusMinus: from.PlusMinus, Gate: Exposed}
+	}
+	return from
+}
+
+// cut is the last safe day, or the last of the harvest, under layers in view of the
+// months that rule them out: the day before the first such month after open ground's
+// own last day, which is never cut.
+func (b *bandPlan) cut(layers string, a Action, odds quantity.Odds, to Bound, why *[]Reason) Bound {
+	out := b.outMonths(layers)
+	if out == 0 || b.open == nil || to.State != Dated && to.State != Open {
+		return to
+	}
+	w, ok := b.open.Find(odds, a)
+	if !ok || w.To.State == Open || w.To.State == NotKnown {
+		return to
+	}
+	first, end := quantity.Slot(quantity.SlotsPerYear), to.Slot
+	if w.To.State == Dated {
+		first = w.To.Slot + 1
+	}
+	if to.State == Open {
+		end = first + quantity.SlotsPerYear/2
+	}
+	for s := first; s <= end; s++ {
+		if !out.Has(b.climate.Region.Hemisphere.MonthDay(s).Month) {
+			continue
+		}
+		*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
+		if s == first {
+			return w.To
+		}
+		return Bound{State: Dated, Slot: s - 1, PlusMinus: to.PlusMinus, Gate: Exposed}
+	}
+	return to
+}
+
+// ruledAt is the cell behind the first rule that puts layers out of use.
+func (b *bandPlan) ruledAt(layers string) figure.Cell {
+	if c := b.book.Cover(outermost(layers)); c != nil {
+		for _, e := range Exposures(b.climate.Band, c) {
+			if e.RuledOut() {
+				return e.At
+			}
+		}
+	}
+	return figure.Cell{}
+}
+
+// Exposed returns the layers of a band that are offered and ruled out in some months,
+// with what rules them out.
+func (p *Planner) Exposed(c *band.Climate) map[string][]Exposure {
+	out := map[string][]Exposure{}
+	for _, id := range p.offered {
+		cv := p.book.Cover(outermost(id))
+		if cv == nil {
+			continue
+		}
+		for _, e := range Exposures(c.Band, cv) {
+			if e.RuledOut() {
+				out[id] = append(out[id], e)
+			}
+		}
+	}
+	return out
+}
