@@ -198,7 +198,24 @@ func (b *Book) And(items ...string) string {
 		return items[0]
 	}
 	last := len(items) - 1
-	return b.T("list.and", "items", strings.Join(items[:last], b.T("list.comma")+" "), "last", items[last])
+	key := "list.and"
+	if b.language == "es" && beginsWithI(items[last]) {
+		key = "list.and.vowel"
+	}
+	return b.T(key, "items", strings.Join(items[:last], b.T("list.comma")+" "), "last", items[last])
+}
+
+// beginsWithI says whether a Spanish word begins with the sound of i, before which y
+// is written e: "eneldo e hinojo", but "agua y hielo".
+func beginsWithI(word string) bool {
+	w := strings.ToLower(word)
+	w, aspirated := strings.CutPrefix(w, "h")
+	for _, i := range []string{"i", "í"} {
+		if rest, ok := strings.CutPrefix(w, i); ok {
+			return !aspirated || !strings.HasPrefix(rest, "e") && !strings.HasPrefix(rest, "a") && !strings.HasPrefix(rest, "o")
+		}
+	}
+	return false
 }
 
 // Sentence begins s with a capital.

@@ -20,7 +20,7 @@ func (b *Book) Date(d quantity.MonthDay) string {
 
 // DateShort is "12 May" with the short name of the month.
 func (b *Book) DateShort(d quantity.MonthDay) string {
-	return b.T("date", "day", strconv.Itoa(d.Day), "month", b.MonthShort(d.Month))
+	return b.T("date.short", "day", strconv.Itoa(d.Day), "month", b.MonthShort(d.Month))
 }
 
 // DateFull is "12 May 2026".
@@ -46,7 +46,7 @@ func (b *Book) DateRangeShort(from, to quantity.MonthDay) string {
 	case from == to:
 		return b.DateShort(from)
 	case from.Month == to.Month && from.Day < to.Day:
-		return b.T("date.range_month", "from", strconv.Itoa(from.Day), "to", strconv.Itoa(to.Day), "month", b.MonthShort(from.Month))
+		return b.T("date.range_month.short", "from", strconv.Itoa(from.Day), "to", strconv.Itoa(to.Day), "month", b.MonthShort(from.Month))
 	}
 	return b.DateShort(from) + "\u2013" + b.DateShort(to)
 }
