@@ -1,0 +1,126 @@
+package plan
+
+import (
+	"slices"
+	"testing"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// garlic is an invented crop planted in fall: 3 to 6 weeks before the ground freezes in
+// soil of 13 C, harvested 90 to 120 days after soil of 7 C in spring.
+func garlic() catalog.Crop {
+	return catalog.Crop{
+		ID: "garlic", Name: "Garlic", Start: catalog.Planted, Season: catalog.FallPlanted,
+		GrownDamage: known(quantity.Celsius(-4)), YoungDamage: known(quantity.Celsius(-4)), WinterKill: known(quantity.Celsius(-15)),
+		FallWeeksLow: known(3.0), FallWeeksHigh: known(6.0), FallSoil: known(quantity.Celsius(13)),
+		SoilMin: known(quantity.Celsius(7)), DaysLow: known(90), DaysHigh: known(120),
+	}
+}
+
+// By hand from plainYears: soil is the mean of eleven days. September has 18 C, October
+// 8, November 0. After k days of October it is 18 - 10k/11: 13 C or less from k = 6, 6
+// October. After k days of November it is 8 (11 - k)/11: 0 C from k = 11, 11 November. Six
+// weeks before that is 30 September, three 21 October.
+func TestFallPlanting(t *testing.T) {
+	p := planned(t, place(45, nil), shed(garlic()))
+	if len(p.Layers) != 1 {
+		t.Fatalf("%d sets of layers, want open ground alone", len(p.Layers))
+	}
+	w, ok := p.Layers[0].Find(quantity.Careful, SowOutside)
+	if !ok {
+		t.Fatal("no planting")
+	}
+	h := quantity.North
+	if from, to := h.MonthDay(w.From.Slot).String(), h.MonthDay(w.To.Slot).String(); from != "10-06" || to != "10-21" {
+		t.Errorf("planted %s to %s, by hand 10-06 to 10-21", from, to)
+	}
+	if w.From.Gate != Cooling || w.To.Gate != Ground {
+		t.Errorf("held by %s and %s", w.From.Gate, w.To.Gate)
+	}
+	harvest, ok := p.Layers[0].Find(quantity.Careful, Harvest)
+	// Soil stays at 7 C from 10 April on (plainYears); 90 days later is 9 July, 120 8 August.
+	if from, to := h.MonthDay(harvest.From.Slot).String(), h.MonthDay(harvest.To.Slot).String(); !ok || from != "07-09" || to != "08-08" {
+		t.Errorf("harvest %s to %s, by hand 07-09 to 08-08", from, to)
+	}
+	if harvest.From.Slot <= w.To.Slot {
+		t.Error("the harvest does not come after the planting")
+	}
+}
+
+// Soil of 10 C comes on 9 October (18 - 10 x 9/11 = 9.8), less than a fortnight before the
+// last day, 21 October: roots come before cool soil, so from 7 October.
+func TestRootsBeforeCoolSoil(t *testing.T) {
+	warm := with(garlic(), func(c *catalog.Crop) { c.FallSoil = known(quantity.Celsius(10)) })
+	w, _ := planned(t, place(45, nil), shed(warm)).Layers[0].Find(quantity.Careful, SowOutside)
+	if from := quantity.North.MonthDay(w.From.Slot).String(); from != "10-07" {
+		t.Errorf("from %s, by hand 10-07", from)
+	}
+}
+
+// Where the ground never freezes nothing ends the planting.
+func TestNoFrozenGround(t *testing.T) {
+	mild := place(45, func(d *record.Daily) {
+		for i := range d.Min {
+			d.Min[i], d.Max[i] = d.Min[i]+300, d.Max[i]+300
+		}
+	})
+	w, _ := planned(t, mild, shed(garlic())).Layers[0].Find(quantity.Careful, SowOutside)
+	// September then has 21 C, October 11 and November 3: 13 C or less after k days of
+	// October, 21 - 10k/11, k = 9.
+	if from := quantity.North.MonthDay(w.From.Slot).String(); from != "10-09" || w.To.State != Open {
+		t.Errorf("from %s, to %v; by hand from 10-09 with no end", from, w.To.State)
+	}
+}
+
+func TestFallFiguresMissing(t *testing.T) {
+	bare := with(garlic(), func(c *catalog.Crop) { c.FallWeeksLow = figure.Of[float64]{} })
+	p := planned(t, place(45, nil), shed(bare))
+	w, _ := p.Layers[0].Find(quantity.Careful, SowOutside)
+	if w.From.State != NotKnown || w.To.State != NotKnown || !slices.Contains(missing(p), "fall_weeks_low:") {
+		t.Errorf("without weeks: %v to %v, left out %v", w.From.State, w.To.State, missing(p))
+	}
+}
+
+// A plant that stays for years is planted until six weeks before the ground freezes (11
+// November less 42 days is 30 September), whether or not it comes to harvest; with its
+// first harvest in a later year there is none to plan.
+func TestLastingPlants(t *testing.T) {
+	crowns := with(bean(), func(c *catalog.Crop) { c.Start, c.FirstYear, c.DaysHigh = catalog.Planted, known(3), known(300) })
+	p := planned(t, place(45, nil), shed(crowns))
+	w, _ := p.Layers[0].Find(quantity.Careful, SowOutside)
+	if to := quantity.North.MonthDay(w.To.Slot).String(); w.To.State != Dated || to != "09-30" || w.To.Gate != Ground {
+		t.Errorf("to %s (%v, %s), by hand 09-30", to, w.To.State, w.To.Gate)
+	}
+	if _, ok := p.Layers[0].Find(quantity.Careful, Harvest); ok {
+		t.Error("a harvest in the year of planting")
+	}
+}
+
+// Colder is never later: each kelvin colder brings both ends of planting forward or keeps
+// them, and careful ends come no later than those of half the years.
+func TestFallPlantingProperties(t *testing.T) {
+	var before [2]Bound
+	for k := 0; k <= 4; k++ {
+		c := sixStations().Climate(slopeBand(400+150*float64(k), 400+150*float64(k)))
+		p := NewPlanner(shed(garlic()))
+		crop := garlic()
+		careful, _ := p.FallPlanting(c, &crop, quantity.Careful)
+		half, _ := p.FallPlanting(c, &crop, quantity.Half)
+		if careful.Plant.To.State != Dated || half.Plant.To.State != Dated {
+			t.Fatalf("no date at %d", k)
+		}
+		if careful.Plant.To.Slot > half.Plant.To.Slot {
+			t.Errorf("careful %d after half %d", careful.Plant.To.Slot, half.Plant.To.Slot)
+		}
+		for i, b := range []Bound{careful.Plant.To, half.Plant.To} {
+			if k > 0 && b.Slot > before[i].Slot {
+				t.Errorf("150 m higher is planted later: %d after %d", b.Slot, before[i].Slot)
+			}
+			before[i] = b
+		}
+	}
+}

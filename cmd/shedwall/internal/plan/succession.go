@@ -1,0 +1,315 @@
+package plan
+
+import (
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/season"
+)
+
+// Sowing is one of several sowings (or settings out) of a crop.
+type Sowing struct {
+	Start    quantity.Slot
+	From, To quantity.Slot // picked from - to
+	Grown    float64       // share of its growth that the sowing before it has made by Start; 0 for the first
+}
+
+// Succession is a crop started again and again, so that the next planting comes to
+// harvest when the last is picked out.
+type Succession struct {
+	Crop    *catalog.Crop
+	Action  Action
+	Sowings []Sowing
+	Last    Bound   // last useful start: the end of the careful window
+	Base    float64 // of the degree days (C)
+	ByClass bool    // the base is that of the class
+	Missing []Missing
+
+	// Hot is the stretch of the window in which soil is on average too warm for the seed
+	// to come up; equal ends where there is none.
+	Hot [2]quantity.Slot
+}
+
+// Interval is the days between sowings: the first, the shortest and the last interval.
+// false with fewer than two sowings.
+func (s Succession) Interval() (first, shortest, last int, ok bool) {
+	n := len(s.Sowings)
+	if n < 2 {
+		return 0, 0, 0, false
+	}
+	first = int(s.Sowings[1].Start - s.Sowings[0].Start)
+	last = int(s.Sowings[n-1].Start - s.Sowings[n-2].Start)
+	shortest = first
+	for i := 1; i < n; i++ {
+		shortest = min(shortest, int(s.Sowings[i].Start-s.Sowings[i-1].Start))
+	}
+	return first, shortest, last, true
+}
+
+// What a succession keeps to (common practice): no sowing within a week of the last;
+// crops picked for longer than five weeks are not sown again for the sake of harvest.
+const (
+	leastInterval = 7
+	longestPick   = 35
+)
+
+// Successions is the crops of a band that are worth starting more than once in open
+// ground, in the order of plans.
+//
+// A planting grows by degree days of the band's own season, at its middle: it needs what
+// the slow kinds' days amount to when counted from the first careful start, the coldest
+// of the year, and never fewer days than the quick kinds'. So plantings made in warmer
+// weather catch up with earlier ones, those of fall fall behind, and the interval follows
+// the season. A crop without a base temperature takes its class's; without either the
+// days of the row count all season.
+func (p *Planner) Successions(c *band.Climate, plans []CropPlan) []Succession {
+	low, high := c.Days(quantity.Half)
+	soil := c.Soil(quantity.Half)
+	var out []Succession
+	for i := range plans {
+		if s, ok := p.succession(&plans[i], low, high, soil); ok {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Succession, bool) {
+	c := pl.Crop
+	s := Succession{Crop: c, Action: StartOutside(c)}
+	pick, known := c.PickDays.Get()
+	w, ok := pl.Layers[0].Find(quantity.Careful, s.Action)
+	days := fromSowing(c)
+	if s.Action == SetOut {
+		days = fromSetOut(c)
+	}
+	if !known || pick > longestPick || !ok || !w.Exists() || !days.known || c.Start == catalog.Planted || Lasting(c) {
+		return s, false
+	}
+	if w.From.State != Dated || w.To.State != Dated {
+		return s, false
+	}
+	s.Last = w.To
+	g := pace{low: days.low, high: days.high}
+	if base, own := p.base(c); low != nil && base.Known() {
+		b, _ := base.Get()
+		s.Base, s.ByClass = float64(b), !own
+		g.heat = heatOfDays(low, high, b, c)
+		g.needs = g.sum(w.From.Slot, days.high)
+	} else {
+		s.Missing = append(s.Missing, Missing{Figure: "base_c"})
+	}
+	s.Hot = tooWarm(c, s.Action, soil, w.From.Slot, w.To.Slot)
+	s.Sowings = again(g, max(pick, leastInterval), w.From.Slot, w.To.Slot, s.Hot)
+	return s, len(s.Sowings) > 1
+}
+
+// base is the temperature that degree days are counted from, and whether it is the crop's
+// own.
+func (p *Planner) base(c *catalog.Crop) (base figure.Of[quantity.Celsius], own bool) {
+	if c.Base.State != figure.Blank {
+		return c.Base, true
+	}
+	if class := p.classes[c.Class]; class != nil {
+		return class.Base, false
+	}
+	return c.Base, true
+}
+
+// again is the starts from the first to the last useful one.
+func again(g pace, pick int, first, last quantity.Slot, hot [2]quantity.Slot) []Sowing {
+	at := func(s quantity.Slot) Sowing {
+		from := s + quantity.Slot(g.days(s))
+		return Sowing{Start: s, From: from, To: from + quantity.Slot(pick) - 1}
+	}
+	out := []Sowing{at(first)}
+	for {
+		before := out[len(out)-1]
+		next := before.Start + leastInterval
+		for next <= last && (next+quantity.Slot(g.days(next)) <= before.To || next >= hot[0] && next < hot[1]) {
+			next++
+		}
+		if next > last {
+			// What is left of the window is worth one more start where it prolongs the harvest
+			// by half a picking.
+			if end := at(last); end.Start >= before.Start+leastInterval && end.From >= before.From+quantity.Slot(pick+1)/2 && (last < hot[0] || last >= hot[1]) {
+				end.Grown = g.grown(before.Start, end.Start)
+				out = append(out, end)
+			}
+			return out
+		}
+		s := at(next)
+		s.Grown = g.grown(before.Start, s.Start)
+		out = append(out, s)
+	}
+}
+
+// pace is how fast a crop grows in a band.
+type pace struct {
+	low, high int       // days of the quick and of the slow kinds
+	heat      []float64 // degree days of each slot of the season year; nil = not counted
+	needs     float64   // degree days to the first harvest
+}
+
+// days from a start to the first harvest.
+func (g pace) days(start quantity.Slot) int {
+	if g.heat == nil || g.needs <= 0 {
+		return g.high
+	}
+	sum := 0.0
+	for n := range quantity.SlotsPerYear {
+		sum += g.heat[int(start+quantity.Slot(n))%len(g.heat)]
+		if sum >= g.needs {
+			return max(g.low, n+1)
+		}
+	}
+	return quantity.SlotsPerYear // it does not come to harvest within a year
+}
+
+// sum of degree days over so many days from a start.
+func (g pace) sum(start quantity.Slot, days int) float64 {
+	sum := 0.0
+	for n := range days {
+		sum += g.heat[int(start+quantity.Slot(n))%len(g.heat)]
+	}
+	return sum
+}
+
+// grown is the share of its growth that a planting made on one slot has made by another.
+func (g pace) grown(start, by quantity.Slot) float64 {
+	if g.heat == nil || g.needs <= 0 {
+		return min(1, float64(by-start)/float64(g.high))
+	}
+	return min(1, g.sum(start, int(by-start))/g.needs)
+}
+
+// heatOfDays is the degree days of each slot, by the single sine.
+func heatOfDays(low, high []float64, base quantity.Celsius, c *catalog.Crop) []float64 {
+	ceiling, capped := c.Ceiling.Get()
+	out := make([]float64, len(low))
+	for i := range low {
+		a, b := quantity.Celsius(low[i]), quantity.Celsius(high[i])
+		top := ceiling
+		if !capped {
+			top = max(a, b) // the day's own maximum: nothing is cut off
+		}
+		out[i] = season.DegreeDaysSine(a, b, base, max(base, top))
+	}
+	return out
+}
+
+// tooWarm is the first stretch between two slots in which soil is on average warmer than
+// the seed stands.
+func tooWarm(c *catalog.Crop, a Action, soil []float64, from, to quantity.Slot) (hot [2]quantity.Slot) {
+	most, ok := c.SoilMax.Get()
+	if !ok || soil == nil || a != SowOutside {
+		return hot
+	}
+	for s := from; s <= to; s++ {
+		warm := soil[int(s)%len(soil)] > float64(most)
+		switch {
+		case warm && hot[1] == 0:
+			hot = [2]quantity.Slot{s, s + 1}
+		case warm && hot[1] == s:
+			hot[1] = s + 1
+		}
+	}
+	return hot
+}
+
+// clearing is how long it takes to clear a bed and make it ready: three days (common
+// practice).
+const clearing = 3
+
+// Second is what may follow an early crop in its bed.
+type Second struct {
+	First   *CropPlan
+	Cleared quantity.Slot // last picking of its first planting, slow kinds
+	Next    []Following   // by the last day of their starts
+}
+
+// Following is a crop that still comes to harvest, or is planted for the next summer.
+type Following struct {
+	Plan   *CropPlan
+	Action Action
+	From   quantity.Slot // first day once the bed is ready
+	By     quantity.Slot // last careful day to start it
+}
+
+// SecondCrops is the crops that clear their bed while others may still be started in open
+// ground, earliest first. A crop is not followed by one of its own family. The first crop
+// is started on its first careful day, the second by its last.
+func SecondCrops(plans []CropPlan) []Second {
+	var out []Second
+	for i := range plans {
+		cleared, ok := clearedBy(&plans[i])
+		if !ok {
+			continue
+		}
+		s := Second{First: &plans[i], Cleared: cleared}
+		for j := range plans {
+			if f, ok := follows(&plans[j], cleared+clearing); ok && !related(plans[i].Crop, plans[j].Crop) {
+				s.Next = append(s.Next, f)
+			}
+		}
+		slices.SortStableFunc(s.Next, func(a, b Following) int { return int(a.By - b.By) })
+		if len(s.Next) > 0 {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Second) int { return int(a.Cleared - b.Cleared) })
+	return out
+}
+
+func related(a, b *catalog.Crop) bool { return a.ID == b.ID || a.Family != "" && a.Family == b.Family }
+
+// clearedBy is the last picking of a crop's first planting.
+func clearedBy(p *CropPlan) (quantity.Slot, bool) {
+	c, l := p.Crop, &p.Layers[0]
+	pick, known := c.PickDays.Get()
+	if !known || Lasting(c) {
+		return 0, false
+	}
+	if PlantedInFall(c) {
+		w, ok := l.Find(quantity.Careful, Harvest)
+		if !ok || w.To.State != Dated {
+			return 0, false
+		}
+		return w.To.Slot - quantity.SlotsPerYear, true // planted in the fall before
+	}
+	a := StartOutside(c)
+	days := fromSowing(c)
+	if a == SetOut {
+		days = fromSetOut(c)
+	}
+	w, ok := l.Find(quantity.Careful, a)
+	if !ok || !w.Exists() || w.From.State != Dated || !days.known {
+		return 0, false
+	}
+	return w.From.Slot + quantity.Slot(days.high+pick), true
+}
+
+// follows says whether a crop may still be started from a slot on.
+func follows(p *CropPlan, ready quantity.Slot) (Following, bool) {
+	if Lasting(p.Crop) {
+		return Following{}, false
+	}
+	best := Following{}
+	for _, a := range []Action{SowOutside, SetOut} {
+		w, ok := p.Layers[0].Find(quantity.Careful, a)
+		if !ok || !w.Exists() || w.To.State != Dated || w.To.Slot < ready {
+			continue
+		}
+		f := Following{Plan: p, Action: a, From: ready, By: w.To.Slot}
+		if w.From.State == Dated {
+			f.From = max(ready, w.From.Slot)
+		}
+		if best.Plan == nil || f.By > best.By {
+			best = f
+		}
+	}
+	return best, best.Plan != nil
+}
