@@ -2,12 +2,13 @@ package render
 
 import (
 	"bytes"
+	"maps"
 	"math"
+	"slices"
 
 	"github.com/carlos7ags/folio/content"
 	"github.com/carlos7ags/folio/core"
 	"github.com/carlos7ags/folio/document"
-	"github.com/carlos7ags/folio/font"
 )
 
 // pdfCanvas draws a sheet as a tagged PDF of one page, a longer leaf as one of several.
@@ -21,7 +22,7 @@ type pdfCanvas struct {
 	paper   Paper
 	facts   pdfFacts
 	out     *content.Stream
-	fonts   [2]*font.EmbeddedFont
+	letters [2]map[rune]bool
 	root    *pdfNode
 	stack   []*pdfNode
 	marked  *pdfNode   // whose marked content is open; nil and artifact unset: none
@@ -46,6 +47,7 @@ type pdfMark struct {
 	title string
 	y     float64
 	page  int
+	deep  bool // stands under the entry before it that is not deep
 }
 
 // pdfPage is a page that has been drawn: its operators and whose content they are.
@@ -63,11 +65,10 @@ type pdfNode struct {
 }
 
 func newPDF(p Paper, facts pdfFacts) *pdfCanvas {
-	faces := pdfFaces()
 	root := &pdfNode{part: part{tag: "Document"}}
 	return &pdfCanvas{
 		paper: p, facts: facts, out: content.NewStream(), root: root, stack: []*pdfNode{root},
-		fonts: [2]*font.EmbeddedFont{font.NewEmbeddedFont(faces[regular]), font.NewEmbeddedFont(faces[bold])},
+		letters: [2]map[rune]bool{{}, {}},
 	}
 }
 
@@ -168,8 +169,19 @@ func (c *pdfCanvas) text(t run) {
 	c.out.BeginText()
 	c.out.SetFont([2]string{"R", "B"}[t.weight], math.Round(t.size*100)/100)
 	c.out.MoveText(c.x(t.x), c.y(t.y))
-	c.out.ShowTextHex(c.fonts[t.weight].EncodeString(s))
+	c.out.ShowTextHex(c.encode(s, t.weight))
 	c.out.EndText()
+}
+
+// encode writes a text as the numbers of its glyphs, and notes its letters.
+func (c *pdfCanvas) encode(s string, w weight) []byte {
+	out := make([]byte, 0, 2*len(s))
+	for _, r := range s {
+		c.letters[w][r] = true
+		id := pdfFaces()[w].GlyphIndex(r)
+		out = append(out, byte(id>>8), byte(id))
+	}
+	return out
 }
 
 func (c *pdfCanvas) finish() ([]byte, error) {
@@ -177,7 +189,11 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 	w := document.NewWriter("1.7")
 	fonts := core.NewPdfDictionary()
 	for i, name := range []string{"R", "B"} {
-		fonts.Set(name, w.AddObject(c.fonts[i].BuildObjects(w.AddObject)))
+		f, err := subsetOf(weight(i), string(slices.Sorted(maps.Keys(c.letters[i]))))
+		if err != nil {
+			return nil, err
+		}
+		fonts.Set(name, f.addTo(w))
 	}
 	resources := core.NewPdfDictionary()
 	resources.Set("Font", fonts)
@@ -201,7 +217,7 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 		page.Set("Parent", pagesRef)
 		page.Set("MediaBox", numbers(0, 0, pts(c.paper.Width), pts(c.paper.Height)))
 		page.Set("Resources", resources)
-		page.Set("Contents", w.AddObject(p.out.ToPdfStream()))
+		page.Set("Contents", w.AddObject(packedStream(pack(p.out.Bytes()), nil)))
 		page.Set("Tabs", core.NewPdfName("S"))
 		page.Set("StructParents", core.NewPdfInteger(i))
 	}
@@ -225,7 +241,7 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 	w.SetInfo(w.AddObject(c.facts.info()))
 
 	var out bytes.Buffer
-	_, err := w.WriteToWithOptions(&out, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true, Deterministic: true})
+	_, err := w.WriteToWithOptions(&out, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true, ObjectStreamCapacity: 1 << 16, Deterministic: true})
 	return out.Bytes(), err
 }
 

@@ -3,6 +3,7 @@ package render
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/page"
@@ -61,9 +62,13 @@ const (
 	tickShort = 1.1 // at the 8th, 15th and 22nd
 )
 
+// errTooHigh ends the planning of a sheet as soon as it is known to be too high.
+var errTooHigh = errors.New("too high")
+
 // planSheet works out every block of a sheet at one scale. An error means that
-// something is too wide; whether the heights fit is asked later.
-func planSheet(s *page.Sheet, area sheetArea, m measures) (*sheetPlan, error) {
+// something is too wide, or that heading and rows alone are higher than room; whether
+// all heights fit is asked later.
+func planSheet(s *page.Sheet, area sheetArea, m measures, room float64) (*sheetPlan, error) {
 	p := &sheetPlan{s: s, area: area, m: m}
 	width := area.box.x1 - area.box.x0
 	var err error
@@ -97,7 +102,11 @@ func planSheet(s *page.Sheet, area sheetArea, m measures) (*sheetPlan, error) {
 		p.warning, p.warnSize = lines, size
 	}
 	var errs []error
+	high := p.fixed()
 	for i := range s.Rows {
+		if high > room && errs == nil {
+			return nil, errTooHigh
+		}
 		row, err := planRow(&s.Rows[i], m, p.cal, p.textWidth)
 		if err != nil {
 			errs = append(errs, err)
@@ -111,6 +120,7 @@ func planSheet(s *page.Sheet, area sheetArea, m measures) (*sheetPlan, error) {
 			row.down += heavyPad
 		}
 		p.rows = append(p.rows, row)
+		high += row.need()
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
@@ -250,14 +260,18 @@ func layoutSheet(s *page.Sheet, area sheetArea) (*drawing, error) {
 	}
 	room := area.box.y1 - area.box.y0
 	var plan *sheetPlan
-	for _, m := range scales() {
+	all := scales()
+	for _, m := range all {
 		if m.ownLane > 0 && s.OwnDates == "" {
 			continue
 		}
-		plan, err = planSheet(s, area, m)
+		plan, err = planSheet(s, area, m, room)
 		if err == nil && plan.fixed()+plan.rowsNeed() <= room {
 			return plan.draw(), nil
 		}
+	}
+	if err == errTooHigh { // the whole plan tells what is too much
+		plan, err = planSheet(s, area, all[len(all)-1], math.Inf(1))
 	}
 	if err != nil {
 		return nil, err

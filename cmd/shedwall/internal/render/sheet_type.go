@@ -92,12 +92,14 @@ func loadFace(ttf []byte) (*typeface, error) {
 	return face, nil
 }
 
+var plainSigns = strings.NewReplacer("\u202f", "\u00a0", "\u2009", "\u00a0", "\u2011", "-", "\n", " ", "\t", " ")
+
 // printable brings a text to the letters the faces have: composed accents, and
 // plain signs for typographic blanks and hyphens. A sign that is still missing is
 // an error: a box on paper would be read as a printing fault.
 func printable(s string) (string, error) {
 	s = norm.NFC.String(strings.TrimSpace(s))
-	s = strings.NewReplacer("\u202f", "\u00a0", "\u2009", "\u00a0", "\u2011", "-", "\n", " ", "\t", " ").Replace(s)
+	s = plainSigns.Replace(s)
 	for _, r := range s {
 		if !faces()[regular].glyph(r).there || !faces()[bold].glyph(r).there {
 			return "", fmt.Errorf("the sheet's type has no sign for %q in %q", r, s)

@@ -1,34 +1,25 @@
 package render
 
 import (
-	"bytes"
-	"compress/zlib"
-	"encoding/base64"
 	"encoding/binary"
 	"fmt"
 	"strings"
 )
 
 // fontFaces is the style rules that bring the sheet's two faces with the page, cut
-// down to the letters in use, so that the print looks like the PDF and asks no
-// other file. Where a browser refuses them, family names faces of nearly the same
-// widths.
+// down, so that the print looks like the PDF and asks no other file. Where a browser
+// refuses them, family names faces of nearly the same widths.
 func fontFaces(letters [2]string) (css string, err error) {
 	var b strings.Builder
 	for w, text := range letters {
 		if text == "" {
 			continue
 		}
-		ttf, err := subsetFont(weight(w), text)
+		f, err := subsetOf(weight(w), text)
 		if err != nil {
 			return "", err
 		}
-		woff, err := packWOFF(ttf)
-		if err != nil {
-			return "", err
-		}
-		fmt.Fprintf(&b, "@font-face{font-family:wall;font-weight:%d;src:url(data:font/woff;base64,%s) format(\"woff\")}\n",
-			400+300*w, base64.StdEncoding.EncodeToString(woff))
+		fmt.Fprintf(&b, "@font-face{font-family:wall;font-weight:%d;src:url(data:font/woff;base64,%s) format(\"woff\")}\n", 400+300*w, f.woff)
 	}
 	return b.String(), nil
 }
@@ -49,18 +40,7 @@ func packWOFF(ttf []byte) ([]byte, error) {
 	for i, tag := range tags {
 		data := tables[tag]
 		plain += (len(data) + 3) / 4 * 4
-		var packed bytes.Buffer
-		z, err := zlib.NewWriterLevel(&packed, zlib.BestCompression)
-		if err != nil {
-			return nil, err
-		}
-		if _, err := z.Write(data); err != nil {
-			return nil, err
-		}
-		if err := z.Close(); err != nil {
-			return nil, err
-		}
-		body := packed.Bytes()
+		body := pack(data)
 		if len(body) >= len(data) {
 			body = data // as is, which the equal lengths tell
 		}

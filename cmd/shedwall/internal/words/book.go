@@ -156,11 +156,28 @@ func fill(text string, pairs []string) string {
 	if len(pairs) == 0 || !strings.Contains(text, "{") {
 		return text
 	}
-	old := make([]string, 0, len(pairs))
-	for i := 0; i+1 < len(pairs); i += 2 {
-		old = append(old, "{"+pairs[i]+"}", pairs[i+1])
+	var out strings.Builder
+	for {
+		open := strings.IndexByte(text, '{')
+		if open < 0 {
+			break
+		}
+		value, length := "{", 1
+		if shut := strings.IndexByte(text[open:], '}'); shut > 0 {
+			name := text[open+1 : open+shut]
+			for i := 0; i+1 < len(pairs); i += 2 {
+				if pairs[i] == name {
+					value, length = pairs[i+1], shut+1
+					break
+				}
+			}
+		}
+		out.WriteString(text[:open])
+		out.WriteString(value)
+		text = text[open+length:]
 	}
-	return strings.NewReplacer(old...).Replace(text)
+	out.WriteString(text)
+	return out.String()
 }
 
 // strange is the first {name} of text that the English phrase does not have.
