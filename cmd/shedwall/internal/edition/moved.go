@@ -55,9 +55,12 @@ type Moved struct {
 	Kept        int // windows that are as they were
 }
 
-// SheetState is what became of a page printed with the edition before.
+// SheetState is what became of a page printed with the edition before. Folder is that of
+// its language, "" for the guide's own.
 type SheetState struct {
 	Sheet   catalog.EditionSheet
+	Folder  string
+	Rows    string // the code under which the ledger has its rows; "" = it prints none
 	Same    bool   // its code is on one of today's pages: nothing on it changed
 	Right   bool   // every careful date on it still holds, though today's page has another code
 	NowCode string // of today's page in its place; "" = there is none
@@ -170,9 +173,12 @@ func (m *Moved) sheets() {
 		codes[s.Code] = true
 		at[s.Path] = s.Code
 	}
-	dates, moved := map[string]int{}, map[string]int{}
+	dates, moved, own := map[string]int{}, map[string]int{}, map[string]string{}
 	for i := range m.Before.Rows {
 		dates[m.Before.Rows[i].Sheet]++
+	}
+	for _, s := range m.Before.Sheets {
+		own[s.Path] = s.Code
 	}
 	for i := range m.Changes {
 		if w := m.Changes[i].Was; w != nil && w.Percent == careful {
@@ -180,8 +186,17 @@ func (m *Moved) sheets() {
 		}
 	}
 	for _, s := range m.Before.Sheets {
-		st := SheetState{Sheet: s, Same: codes[s.Code], NowCode: at[s.Path], Moved: moved[s.Code]}
-		st.Right = !st.Same && dates[s.Code] > 0 && st.Moved == 0
+		// A sheet in another language has the dates of the one in the guide's own.
+		st := SheetState{Sheet: s, Same: codes[s.Code], NowCode: at[s.Path]}
+		code := s.Code
+		if !strings.HasPrefix(s.Path, "bands/") {
+			folder, path, _ := strings.Cut(s.Path, "/")
+			st.Folder, code = folder+"/", own[path]
+		}
+		if dates[code] > 0 {
+			st.Rows, st.Moved = code, moved[code]
+			st.Right = !st.Same && st.Moved == 0
+		}
 		m.Sheets = append(m.Sheets, st)
 	}
 }
@@ -395,4 +410,51 @@ func pairs(before, now []catalog.EditionPart) []pair {
 		}
 	}
 	return out
+}
+
+// String is a cause for tables and terminals: "young_damage_c of tomato: was 0 C, now
+// 1 C, data/crops.csv:M3".
+func (c Cause) String() string {
+	what := c.Figure
+	of := c.Of
+	if c.Name != "" {
+		of = c.Name
+	}
+	switch c.Kind {
+	case ByFigure:
+		what, _, _ = strings.Cut(what, " of ")
+		if c.Of != "" {
+			what += " of " + c.Of
+		}
+	case ByRecord:
+		what = "the record of " + of
+	case ByStation:
+		what += " of the station " + of
+	case ByBand:
+		what += " of the band " + of
+	case ByGuide:
+		what = "the setting " + what
+	case ByProgram:
+		what = "the program's version"
+	case ByCovers:
+		what = "the covers that sheets plan " + of + " with"
+	case ByCrop:
+		what = "the crop " + of
+	case ByNewBand:
+		what = "the band " + of
+	case Unexplained:
+		return "the reckoning: no figure that editions keep is different"
+	}
+	was, now := c.Was, c.Now
+	if was == "" {
+		was = "none"
+	}
+	if now == "" {
+		now = "none"
+	}
+	text := what + ": was " + was + ", now " + now
+	if c.Cell != "" {
+		text += ", " + c.Cell
+	}
+	return text
 }

@@ -70,6 +70,7 @@ func (b *builder) band(m *bandPage) *Page {
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))
 	p.add(b.sheetTable(m), b.cardTables(m), b.bandFiles(m))
+	p.add(b.movedHint()...)
 	p.add(b.onlyCovered(m)...)
 	p.add(b.notHere(m)...)
 

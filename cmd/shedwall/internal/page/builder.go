@@ -76,6 +76,8 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 			part.Leaves = append(part.Leaves, l)
 		}
 	}
+	form := b.reportLeaf(m)
+	part.Pages, part.Leaves = append(part.Pages, b.reportPage(m, form)), append(part.Leaves, form)
 	b.drawn.add(m.sheets)
 	b.keepChapter(i, m)
 	b.keep(m)
@@ -98,13 +100,14 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 // Rest is the pages that speak of all bands, of covers, and the publisher's own texts.
 func (w *Builder) Rest() Part {
 	b := w.b
-	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage(), b.crops(), b.wordsPage(), b.accessibility()}}
+	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage(), b.crops(), b.wordsPage(), b.growers(), b.accessibility()}}
 	for i := range b.Tables.Covers {
 		part.Pages = append(part.Pages, b.cover(&b.Tables.Covers[i]))
 	}
 	for _, d := range b.further {
 		part.Pages = append(part.Pages, b.text(d))
 	}
+	part.add(b.movedPart())
 	if b.whole() {
 		part.Pages = append(part.Pages, b.wholePage())
 	}

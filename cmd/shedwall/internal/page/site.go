@@ -36,9 +36,28 @@ const (
 	WordsPath   = "words"
 	AccessPath  = "accessibility"
 	CropsPath   = "crops/index"
-	WholePath   = "guide"     // all of the guide to print
+	WholePath   = "guide" // all of the guide to print
+	GrowersPath = "growers"
 	StylePath   = "style.css" // with extension: it has no twin
 )
+
+// MovedPath is the page of what moved since an earlier edition, MovedFile the table of it.
+const (
+	MovedPath = "moved"
+	MovedFile = "moved.csv"
+)
+
+// BandMovedPath is the page of what moved in a band, without extension.
+func BandMovedPath(band string) string { return "bands/" + band + "/moved" }
+
+// SlipPath is leaf n (from 1) of the correction slips of a band, without extension.
+func SlipPath(band string, n int) string {
+	p := "bands/" + band + "/correction"
+	if n > 1 {
+		p += "-" + strconv.Itoa(n)
+	}
+	return p
+}
 
 // BandPath is the page of a band, without extension.
 func BandPath(id string) string { return "bands/" + id + "/index" }
@@ -52,6 +71,9 @@ func TonightPath(band string) string { return "bands/" + band + "/tonight" }
 // WorksheetPath is the ten-night worksheet of a band as a page of text, without
 // extension.
 func WorksheetPath(band string) string { return "bands/" + band + "/worksheet" }
+
+// ReportPath is the blank report form of a band as a page of text, without extension.
+func ReportPath(band string) string { return "bands/" + band + "/report" }
 
 // LeafPDF is the leaf at path as a PDF for a paper ("letter", "a4").
 func LeafPDF(leafPath, paper string) string { return leafPath + "-" + paper + ".pdf" }
