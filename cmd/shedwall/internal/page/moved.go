@@ -72,7 +72,7 @@ func (b *builder) movedPart() Part {
 		return Part{}
 	}
 	t := movedTextOf(m)
-	slips := b.slips(t)
+	slips := b.corrections(t)
 	part := Part{Pages: []*Page{b.movedPage(t, slips)}, Files: []File{b.movedFile(m)}}
 	for i := range b.Tables.Bands {
 		if p := b.bandMoved(t, &b.Tables.Bands[i], slips); p != nil {
@@ -99,7 +99,7 @@ func (b *builder) since(e *catalog.Edition) string {
 	return b.t("moved.edition", "n", strconv.Itoa(e.Number), "date", date)
 }
 
-func (b *builder) movedPage(t *movedText, slips *slips) *Page {
+func (b *builder) movedPage(t *movedText, slips *corrections) *Page {
 	since := b.since(t.Before)
 	p := b.newPage(MovedPath, "", b.t("moved.title", "n", strconv.Itoa(t.Before.Number)), b.t("moved.description", "edition", since))
 	key := "moved.lead"

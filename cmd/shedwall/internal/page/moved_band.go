@@ -15,7 +15,7 @@ import (
 const mostMoved = 160
 
 // bandMoved is the page of a band's dates that moved; nil where none did.
-func (b *builder) bandMoved(t *movedText, row *catalog.Band, slips *slips) *Page {
+func (b *builder) bandMoved(t *movedText, row *catalog.Band, slips *corrections) *Page {
 	var mine []*edition.Change
 	causes := map[int]bool{}
 	for _, c := range t.careful {
@@ -34,7 +34,7 @@ func (b *builder) bandMoved(t *movedText, row *catalog.Band, slips *slips) *Page
 	p.add(Para{Lead: true, Text: b.say("moved.band.lead", "edition", b.since(t.Before), "moved", b.words.N("moved.dates", len(mine)))},
 		para(link(b.t("sentences.back", "band", row.Name), HTML(BandPath(row.ID))), Inline{Text: " · "}, link(b.t("moved.all"), HTML(MovedPath))))
 	if l := slips.leaves[row.ID]; len(l) > 0 {
-		p.add(para(append([]Inline{{Text: b.t("moved.slips") + " "}}, b.slipLinks(l)...)...))
+		p.add(para(append([]Inline{{Text: b.t("moved.slips") + " "}}, b.correctionLinks(l)...)...))
 	}
 	shown := largest(mine)
 	if len(shown) < len(mine) {

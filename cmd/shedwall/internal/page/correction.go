@@ -11,17 +11,17 @@ import (
 // moved is to be printed anew.
 const mostOnSlip = 14
 
-// slips are the correction slips of a guide: leaves by band, and for each corrected page
+// corrections are the correction slips of a guide: leaves by band, and for each corrected page
 // its leaf.
-type slips struct {
+type corrections struct {
 	leaves map[string][]*Leaf
 	of     map[string]*Leaf // by the code of the printed sheet
 }
 
-// slips makes a slip for each sheet of the edition before on which a few dates moved, as
+// corrections makes a slip for each sheet of the edition before on which a few dates moved, as
 // many on one leaf as fit.
-func (b *builder) slips(t *movedText) *slips {
-	out := &slips{leaves: map[string][]*Leaf{}, of: map[string]*Leaf{}}
+func (b *builder) corrections(t *movedText) *corrections {
+	out := &corrections{leaves: map[string][]*Leaf{}, of: map[string]*Leaf{}}
 	for i := range b.Tables.Bands {
 		row := &b.Tables.Bands[i]
 		var strips []LeafStrip
@@ -30,7 +30,7 @@ func (b *builder) slips(t *movedText) *slips {
 			if len(strips) == 0 {
 				return
 			}
-			l := b.slipLeaf(row, len(out.leaves[row.ID])+1, strips)
+			l := b.correctionLeaf(row, len(out.leaves[row.ID])+1, strips)
 			out.leaves[row.ID] = append(out.leaves[row.ID], l)
 			for _, c := range codes {
 				out.of[c] = l
@@ -41,10 +41,10 @@ func (b *builder) slips(t *movedText) *slips {
 			if s.Sheet.Band != row.ID || s.Folder != b.Language.Folder || s.Same || s.Right || s.Moved == 0 || s.Moved > mostOnSlip {
 				continue
 			}
-			strip := b.slipStrip(t, s)
-			if b.LeafFits != nil && b.LeafFits(b.slipLeaf(row, 1, append(strips[:len(strips):len(strips)], strip))) != nil {
+			strip := b.correctionStrip(t, s)
+			if b.LeafFits != nil && b.LeafFits(b.correctionLeaf(row, 1, append(strips[:len(strips):len(strips)], strip))) != nil {
 				close()
-				if b.LeafFits(b.slipLeaf(row, 1, []LeafStrip{strip})) != nil {
+				if b.LeafFits(b.correctionLeaf(row, 1, []LeafStrip{strip})) != nil {
 					continue // to be printed anew
 				}
 			}
@@ -55,8 +55,8 @@ func (b *builder) slips(t *movedText) *slips {
 	return out
 }
 
-// slipLeaf is a leaf of slips of a band.
-func (b *builder) slipLeaf(row *catalog.Band, n int, strips []LeafStrip) *Leaf {
+// correctionLeaf is a leaf of slips of a band.
+func (b *builder) correctionLeaf(row *catalog.Band, n int, strips []LeafStrip) *Leaf {
 	g := b.Tables.Guide
 	l := &Leaf{Path: SlipPath(row.ID, n), Lang: b.words.Language(), Band: row.Name, Name: b.t("slip.name"), Subject: b.t("slip.subject"),
 		Edition: b.t("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)), Dated: isoDate(g.EditionDate)}
@@ -68,15 +68,15 @@ func (b *builder) slipLeaf(row *catalog.Band, n int, strips []LeafStrip) *Leaf {
 	return b.closed(l)
 }
 
-// slipStrip is the slip of one printed sheet.
-func (b *builder) slipStrip(t *movedText, s edition.SheetState) LeafStrip {
+// correctionStrip is the slip of one printed sheet.
+func (b *builder) correctionStrip(t *movedText, s edition.SheetState) LeafStrip {
 	table := LeafTable{Caption: b.t("slip.caption", "code", s.Sheet.Code), Head: []string{b.t("slip.row"), b.t("head.crop"), b.t("slip.date"), b.t("moved.head.was"), b.t("moved.head.now")}}
 	last := ""
 	for _, c := range t.careful {
 		if !c.On(s.Rows) {
 			continue
 		}
-		table.Rows = append(table.Rows, []LeafCell{{Text: c.Was.Code, Strong: true, Rule: c.Key.Crop != last && last != ""}, {Text: b.slipCrop(c), Rule: c.Key.Crop != last && last != ""},
+		table.Rows = append(table.Rows, []LeafCell{{Text: c.Was.Code, Strong: true, Rule: c.Key.Crop != last && last != ""}, {Text: b.correctionCrop(c), Rule: c.Key.Crop != last && last != ""},
 			{Text: b.changedAction(c)}, {Text: b.printedWindow(c.Was)}, {Text: b.printedWindow(c.Now), Strong: true}})
 		last = c.Key.Crop
 	}
@@ -87,15 +87,15 @@ func (b *builder) slipStrip(t *movedText, s edition.SheetState) LeafStrip {
 	}}}
 }
 
-func (b *builder) slipCrop(c *edition.Change) string {
+func (b *builder) correctionCrop(c *edition.Change) string {
 	if row := b.cropRow[c.Key.Crop]; row != nil {
 		return row.Name
 	}
 	return c.Was.Name
 }
 
-// slipLinks leads to the leaves of a band's slips.
-func (b *builder) slipLinks(leaves []*Leaf) []Inline {
+// correctionLinks leads to the leaves of a band's slips.
+func (b *builder) correctionLinks(leaves []*Leaf) []Inline {
 	var out []Inline
 	for i, l := range leaves {
 		if i > 0 {
@@ -107,7 +107,7 @@ func (b *builder) slipLinks(leaves []*Leaf) []Inline {
 }
 
 // movedSheets tells of each page printed with the edition before whether it still holds.
-func (b *builder) movedSheets(t *movedText, slips *slips) Table {
+func (b *builder) movedSheets(t *movedText, slips *corrections) Table {
 	out := Table{ID: "sheet-codes", Caption: b.t("moved.sheets.caption", "edition", b.since(t.Before)), RowHeads: true,
 		Head: []string{b.t("band.sheets.code"), b.t("head.band"), b.t("moved.head.sheet"), b.t("moved.head.still"), b.t("moved.head.do")}}
 	names := map[string]string{}
@@ -135,7 +135,7 @@ func (b *builder) movedSheets(t *movedText, slips *slips) Table {
 			still, do = b.t("moved.still.no", "dates", b.words.N("moved.dates", s.Moved)), b.say("moved.do.anew", "code", s.NowCode)
 		}
 		if l := slips.of[s.Sheet.Code]; l != nil {
-			do = append(b.slipLinks([]*Leaf{l}), Inline{Text: " " + b.t("moved.do.or", "code", s.NowCode)})
+			do = append(b.correctionLinks([]*Leaf{l}), Inline{Text: " " + b.t("moved.do.or", "code", s.NowCode)})
 		}
 		out.Rows = append(out.Rows, [][]Inline{plain(s.Sheet.Code), plain(names[s.Sheet.Band]), plain(s.Sheet.Name), plain(still), do})
 	}
