@@ -13,9 +13,10 @@ import (
 const workedOut = "own"
 
 // With is the book at a place: every structure among the guide's covers gets its gain
-// for the place's own nights and is then a cover like any other. A structure whose
+// for the place's own nights and is then a cover like any other; its winter gain too,
+// where winter, the nights near the winter's lowest, is not nil. A structure whose
 // figures do not suffice stays without a gain. The book itself is not changed.
-func (b Book) With(t *catalog.Tables, w Weather) Book {
+func (b Book) With(t *catalog.Tables, w Weather, winter *Weather) Book {
 	out := b
 	out.covers = nil
 	for i := range t.Structures {
@@ -31,15 +32,23 @@ func (b Book) With(t *catalog.Tables, w Weather) Book {
 			out.covers = maps.Clone(b.covers)
 		}
 		c := *b.covers[s.ID]
-		var low [3]figure.Of[quantity.Kelvins]
-		for k, n := range h.nights(w) {
-			low[k] = figure.Is(n.Gain, s.Cell, workedOut)
+		c.Gain = h.gains(w, s.Cell)
+		if winter != nil {
+			c.Winter = h.gains(*winter, s.Cell)
 		}
-		c.Gain = catalog.Gain{Low: low[Dull], Typical: low[HalfSun], High: low[Clear]}
 		out.covers[s.ID] = &c
 	}
 	if out.covers == nil {
 		return b
 	}
 	return out
+}
+
+// gains is a house's gain on a place's nights as a table would have it.
+func (h House) gains(w Weather, at figure.Cell) catalog.Gain {
+	var g [3]figure.Of[quantity.Kelvins]
+	for k, n := range h.nights(w) {
+		g[k] = figure.Is(n.Gain, at, workedOut)
+	}
+	return catalog.Gain{Low: g[Dull], Typical: g[HalfSun], High: g[Clear]}
 }

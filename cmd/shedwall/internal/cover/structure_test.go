@@ -56,7 +56,7 @@ func TestBookWithStructures(t *testing.T) {
 	if book.Gain("shed").Known || slices.Contains(book.Offered(tables), "shed") {
 		t.Error("without weather no gain is known")
 	}
-	at := book.With(tables, midwinter())
+	at := book.With(tables, midwinter(), nil)
 	r := glazedShed(3.5).Report(midwinter())
 	g := at.Gain("shed")
 	if !g.Known || g.At.Line != 4 || g.Source != "own" || mathAbs(g.Low-r.Gain[Dull]) > 0.1 || mathAbs(g.High-r.Gain[Clear]) > 0.1 {

@@ -18,7 +18,7 @@ const mostCardRows = 16
 func (b *builder) tonightCards(m *bandPage) []plan.Tonight {
 	var out []plan.Tonight
 	for _, d := range b.scales() {
-		out = append(out, b.planner.Tonight(m.in.Plans, d, mostCardRows))
+		out = append(out, b.planner.Tonight(m.in.Climate, m.in.Plans, d, mostCardRows))
 	}
 	return out
 }

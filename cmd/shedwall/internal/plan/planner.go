@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -31,7 +32,8 @@ type Planner struct {
 	tables  *catalog.Tables
 	book    cover.Book
 	offered []string
-	housed  bool // structures are among the covers
+	housed  bool     // structures are among the covers
+	books   sync.Map // *band.Climate -> cover.Book with structures
 	classes map[string]*catalog.Class
 	seeds   map[string][]season.Point
 }
@@ -97,8 +99,11 @@ type bandPlan struct {
 	curves    *band.Curves             // nil: every date is worked out, with its parts
 	soil      [2][]float64             // mean soil by slot, careful and half
 	emergence [2]map[string]*emergence // by germination id
-	lastLight quantity.Slot            // last day of ten hours before winter; 0 = no such limit
-	dates     map[dateKey]band.Answer  // questions already answered
+	slow      Stretch                  // winter days too short to grow
+	sunLost   bool                     // ... because of a ridge
+	heats     map[heatKey][2]band.Answer
+	sums      map[sumKey][]float64    // degree days before each slot
+	dates     map[dateKey]band.Answer // questions already answered
 	gains     map[string]cover.Gain
 	cooled    coolings
 	book      cover.Book // the guide's, with structures worked out for this band
@@ -134,7 +139,7 @@ type dateKey struct {
 	event record.Event
 	odds  quantity.Odds
 	seed  string
-	gates [4]gateKey
+	gates [5]gateKey
 }
 
 type gateKey struct {
@@ -143,19 +148,16 @@ type gateKey struct {
 	limit     quantity.Celsius
 	allowance quantity.Kelvins
 	gain      quantity.Kelvins
+	count     int
 }
 
 func (p *Planner) bandOf(c *band.Climate) *bandPlan {
-	b := &bandPlan{p: p, climate: c.Remembering(), book: p.bookFor(c), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
+	b := &bandPlan{p: p, climate: c.Remembering(), book: p.BookFor(c), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
 	for k, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
 		b.soil[k] = c.Soil(odds)
 		b.emergence[k] = map[string]*emergence{}
 	}
-	if lat, ok := c.Latitude(); ok {
-		if from, _, short := season.ShortDays(lat, ShortDay, c.Region.Hemisphere); short {
-			b.lastLight = from - 1
-		}
-	}
+	b.slow, b.sunLost = SlowDays(c)
 	return b
 }
 
@@ -169,8 +171,14 @@ func level(odds quantity.Odds) int {
 // emerges is the emergence of a crop's seed at a level of odds; nil where neither
 // a germination table with soil temperatures nor days to emerge are known.
 func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
+	return b.emergesIn(c, odds, 0)
+}
+
+// emergesIn is the same in soil that is warmer by a gain.
+func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.Kelvins) *emergence {
 	k := level(odds)
 	id, table := b.seedTable(c)
+	id = warmer(id, gain)
 	days, fixed := c.EmergeDays.Get()
 	if len(table) == 0 || b.soil[k] == nil {
 		if !fixed {
@@ -183,7 +191,14 @@ func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
 	}
 	e := &emergence{}
 	if len(table) > 0 && b.soil[k] != nil {
-		e.up = season.Emergence(table, b.soil[k])
+		soil := b.soil[k]
+		if gain != 0 {
+			soil = make([]float64, len(b.soil[k]))
+			for s, t := range b.soil[k] {
+				soil[s] = t + float64(gain)
+			}
+		}
+		e.up = season.Emergence(table, soil)
 	} else {
 		e.up = make([]quantity.Slot, 2*quantity.SlotsPerYear)
 		for s := range e.up {
@@ -253,7 +268,7 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 	}
 	key := dateKey{event: e, odds: odds, seed: seed}
 	for i, g := range gates {
-		key.gates[i] = gateKey{true, g.Series, g.Limit, g.Allowance, g.Gain}
+		key.gates[i] = gateKey{true, g.Series, g.Limit, g.Allowance, g.Gain, g.Count}
 	}
 	a, ok := b.dates[key]
 	if !ok {

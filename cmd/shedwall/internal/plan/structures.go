@@ -2,6 +2,7 @@ package plan
 
 import (
 	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -13,17 +14,47 @@ import (
 // far as its watts go, so for a heated house the gain of a mild night is a careful one.
 var designMinima = []quantity.Celsius{-2, 0, 2, 4}
 
-// bookFor is the guide's book with its structures worked out for a band's own spring
-// nights: the book itself where no structure is in use or no record tells the nights.
-func (p *Planner) bookFor(c *band.Climate) cover.Book {
+// BookFor is the guide's book with its structures worked out for a band's own nights of
+// spring and, in the winter column, of winter: the book itself where no structure is in
+// use or no record tells the nights. It is worked out once for each climate.
+func (p *Planner) BookFor(c *band.Climate) cover.Book {
 	if !p.housed {
 		return p.book
 	}
-	w, ok := DesignNights(c)
-	if !ok {
-		return p.book
+	if b, ok := p.books.Load(c); ok {
+		return b.(cover.Book)
 	}
-	return p.book.With(p.tables, w)
+	book := p.book
+	if w, ok := DesignNights(c); ok {
+		var winter *cover.Weather
+		if v, ok := WinterNights(c); ok {
+			winter = &v
+		}
+		book = book.With(p.tables, w, winter)
+	}
+	p.books.Store(c, book)
+	return book
+}
+
+// holdsStructure says whether any of the layers is a structure.
+func (p *Planner) holdsStructure(layers string) bool {
+	for _, id := range catalog.SplitLayers(layers) {
+		for i := range p.tables.Structures {
+			if p.tables.Structures[i].ID == id {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// OfferedIn is every set of layers that is planned in a band, lightest first: those of
+// the guide, with the structures whose gain could be worked out there.
+func (p *Planner) OfferedIn(c *band.Climate) []string {
+	if !p.housed {
+		return p.offered
+	}
+	return p.BookFor(c).Offered(p.tables)
 }
 
 // findHoused sets housed: whether any structure is among the guide's covers.
@@ -33,29 +64,58 @@ func (p *Planner) findHoused() {
 	}
 }
 
+// winterAbove is how far above the mean of the winters' lowest nights, in steps, nights
+// are looked for: the lowest of all are too few to tell how the days before them were.
+var winterAbove = []quantity.Kelvins{0, 2, 4, 6, 8}
+
+// WinterNights is the weather that a band's structures are worked out for in winter: the
+// nights of its three cold months as near to the mean of the winters' lowest as its
+// record has enough of. false as for DesignNights, and where no winter is known.
+func WinterNights(c *band.Climate) (cover.Weather, bool) {
+	lows := c.Winter()
+	best, at, ok := designAt(c)
+	if !ok || !lows.Known {
+		return cover.Weather{}, false
+	}
+	months := []int{12, 1, 2}
+	if c.Region.Hemisphere == quantity.South {
+		months = []int{6, 7, 8}
+	}
+	toBand := c.WinterShift(best).Difference()
+	for _, above := range winterAbove {
+		if w, ok := cover.DesignNights(c.Region.Stations[best].Record, at, lows.MeanExtreme.Plus(above), toBand, months); ok {
+			return w, true
+		}
+	}
+	return cover.Weather{}, false
+}
+
+// designAt is the station whose nights stand for a band, that which counts most in its
+// dates among those with a record, and the band's place.
+func designAt(c *band.Climate) (station int, at cover.Site, ok bool) {
+	latitude, ok := c.Latitude()
+	station = -1
+	for i := range c.Region.Stations {
+		if len(c.CountSeasons(record.Last, i)) > 0 && c.Region.Stations[i].Record != nil && (station < 0 || c.Weight(i) > c.Weight(station)) {
+			station = i
+		}
+	}
+	return station, cover.Site{Latitude: latitude, Elevation: c.Elevation(record.Last, quantity.Half)}, ok && station >= 0
+}
+
 // DesignNights is the weather that a band's structures are worked out for: its spring
 // nights near the limits of crops, from the record that counts most in its dates,
 // carried to the band's middle. false without a latitude or a record with such nights.
 func DesignNights(c *band.Climate) (cover.Weather, bool) {
-	latitude, ok := c.Latitude()
+	best, at, ok := designAt(c)
 	if !ok {
-		return cover.Weather{}, false
-	}
-	best := -1
-	for i := range c.Region.Stations {
-		if len(c.CountSeasons(record.Last, i)) > 0 && (best < 0 || c.Weight(i) > c.Weight(best)) {
-			best = i
-		}
-	}
-	if best < 0 {
 		return cover.Weather{}, false
 	}
 	months := []int{3, 4, 5}
 	if c.Region.Hemisphere == quantity.South {
 		months = []int{9, 10, 11}
 	}
-	toBand := c.Shift(record.Last, quantity.Half, best).ToBand(0).Minus(0)
-	at := cover.Site{Latitude: latitude, Elevation: c.Elevation(record.Last, quantity.Half)}
+	toBand := c.Shift(record.Last, quantity.Half, best).Difference()
 	for _, t := range designMinima {
 		if w, ok := cover.DesignNights(c.Region.Stations[best].Record, at, t, toBand, months); ok {
 			return w, true

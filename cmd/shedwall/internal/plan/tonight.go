@@ -6,6 +6,7 @@ import (
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
@@ -138,18 +139,22 @@ const (
 //
 // Only layers whose low gain is above 0 hold anything. A row that takes one more
 // step of the scale than needed is coarse but safe; steps are doubled until the rows fit.
-func (p *Planner) Tonight(plans []CropPlan, d Degrees, most int) Tonight {
+//
+// Gains are those of a band's own book, see BookFor. Structures are not on the card: a
+// house cannot be put over a bed tonight, and what grows in one needs no card.
+func (p *Planner) Tonight(c *band.Climate, plans []CropPlan, d Degrees, most int) Tonight {
 	t := Tonight{Degrees: d}
+	book := p.BookFor(c)
 	t.Groups, t.Unknown = p.tonightGroups(plans)
 	t.Tender = p.tenderYoung(plans, t.Groups)
 	var warm []string
-	for _, id := range p.offered {
-		if g := p.book.Gain(id); g.Known && g.Low > 0 {
+	for _, id := range p.OfferedIn(c) {
+		if g := book.Gain(id); g.Known && g.Low > 0 && !p.holdsStructure(id) {
 			warm = append(warm, id)
 		}
 	}
 	for step := d.Step(); ; step *= 2 {
-		if t.Rows = p.tonightRows(t, warm, step); len(t.Rows) <= max(most, fewestRows) {
+		if t.Rows = tonightRows(book, t, warm, step); len(t.Rows) <= max(most, fewestRows) {
 			return t
 		}
 	}
@@ -224,14 +229,14 @@ func (p *Planner) tenderYoung(plans []CropPlan, groups [4]TonightGroup) []Tender
 
 // tonightRows works the rows out at one step of the scale: a row wherever the answer of
 // a group changes, labelled with the coldest low for which it holds.
-func (p *Planner) tonightRows(t Tonight, warm []string, step float64) []TonightRow {
+func tonightRows(book cover.Book, t Tonight, warm []string, step float64) []TonightRow {
 	var lows []float64
 	for _, g := range t.Groups {
 		if !g.Known {
 			continue
 		}
 		for _, id := range append([]string{""}, warm...) {
-			above := t.Degrees.Number(p.tonightThreshold(t.Degrees, g, id)) + t.Degrees.slack()
+			above := t.Degrees.Number(tonightThreshold(book, t.Degrees, g, id)) + t.Degrees.slack()
 			lows = append(lows, step*(math.Floor(above/step)+1))
 		}
 	}
@@ -243,7 +248,7 @@ func (p *Planner) tonightRows(t Tonight, warm []string, step float64) []TonightR
 	slices.Reverse(lows)
 	var rows []TonightRow
 	for _, low := range lows {
-		r := TonightRow{Low: low, Needs: p.needs(t, warm, low)}
+		r := TonightRow{Low: low, Needs: needs(book, t, warm, low)}
 		if n := len(rows); n > 0 && rows[n-1].Needs == r.Needs {
 			rows[n-1].Low = low
 			continue
@@ -251,33 +256,33 @@ func (p *Planner) tonightRows(t Tonight, warm []string, step float64) []TonightR
 		rows = append(rows, r)
 	}
 	coldest := lows[len(lows)-1]
-	return append(rows, TonightRow{Low: coldest, Colder: true, Needs: p.needs(t, warm, coldest-step)})
+	return append(rows, TonightRow{Low: coldest, Colder: true, Needs: needs(book, t, warm, coldest-step)})
 }
 
 // needs is what each group needs at a low: the first of open ground and the warming
 // layers, lightest first, under which the low stays above the threshold.
-func (p *Planner) needs(t Tonight, warm []string, low float64) (needs [4]Need) {
+func needs(book cover.Book, t Tonight, warm []string, low float64) (out [4]Need) {
 	for i, g := range t.Groups {
 		if !g.Known {
 			continue
 		}
-		needs[i].State = PickToday
+		out[i].State = PickToday
 		for _, id := range append([]string{""}, warm...) {
-			if low > t.Degrees.Number(p.tonightThreshold(t.Degrees, g, id))+t.Degrees.slack() {
-				needs[i] = Need{State: Covered, Layers: id}
+			if low > t.Degrees.Number(tonightThreshold(book, t.Degrees, g, id))+t.Degrees.slack() {
+				out[i] = Need{State: Covered, Layers: id}
 				if id == "" {
-					needs[i].State = Uncovered
+					out[i].State = Uncovered
 				}
 				break
 			}
 		}
 	}
-	return needs
+	return out
 }
 
 // tonightThreshold is the forecast low at or below which a group may be harmed under
 // layers. The low is the garden's own, so nothing lies between it and the place: the
 // shift is empty, and the forecast margin stands with the allowance.
-func (p *Planner) tonightThreshold(d Degrees, g TonightGroup, layers string) quantity.Celsius {
-	return band.Shift{}.Threshold(g.Limit, d.ForecastMargin(), p.book.Gain(layers).Low)
+func tonightThreshold(book cover.Book, d Degrees, g TonightGroup, layers string) quantity.Celsius {
+	return band.Shift{}.Threshold(g.Limit, d.ForecastMargin(), book.Gain(layers).Low)
 }

@@ -30,7 +30,7 @@ func tonight(tables *catalog.Tables, d Degrees, most int) Tonight {
 		c := &tables.Crops[i]
 		plans = append(plans, CropPlan{Crop: c, Group: groupOf(limitsOf(c, p.classes[c.Class]))})
 	}
-	return p.Tonight(plans, d, most)
+	return p.Tonight(nil, plans, d, most)
 }
 
 // cardOf prints a card: a row a line, "-" for no cover, "pick" and "?".
