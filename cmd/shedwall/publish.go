@@ -15,6 +15,7 @@ type PublishCmd struct {
 	Out   string   `help:"Folder for the site; public in the guide folder if left out." placeholder:"DIR"`
 	Only  []string `help:"Make these bands' pages and sheets only (band ids, comma between); for a quick look." placeholder:"BAND"`
 
+	Booklet     bool `help:"Also make guide.pdf, the whole guide to be bound, and posters with all bands side by side (A3 and Tabloid)."`
 	KeepEdition bool `help:"Also keep what is printed in data/editions/N.csv of the guide folder, to tell later what moved."`
 }
 
@@ -53,6 +54,7 @@ func (c *PublishCmd) Run(e *env) error {
 		}
 		g.KeepIn = c.Guide
 	}
+	g.Booklet = c.Booklet
 	sum, err := g.Publish(out, c.Only)
 	if errors.Is(err, publish.ErrKept) {
 		return tellKept(e, g)

@@ -215,9 +215,9 @@ type Booklet struct {
 
 // BookFacts is what stands on the cover and at the foot of a bound guide.
 type BookFacts struct {
-	Title, Edition, Publisher, Contact, Lang, Dated, Statement, Until string
-	Contents                                                          string // "Contents"
-	Page                                                              string // "page {n}", with the braces
+	Title, Edition, Publisher, Contact, Lang, Dated, Statement, StatementShort, Until string
+	Contents                                                                          string // "Contents"
+	Page                                                                              string // "page {n}", with the braces
 }
 
 // Booklet is made after the last Band.

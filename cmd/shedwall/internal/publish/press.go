@@ -60,6 +60,9 @@ func (p *press) run() error {
 	w := newWork()
 	for _, l := range p.languages {
 		w.do(func() error { p.part(w, l, l.Rest()); return nil })
+		if p.guide.Booklet {
+			w.do(func() error { p.booklet(w, l); return nil })
+		}
 	}
 	w.do(func() error { return p.put(page.StylePath, p.templates.Style()) })
 	for _, name := range p.guide.Texts.Pictures() {

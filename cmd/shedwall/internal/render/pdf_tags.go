@@ -104,7 +104,8 @@ func (c *pdfCanvas) attributes(p part) *core.PdfDictionary {
 	return d
 }
 
-// outline writes the bookmarks: the first entry on top, the others under it.
+// outline writes the bookmarks: the first entry on top, the others under it, deep ones
+// a step further down.
 func (c *pdfCanvas) outline(w *document.Writer, pages []*core.PdfIndirectReference) *core.PdfIndirectReference {
 	marks := c.facts.outline
 	root, refs, items := core.NewPdfDictionary(), make([]*core.PdfIndirectReference, len(marks)), make([]*core.PdfDictionary, len(marks))
@@ -115,24 +116,49 @@ func (c *pdfCanvas) outline(w *document.Writer, pages []*core.PdfIndirectReferen
 		d.Set("Dest", core.NewPdfArray(pages[mk.page], core.NewPdfName("XYZ"), core.NewPdfInteger(0), core.NewPdfReal(c.y(mk.y)), core.NewPdfNull()))
 		items[i], refs[i] = d, w.AddObject(d)
 	}
-	items[0].Set("Parent", rootRef)
 	root.Set("Type", core.NewPdfName("Outlines"))
 	root.Set("First", refs[0])
 	root.Set("Last", refs[0])
 	root.Set("Count", core.NewPdfInteger(len(marks)))
+	items[0].Set("Parent", rootRef)
+	under := map[int][]int{} // entries by the one they stand under
+	above := 0
 	for i := 1; i < len(marks); i++ {
-		items[i].Set("Parent", refs[0])
-		if i > 1 {
-			items[i].Set("Prev", refs[i-1])
+		if marks[i].deep && above > 0 {
+			under[above] = append(under[above], i)
+			continue
 		}
-		if i+1 < len(marks) {
-			items[i].Set("Next", refs[i+1])
-		}
+		above = i
+		under[0] = append(under[0], i)
 	}
-	if len(marks) > 1 {
-		items[0].Set("First", refs[1])
-		items[0].Set("Last", refs[len(refs)-1])
-		items[0].Set("Count", core.NewPdfInteger(len(marks)-1))
+	for up := range marks {
+		kids := under[up]
+		for k, i := range kids {
+			items[i].Set("Parent", refs[up])
+			if k > 0 {
+				items[i].Set("Prev", refs[kids[k-1]])
+			}
+			if k+1 < len(kids) {
+				items[i].Set("Next", refs[kids[k+1]])
+			}
+		}
+		if len(kids) > 0 {
+			items[up].Set("First", refs[kids[0]])
+			items[up].Set("Last", refs[kids[len(kids)-1]])
+			items[up].Set("Count", core.NewPdfInteger(len(kids)+deeper(under, up, kids)))
+		}
 	}
 	return rootRef
+}
+
+// deeper counts the entries under the kids of an entry: all of them are shown open.
+func deeper(under map[int][]int, up int, kids []int) int {
+	if up > 0 {
+		return 0
+	}
+	n := 0
+	for _, k := range kids {
+		n += len(under[k])
+	}
+	return n
 }
