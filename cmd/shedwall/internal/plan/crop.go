@@ -11,7 +11,7 @@ import (
 // crop plans one crop: open ground first, then each set of layers.
 func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
 	l := limitsOf(c, b.p.classes[c.Class])
-	out := CropPlan{Crop: c, Group: groupOf(l), LeftOut: l.missing}
+	out := CropPlan{Crop: c, Group: groupOf(l), LeftOut: b.untold(c, l)}
 	if PlantedInFall(c) {
 		layers = nil // covers change nothing about when it is planted
 	}
@@ -72,14 +72,19 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
 		outside.From = b.exposed(layers, SowOutside, odds, outside.From, &outside.Reasons)
-		outside.To = b.latest(safe.To, outside.From, fromSowing(c), &outside.Reasons)
+		outside.To = b.latest(c, odds, safe.To, outside.From, fromSowing(c), &outside.Reasons)
+		b.avoidHeat(c, &outside, fromSowing(c))
 	}
 	if c.Start == catalog.Inside || c.Start == catalog.Either {
 		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
 		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, &setOut.Reasons)
-		setOut.To = b.latest(safe.To, setOut.From, fromSetOut(c), &setOut.Reasons)
+		setOut.To = b.latest(c, odds, safe.To, setOut.From, fromSetOut(c), &setOut.Reasons)
+		b.avoidHeat(c, &setOut, fromSetOut(c))
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
+		if low, high, ok := weeksInside(c); ok {
+			inside.Gap = gapInside(setOut.Gap, low, high)
+		}
 		out = append(out, inside)
 	}
 	if c.Start != catalog.Inside {
@@ -98,7 +103,33 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	if f := c.DaysLow; f.Known() {
 		harvest.Reasons = append(harvest.Reasons, daysReason(f))
 	}
+	b.action = Harvest
+	b.flag(c, &harvest)
 	return append(out, harvest, safe)
+}
+
+// flag marks the days of a harvest that are too hot for the crop, and those in winter on
+// which what stands hardly grows any more.
+func (b *bandPlan) flag(c *catalog.Crop, h *Window) {
+	if h.From.State != Dated || h.To.State == Never {
+		return
+	}
+	to := quantity.Slot(2*quantity.SlotsPerYear - 1)
+	if h.To.State == Dated {
+		to = h.To.Slot
+	}
+	h.Hot = b.hot(c, &h.Reasons).within(h.From.Slot, to)
+	h.Slow = b.slow.within(h.From.Slot, to)
+}
+
+// untold is what a plan leaves out: figures that the tables do not have, and the soil gate
+// where no station tells how warm days are.
+func (b *bandPlan) untold(c *catalog.Crop, l limits) []Missing {
+	out := l.missing
+	if l.soil.Known() && b.soil[0] == nil && c.Start != catalog.Inside {
+		out = append(out[:len(out):len(out)], Missing{Figure: "soil_min_c", Want: "tmax"})
+	}
+	return out
 }
 
 // lastSafe is the last day on which the grown plant is not yet harmed: the day
@@ -135,12 +166,31 @@ func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers string, odds quant
 }
 
 // sowFrom is the earliest sowing outside: emergence no earlier than the last
-// night that harms a seedling and the last cold week, and soil warm enough to
-// emerge, the worst of the three in each year.
+// night that harms a seedling and the last cold week, soil warm enough to emerge, and no
+// more early cold than makes it run to seed, the worst of them in each year. Under film
+// that warms the soil it comes up sooner, which may be too soon; then it is sown as if the
+// film went on when it is up, so that a cover never makes it later.
 func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
+	before, asked := *why, b.questions()
+	from := b.sowFromIn(c, l, layers, odds, 0, why)
+	if gain, of := b.soilGain(layers); gain > 0 && (l.soil.Known() || c.Germination != "") && b.soil[level(odds)] != nil {
+		open := b.questions()
+		reasons := append(before[:len(before):len(before)], Reason{Kind: ReasonGain, Number: float64(gain), Unit: UnitKelvins, Gate: Soil, Of: of.ID, By: of.SoilGain.Owner, At: of.SoilGain.Cell})
+		if warm := b.sowFromIn(c, l, layers, odds, gain, &reasons); later(warm, from) == from && warm != from {
+			*why = reasons
+			b.forget(asked, open)
+			return warm
+		}
+		b.forget(open, b.questions())
+	}
+	return from
+}
+
+// sowFromIn is the earliest sowing outside in soil that is warmer by a gain.
+func (b *bandPlan) sowFromIn(c *catalog.Crop, l limits, layers string, odds quantity.Odds, gain quantity.Kelvins, why *[]Reason) Bound {
 	var gates []band.Gate
 	var kinds []Gate
-	up := b.emerges(c, odds)
+	up := b.emergesIn(c, odds, gain)
 	back := up.back
 	night, ok := b.nightGate(c, l.young, layers, odds, why)
 	if !ok {
@@ -158,9 +208,16 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 	}
 	if t, ok := l.soil.Get(); ok && b.soil[level(odds)] != nil {
 		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, At: l.soil.Cell})
-		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t}), append(kinds, Soil)
+		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t, Gain: gain}), append(kinds, Soil)
 	}
-	bound := b.opens(odds, "sow "+b.seedKey(c, odds), gates, kinds, back)
+	if g, ok := b.boltGate(c, fromSowing(c), why); ok {
+		g.Days = func(s quantity.Slot) quantity.Slot { return back(whenGrown(s + 1)) }
+		gates, kinds = append(gates, g), append(kinds, Bolt)
+	}
+	bound := b.opens(odds, warmer("sow "+b.seedKey(c, odds), gain), gates, kinds, back)
+	if months, ok := b.climate.Band.SnowMonths.Get(); ok && bound.State == Dated && bound.Gate == Soil && months.Has(b.climate.Region.Hemisphere.MonthDay(bound.Slot).Month) {
+		*why = append(*why, Reason{Kind: ReasonSnow, Number: float64(bound.Slot), Unit: UnitSlot, Gate: Soil, At: b.climate.Band.SnowMonths.Cell})
+	}
 	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
 		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: c.EmergeDays.Cell})
 	}
@@ -182,12 +239,17 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
-	return b.opens(odds, "", gates, kinds, nil)
+	if g, ok := b.boltGate(c, fromSetOut(c), why); ok {
+		g.Days = func(s quantity.Slot) quantity.Slot { return whenGrown(s + 1) }
+		gates, kinds = append(gates, g), append(kinds, Bolt)
+	}
+	return b.opens(odds, "set", gates, kinds, nil)
 }
 
 // latest is the last start that still comes to harvest: the last safe day, or the
-// last day of ten hours where that comes first, less the days of the slow kinds.
-func (b *bandPlan) latest(safe, from Bound, s span, why *[]Reason) Bound {
+// last day of ten hours where that comes first, less the days of the slow kinds; and no
+// later than the warmth that is left by then allows.
+func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound, s span, why *[]Reason) Bound {
 	if from.State == Never || from.State == NotKnown {
 		return from
 	}
@@ -198,19 +260,36 @@ func (b *bandPlan) latest(safe, from Bound, s span, why *[]Reason) Bound {
 		return Bound{State: NotKnown}
 	}
 	end, gate := safe, Maturity
-	if b.lastLight > 0 && (end.State == Open || b.lastLight < end.Slot) {
-		end, gate = Bound{State: Dated, Slot: b.lastLight}, Light
-		*why = append(*why, Reason{Kind: ReasonLight, Number: float64(b.lastLight), Unit: UnitSlot, Gate: Light})
+	if last := b.slow.From - 1; b.slow.Exists() && (end.State == Open || last < end.Slot) {
+		end, gate = Bound{State: Dated, Slot: last}, Light
+		r := Reason{Kind: ReasonLight, Number: float64(last), Unit: UnitSlot, Gate: Light}
+		if b.sunLost {
+			r.Kind, r.At = ReasonSun, b.climate.Band.SunLostFrom.Cell
+		}
+		*why = append(*why, r)
 	}
 	*why = append(*why, s.why...)
 	if end.State == Open {
 		return Bound{State: Open}
 	}
 	to := Bound{State: Dated, Slot: end.Slot - quantity.Slot(s.high), PlusMinus: end.PlusMinus, Gate: gate}
+	if last, need, ok := b.warmUntil(c, odds, b.usual(odds, from), end.Slot, s.high); ok && last < to.Slot {
+		to.Slot, to.Gate = last, Warmth
+		base, _ := c.Base.Get()
+		*why = append(*why, Reason{Kind: ReasonBase, Number: float64(base), Unit: UnitCelsius, Gate: Warmth, By: c.Base.Owner, At: c.Base.Cell},
+			Reason{Kind: ReasonWarmth, Number: need, Unit: UnitDegreeDays, Gate: Warmth})
+	}
 	if from.State == Dated && to.Slot < from.Slot {
 		to.State = Never
 	}
 	return to
+}
+
+// weeksInside is the fewest and most days raised inside.
+func weeksInside(c *catalog.Crop) (low, high quantity.Slot, ok bool) {
+	l, a := c.WeeksInsideLow.Get()
+	h, b := c.WeeksInsideHigh.Get()
+	return quantity.Slot(7 * l), quantity.Slot(7 * h), a && b
 }
 
 // raising is when to sow inside: from the most weeks before the first setting out

@@ -33,11 +33,27 @@ type Explanation struct {
 func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, odds quantity.Odds) Explanation {
 	b := p.bandOf(c)
 	x := Explanation{Crop: crop, Layers: layers, Gain: b.book.Gain(layers)}
-	if b.outMonths(layers) != 0 { // the plan of open ground bounds what weather takes away
+	if layers != "" { // days to harvest, and what weather takes away, go by open ground
 		open := b.under(crop, limitsOf(crop, p.classes[crop.Class]), "")
 		b.open = &open
 	}
 	b.trace = &x.Traced
 	x.Windows = b.windows(crop, limitsOf(crop, p.classes[crop.Class]), layers, odds)
 	return x
+}
+
+// questions is how many questions have been kept so far.
+func (b *bandPlan) questions() int {
+	if b.trace == nil {
+		return 0
+	}
+	return len(*b.trace)
+}
+
+// forget drops the questions from one number up to another: those of a way that was not
+// taken.
+func (b *bandPlan) forget(from, to int) {
+	if b.trace != nil {
+		*b.trace = append((*b.trace)[:from], (*b.trace)[to:]...)
+	}
 }

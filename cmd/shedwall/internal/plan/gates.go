@@ -104,6 +104,22 @@ func (b *bandPlan) grownGate(c *catalog.Crop, l limits, layers string, odds quan
 	return b.nightGate(c, l.grown, layers, odds, why)
 }
 
+// boltGate is the gate of early cold that makes plants run to seed. It takes plants of
+// some size, so the cold counts once they are grown (four weeks after they came up or were
+// set out, youngDays), and does nothing to a crop picked before it can have met so many
+// cold days. What the cold of a spring adds up to is asked of daily means, and no cover
+// changes them.
+func (b *bandPlan) boltGate(c *catalog.Crop, s span, why *[]Reason) (band.Gate, bool) {
+	t, a := c.Bolt.Get()
+	n, z := c.BoltDays.Get()
+	if !a || !z || s.known && s.high-youngDays < n {
+		return band.Gate{}, false
+	}
+	*why = append(*why, Reason{Kind: ReasonBolt, Number: float64(t), Unit: UnitCelsius, Gate: Bolt, By: c.Bolt.Owner, At: c.Bolt.Cell},
+		Reason{Kind: ReasonBoltDays, Number: float64(n), Unit: UnitDays, Gate: Bolt, By: c.BoltDays.Owner, At: c.BoltDays.Cell})
+	return band.Gate{Series: band.Cold, Limit: t, Count: n}, true
+}
+
 // chillGate is the gate of the 7-day mean of minima, where the crop has one.
 func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
 	t, ok := l.chill.Get()

@@ -39,6 +39,9 @@ const (
 	Maturity Gate = "maturity" // not enough days left before the last safe day
 	Light    Gate = "light"    // not enough days left before days get too short to grow
 	Raising  Gate = "raising"  // weeks needed inside before setting out
+	Heat     Gate = "heat"     // it would be ready in hot weather
+	Bolt     Gate = "bolt"     // early cold would make it run to seed
+	Warmth   Gate = "warmth"   // not enough warmth left before the last safe day
 	Growth   Gate = "growth"   // days from sowing or setting out to harvest
 	Exposed  Gate = "exposed"  // wind, snow or hail of a month rules the cover out
 	Picking  Gate = "picking"  // a planting is picked out
@@ -73,6 +76,10 @@ type Window struct {
 	Odds     quantity.Odds
 	From, To Bound
 	Reasons  []Reason // in the order of the arithmetic
+
+	Gap  Stretch // days within the window on which it is not done; see Spans
+	Hot  Stretch // of a harvest: in half the years too hot for the crop
+	Slow Stretch // of a harvest: what stands is picked, but hardly grows
 }
 
 // Exists says whether there is anything to do: both ends dated or open, and
@@ -132,7 +139,8 @@ type CropPlan struct {
 
 // Missing is a figure that nobody gave.
 type Missing struct {
-	Figure string // heading: "chill_c"
+	Figure string // heading: "chill_c"; of Want the figure that the gate has
+	Want   string // what no station has: "tmax"; "" = the figure itself is wanting
 	Used   string // "class" when the class figure stood in, "" when the gate was left out
 }
 
@@ -162,6 +170,15 @@ const (
 	ReasonWeeks     ReasonKind = "weeks"     // weeks raised inside
 	ReasonDays      ReasonKind = "days"      // days to harvest
 	ReasonLight     ReasonKind = "light"     // last day of ten hours (slot)
+	ReasonSun       ReasonKind = "sun"       // last day with sun before a ridge takes it (slot)
+	ReasonHeat      ReasonKind = "heat"      // mean maximum of a week (C)
+	ReasonHeatMean  ReasonKind = "heat-mean" // mean of a month (C)
+	ReasonReady     ReasonKind = "ready"     // days to harvest reckoned with to keep it out of heat
+	ReasonBolt      ReasonKind = "bolt"      // mean of a cold day (C)
+	ReasonBoltDays  ReasonKind = "bolt-days" // so many of them (days)
+	ReasonBase      ReasonKind = "base"      // degree days count above this (C)
+	ReasonWarmth    ReasonKind = "warmth"    // degree days needed (K days)
+	ReasonSnow      ReasonKind = "snow"      // the soil's date lies in a month with snow (slot)
 	ReasonWeather   ReasonKind = "weather"   // last day of spring, or first of fall, of a month that rules a cover out (slot)
 )
 
@@ -176,4 +193,5 @@ const (
 	UnitDays
 	UnitWeeks
 	UnitSlot
+	UnitDegreeDays
 )

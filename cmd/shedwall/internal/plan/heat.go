@@ -1,0 +1,150 @@
+package plan
+
+import (
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Stretch is days of one kind, both inclusive, in slots of a plan. The zero Stretch is
+// none.
+type Stretch struct {
+	From, To quantity.Slot
+	Gate     Gate
+}
+
+// Exists says that there is such a stretch.
+func (s Stretch) Exists() bool { return s.To > 0 && s.To >= s.From }
+
+// within is the part of a stretch between two days, none where they do not meet.
+func (s Stretch) within(from, to quantity.Slot) Stretch {
+	s.From, s.To = max(s.From, from), min(s.To, to)
+	if !s.Exists() {
+		return Stretch{}
+	}
+	return s
+}
+
+// Spans is the stretches of a window in which the thing is done: one, or two with a gap
+// between them. from and to stand in for an end that is open.
+func (w Window) Spans(from, to quantity.Slot) []Stretch {
+	if w.From.State == Dated {
+		from = w.From.Slot
+	}
+	if w.To.State == Dated {
+		to = w.To.Slot
+	}
+	if !w.Gap.Exists() {
+		return []Stretch{{From: from, To: to}}
+	}
+	return []Stretch{{From: from, To: w.Gap.From - 1}, {From: w.Gap.To + 1, To: to}}
+}
+
+// heatKey identifies a question about hot weather.
+type heatKey struct {
+	series band.Series
+	limit  quantity.Celsius
+}
+
+// hot is when the weather is too hot for a crop, in half the years as all that checks
+// growth is asked: from the first week whose days are as hot as heat_c on average, or the
+// first month as warm as heat_mean_c, to the last. With both figures the longer stretch.
+// None where neither is known, or it does not get so hot.
+func (b *bandPlan) hot(c *catalog.Crop, why *[]Reason) Stretch {
+	var out Stretch
+	for _, x := range []struct {
+		kind   ReasonKind
+		series band.Series
+		limit  temperature
+	}{{ReasonHeat, band.Hot, c.Heat}, {ReasonHeatMean, band.Month, c.HeatMean}} {
+		t, ok := x.limit.Get()
+		if !ok {
+			continue
+		}
+		begins, ends := b.heat(x.series, t)
+		if begins.State != band.Dated || ends.State != band.Dated || ends.Slot < begins.Slot {
+			continue
+		}
+		*why = append(*why, Reason{Kind: x.kind, Number: float64(t), Unit: UnitCelsius, Gate: Heat, By: x.limit.Owner, At: x.limit.Cell})
+		if !out.Exists() {
+			out = Stretch{begins.Slot, ends.Slot, Heat}
+			continue
+		}
+		out.From, out.To = min(out.From, begins.Slot), max(out.To, ends.Slot)
+	}
+	return out
+}
+
+// heat asks the climate once for each limit.
+func (b *bandPlan) heat(series band.Series, limit quantity.Celsius) (begins, ends band.Answer) {
+	key := heatKey{series, limit}
+	a, ok := b.heats[key]
+	if !ok {
+		a[0], a[1] = b.climate.Heat(series, quantity.Half, limit)
+		if b.heats == nil {
+			b.heats = map[heatKey][2]band.Answer{}
+		}
+		b.heats[key] = a
+	}
+	if b.trace != nil {
+		gates := []band.Gate{{Series: series, Limit: limit}}
+		*b.trace = append(*b.trace, Traced{For: b.action, Event: record.First, Odds: quantity.Half, Gates: gates, Answer: a[0]},
+			Traced{For: b.action, Event: record.Last, Odds: quantity.Half, Gates: gates, Answer: a[1]})
+	}
+	return a[0], a[1]
+}
+
+// coolSeason says that hot weather spoils a crop where it stands: the hardy classes, which
+// bolt or grow coarse. Tender crops want the summer; heat costs them flowers, which is
+// said beside their harvest and moves no date. Plants that stay for years are there anyway.
+func coolSeason(c *catalog.Crop) bool {
+	return (c.Class == "hardy" || c.Class == "half_hardy") && !Lasting(c)
+}
+
+// avoidHeat keeps the harvest of a cool crop out of hot weather: in spring the last start
+// is one that even slow kinds finish before it, the first of fall one whose quick kinds
+// are ready after it. Where spring leaves no room for slow kinds, quick ones are reckoned
+// with. Where no start at all avoids the heat nothing is moved: growers grow it all the
+// same, and its harvest says that it is hot.
+func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s span) {
+	if !coolSeason(c) || !s.known || !w.Exists() {
+		return
+	}
+	var why []Reason
+	hot := b.hot(c, &why)
+	if !hot.Exists() {
+		return
+	}
+	begin, end := b.begin(w.From), quantity.Slot(2*quantity.SlotsPerYear-1)
+	if w.To.State == Dated {
+		end = w.To.Slot
+	}
+	for _, days := range []int{s.high, s.low} {
+		gap := Stretch{hot.From - quantity.Slot(days), hot.To - quantity.Slot(s.low), Heat}
+		switch {
+		case gap.From > end || gap.To < begin || gap.To < gap.From:
+			return
+		case gap.From <= begin && (days == s.high && s.high > s.low || gap.To >= end):
+			continue
+		case gap.From <= begin:
+			w.From = Bound{State: Dated, Slot: gap.To + 1, Gate: Heat}
+		case gap.To >= end:
+			w.To = Bound{State: Dated, Slot: gap.From - 1, Gate: Heat}
+		default:
+			w.Gap = gap
+		}
+		w.Reasons = append(w.Reasons, why...)
+		w.Reasons = append(w.Reasons, Reason{Kind: ReasonReady, Number: float64(days), Unit: UnitDays, Gate: Heat, At: c.DaysHigh.Cell})
+		return
+	}
+}
+
+// gapInside is the gap in sowing inside that a gap in setting out leaves: days on which a
+// plant, raised for as long as it may be, is never ready outside the gap.
+func gapInside(gap Stretch, low, high quantity.Slot) Stretch {
+	if !gap.Exists() {
+		return gap
+	}
+	return Stretch{gap.From - low, gap.To - high, gap.Gate}.within(-quantity.SlotsPerYear, 2*quantity.SlotsPerYear)
+}

@@ -1,0 +1,144 @@
+package plan
+
+import (
+	"sort"
+	"strconv"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/season"
+)
+
+// temperature is a figure of a table in degrees.
+type temperature = figure.Of[quantity.Celsius]
+
+// SlowDays is the winter days of a band on which growth all but stops, after the summer
+// planned: shorter than ShortDay hours of day, or with the sun behind a ridge by the
+// band's own row. sun says that the ridge makes it longer. None where neither happens.
+func SlowDays(c *band.Climate) (slow Stretch, sun bool) {
+	h := c.Region.Hemisphere
+	if lat, ok := c.Latitude(); ok {
+		if from, to, short := season.ShortDays(lat, ShortDay, h); short {
+			slow = Stretch{from, to, Light}
+		}
+	}
+	from, a := c.Band.SunLostFrom.Get()
+	to, b := c.Band.SunLostTo.Get()
+	if !a || !b {
+		return slow, false
+	}
+	lost := Stretch{h.SlotOf(from) + quantity.SlotsPerYear, h.SlotOf(to) + quantity.SlotsPerYear, Light}
+	switch {
+	case !lost.Exists():
+		return slow, false
+	case !slow.Exists():
+		return lost, true
+	}
+	sun = lost.From < slow.From || lost.To > slow.To
+	slow.From, slow.To = min(slow.From, lost.From), max(slow.To, lost.To)
+	return slow, sun
+}
+
+// HardenOff is when plants raised inside are hardened off: the week before each day of
+// setting out, so from a week before the first to the day before the last (a week: common
+// practice, extension services say one to two). false where nothing is set out by date.
+func HardenOff(setOut Window) (from, to quantity.Slot, ok bool) {
+	if setOut.Action != SetOut || !setOut.Exists() || setOut.From.State != Dated {
+		return 0, 0, false
+	}
+	to = setOut.From.Slot - 1
+	if setOut.To.State == Dated {
+		to = setOut.To.Slot - 1
+	}
+	return setOut.From.Slot - hardenDays, to, true
+}
+
+const hardenDays = 7
+
+// sumKey names a running sum of degree days.
+type sumKey struct {
+	base, ceiling quantity.Celsius
+	odds          quantity.Odds
+}
+
+// noCeiling is above all weather.
+const noCeiling quantity.Celsius = 60
+
+// sumsOf is the degree days before each slot of three season years, by the band's mean
+// course of minima and maxima (the single sine); nil where it is not known. No night gain
+// enters them.
+func (b *bandPlan) sumsOf(c *catalog.Crop, odds quantity.Odds) []float64 {
+	base, ok := c.Base.Get()
+	if !ok {
+		return nil
+	}
+	key := sumKey{base, noCeiling, odds}
+	if t, ok := c.Ceiling.Get(); ok {
+		key.ceiling = t
+	}
+	sums, ok := b.sums[key]
+	if ok {
+		return sums
+	}
+	if low, high := b.climate.Days(odds); low != nil && high != nil {
+		sums = make([]float64, 3*quantity.SlotsPerYear+1)
+		for s := range len(sums) - 1 {
+			k := s % quantity.SlotsPerYear
+			sums[s+1] = sums[s] + season.DegreeDaysSine(quantity.Celsius(low[k]), quantity.Celsius(high[k]), key.base, key.ceiling)
+		}
+	}
+	if b.sums == nil {
+		b.sums = map[sumKey][]float64{}
+	}
+	b.sums[key] = sums
+	return sums
+}
+
+// usual is the start for which days to harvest are counted: the first in open ground, also
+// under covers; the first there is where open ground has none.
+func (b *bandPlan) usual(odds quantity.Odds, from Bound) quantity.Slot {
+	if b.open != nil {
+		if w, ok := b.open.Find(odds, b.action); ok && w.From.State == Dated {
+			return w.From.Slot
+		}
+	}
+	return b.begin(from)
+}
+
+// warmUntil is the last start that by end still collects the degree days which the usual
+// start, on from, has collected after as many days: days are counted in spring and summer,
+// and in fall each is worth less. false where nobody knows the base temperature.
+func (b *bandPlan) warmUntil(c *catalog.Crop, odds quantity.Odds, from, end quantity.Slot, days int) (last quantity.Slot, need float64, ok bool) {
+	sums := b.sumsOf(c, odds)
+	if sums == nil || int(from)+days >= len(sums) || from < 0 || int(end)+1 >= len(sums) {
+		return 0, 0, false
+	}
+	need = sums[int(from)+days] - sums[from]
+	after := sort.Search(int(end)+1, func(s int) bool { return sums[end+1]-sums[s] < need-1e-9 })
+	return quantity.Slot(after - 1), need, true
+}
+
+// soilGain is how much warmer soil is under layers: the most that any of them is known to
+// give.
+func (b *bandPlan) soilGain(layers string) (gain quantity.Kelvins, of *catalog.Cover) {
+	for _, id := range catalog.SplitLayers(layers) {
+		c := b.book.Cover(id)
+		if c == nil {
+			continue
+		}
+		if g, ok := c.SoilGain.Get(); ok && g > gain {
+			gain, of = g, c
+		}
+	}
+	return gain, of
+}
+
+// warmer names an emergence in soil that is warmer by a gain.
+func warmer(id string, gain quantity.Kelvins) string {
+	if gain == 0 {
+		return id
+	}
+	return id + " +" + strconv.FormatFloat(float64(gain), 'f', -1, 64)
+}
