@@ -99,7 +99,8 @@ type Prose struct {
 	Doc   *prose.Doc
 	Shift int
 	Link  func(prose.Target) string
-	Bare  bool // headings without anchors: the text stands on a page of many
+	Size  func(picture string) (width, height int) // in pixels, 0 = not known
+	Bare  bool                                     // headings without anchors: the text stands on a page of many
 }
 
 // Chart is the season chart of a band: odds of a night at or below a

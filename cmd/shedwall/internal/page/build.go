@@ -87,7 +87,7 @@ func (b *builder) text(d *prose.Doc) *Page {
 		p.Blocks[0] = Heading{Level: 1, Text: []Inline{{Text: d.Title, Lang: d.Foreign}}}
 	}
 	p.add(b.untranslated(d)...)
-	p.add(Prose{Doc: d, Link: b.proseLink})
+	p.add(Prose{Doc: d, Link: b.proseLink, Size: b.Texts.PictureSize})
 	return p
 }
 
@@ -190,7 +190,7 @@ func (b *builder) prose(id string, shift int) []Block {
 	if d == nil {
 		return nil
 	}
-	return append(b.untranslated(d), Prose{Doc: d, Shift: shift, Link: b.proseLink})
+	return append(b.untranslated(d), Prose{Doc: d, Shift: shift, Link: b.proseLink, Size: b.Texts.PictureSize})
 }
 
 func (b *builder) proseLink(t prose.Target) string {

@@ -148,7 +148,11 @@ func splitOrder(name string) (order int, rest string) {
 func (l *Library) checkImages(faults *diag.List) {
 	for _, d := range l.everyLanguage() {
 		d.Targets(func(t Inline) {
-			if t.Kind != Image || l.images[t.Target.Doc] != nil {
+			if t.Kind != Image {
+				return
+			}
+			if l.images[t.Target.Doc] != nil {
+				l.checkPicture(t.Target, faults)
 				return
 			}
 			want := "a file of the content folder"

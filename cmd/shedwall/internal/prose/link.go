@@ -16,8 +16,8 @@ import (
 var outsideSchemes = map[string]bool{"https": true, "http": true, "mailto": true, "tel": true}
 
 // pictureKinds are the picture files a page may show. SVG is left out: a file
-// drawn by others can hold scripts.
-var pictureKinds = map[string]bool{".png": true, ".jpg": true, ".jpeg": true, ".webp": true, ".gif": true}
+// drawn by others can hold scripts. So is WebP, which cannot be written anew here.
+var pictureKinds = map[string]bool{".png": true, ".jpg": true, ".jpeg": true, ".gif": true}
 
 func (r *reader) link(n *ast.Link) []Inline {
 	text := r.inlines(n)
@@ -64,7 +64,7 @@ func (r *reader) image(n *ast.Image) []Inline {
 		r.fault(at, diag.Error, "prose-picture", "the picture lies on another site", "a file in content/images", "copy the picture into content/images, if you may, and name it here")
 		return nil
 	case !pictureKinds[strings.ToLower(path.Ext(target.Doc))]:
-		r.fault(at, diag.Error, "prose-picture", fmt.Sprintf("%q is not a picture that pages can show", target.Doc), "a .png, .jpg, .webp or .gif file", "save the picture in one of these forms")
+		r.fault(at, diag.Error, "prose-picture", fmt.Sprintf("%q is not a picture that pages can show", target.Doc), "a .png, .jpg or .gif file", "save the picture in one of these forms")
 		return nil
 	case alt == "":
 		r.fault(at, diag.Error, "prose-picture", fmt.Sprintf("the picture %q has no words", target.Doc), "a short text of what it shows, for readers who cannot see it", "write it between ![ and ]")

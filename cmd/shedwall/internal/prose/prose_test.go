@@ -174,7 +174,7 @@ func TestFolder(t *testing.T) {
 		"crops/kale.md":      file("# Kale of ours"),
 		"crops/beet.md":      file("# Beet\n\n![A beet](../images/beet.png)"),
 		"bands/slopes.md":    file("# Demo slopes"),
-		"images/beet.png":    file("x"),
+		"images/beet.png":    {Data: dot(t)},
 		"images/unused.png":  file("x"),
 		"stories/10-rt.md":   file("# RT"),
 		".hidden/x.md":       file("no title"),
@@ -188,7 +188,7 @@ func TestFolder(t *testing.T) {
 		"notes.docx":      file("x"),
 		"5-soil.md":       file("# Soil again"),
 		"covers/jug.md":   file("# Jug\n\n![Jug](../images/jog.png)"),
-		"images/jug.png":  file("x"),
+		"images/jug.png":  {Data: dot(t)},
 	}
 	var faults diag.List
 	l, err := ReadFolder(own, defaults, &faults)

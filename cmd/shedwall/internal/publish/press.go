@@ -67,11 +67,11 @@ func (p *press) run() error {
 	w.do(func() error { return p.put(page.StylePath, p.templates.Style()) })
 	for _, name := range p.guide.Texts.Pictures() {
 		w.do(func() error {
-			data, err := p.guide.picture(name)
+			picture, err := p.guide.Texts.Picture(name)
 			if err != nil {
-				return err
+				return fmt.Errorf("%s: %w", name, err)
 			}
-			return p.put(name, data)
+			return p.put(name, picture.Data)
 		})
 	}
 	if err := w.wait(); err != nil {

@@ -2,9 +2,7 @@ package publish
 
 import (
 	"errors"
-	"io"
 	"io/fs"
-	"path"
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -66,13 +64,4 @@ func (g *Guide) templates() (*render.Pages, error) {
 		}
 	}
 	return render.LoadPages(layers...)
-}
-
-func (g *Guide) picture(p string) ([]byte, error) {
-	f, err := g.Texts.OpenPicture(path.Clean(p))
-	if err != nil {
-		return nil, err
-	}
-	data, err := io.ReadAll(f)
-	return data, errors.Join(err, f.Close())
 }

@@ -108,6 +108,8 @@ type viewInline struct {
 	Href     template.URL
 	Lang     string
 	Children []viewInline
+
+	Width, Height int // of an image, in pixels; 0 = not known
 }
 
 func plainText(s string) []viewInline { return []viewInline{{Kind: "text", Text: s}} }
@@ -358,7 +360,11 @@ func (v *viewer) proseInlines(in []prose.Inline, p page.Prose) []viewInline {
 		case prose.Emphasis:
 			out = append(out, viewInline{Kind: "emphasis", Children: v.proseInlines(t.Children, p)})
 		case prose.Image:
-			out = append(out, viewInline{Kind: "image", Text: t.Text, Href: template.URL(page.Relative(v.folder+v.from, (&url.URL{Path: path.Clean(t.Target.Doc)}).String()))})
+			width, height := 0, 0
+			if p.Size != nil {
+				width, height = p.Size(t.Target.Doc)
+			}
+			out = append(out, viewInline{Kind: "image", Width: width, Height: height, Text: t.Text, Href: template.URL(page.Relative(v.folder+v.from, (&url.URL{Path: path.Clean(t.Target.Doc)}).String()))})
 		case prose.Link:
 			text := v.proseInlines(t.Children, p)
 			target := t.Target.Outside
