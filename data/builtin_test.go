@@ -44,7 +44,7 @@ func read(t *testing.T, name string) sheet {
 // keys is the column that names a row of each table.
 var keys = map[string]string{
 	"crops": "crop", "classes": "class", "covers": "cover", "layers": "layers", "hazards": "hazard", "sources": "source",
-	"structures": "structure",
+	"structures": "structure", "pots": "pot",
 }
 
 // figures are the columns that hold a figure and so need a source.
@@ -55,7 +55,9 @@ var figures = map[string]string{
 	"classes": "young_damage_c grown_damage_c grown_kill_c soil_min_c base_c",
 	"covers": `gain_low_k gain_typical_k gain_high_k winter_gain_low_k winter_gain_typical_k winter_gain_high_k light_percent
 		vent_c wind_kmh snow hail insects_out years price`,
+	"pots":   "bring_in_c keep_low_c keep_high_c never_below_c damage_c kill_c",
 	"layers": "gain_low_k gain_typical_k gain_high_k",
+	"logged": "low_k middle_k high_k",
 	"structures": `length_m width_m height_m glazing_m2 glazing_u_wm2k light_percent second_u_wm2k second_light_percent walls_m2 walls_u_wm2k
 		air_changes_calm air_changes air_changes_windy water_l water_area_m2 heat_watts thermostat_c vent_c vent_air_changes wind_kmh snow hail insects_out years price`,
 }

@@ -54,6 +54,7 @@ type Cover struct {
 	Years        figure.Of[float64] // years of use
 	Price        figure.Of[float64] // of all that one bed or house of it takes, in Guide.Currency; blank = not known
 	Offered      bool               // planned on its own in this guide
+	Hoops        bool               // stands on hoops over a bed: it has a cut list
 	Note         string
 	Cell         diag.Position
 }
@@ -88,3 +89,48 @@ type Hazard struct {
 	Cell    diag.Position
 	OnCell  diag.Position // where On is named
 }
+
+// Logged is a row of logged.csv: what thermometers inside and outside found under covers,
+// on nights of one kind. Differences are inside less outside; below zero = colder inside.
+type Logged struct {
+	ID     string
+	On     []string // ids of covers and structures
+	Nights figure.Of[int]
+	Which  LoggedNights
+	Spread LoggedSpread
+
+	Low, Middle, High figure.Of[quantity.Kelvins] // by Spread
+	Note              string
+	Cell              diag.Position
+	OnCell            diag.Position
+}
+
+// LoggedNights says which nights were counted.
+type LoggedNights uint8
+
+// AllNights; FreezingNights: at or below 0 C outside; ColdestNights: the few coldest.
+const (
+	AllNights LoggedNights = iota
+	FreezingNights
+	ColdestNights
+)
+
+// LoggedWhich is every kind of nights with the word used in tables.
+var LoggedWhich = map[string]LoggedNights{"all": AllNights, "freezing": FreezingNights, "coldest": ColdestNights}
+
+func (n LoggedNights) String() string { return [...]string{"all", "freezing", "coldest"}[n] }
+
+// LoggedSpread says what low and high are.
+type LoggedSpread uint8
+
+// Quarters: a quarter of the nights lie below low, a quarter above high; Ends: the least
+// and the most seen.
+const (
+	Quarters LoggedSpread = iota
+	Ends
+)
+
+// LoggedSpreads is every spread with the word used in tables.
+var LoggedSpreads = map[string]LoggedSpread{"quarters": Quarters, "ends": Ends}
+
+func (s LoggedSpread) String() string { return [...]string{"quarters", "ends"}[s] }

@@ -125,7 +125,7 @@ type Source struct {
 type Word struct {
 	Key    string
 	Text   map[string]string // language -> text
-	Review map[string]string // language -> "reviewed", "unreviewed", ""
+	Review map[string]string // language -> "reviewed", "sourced", "unreviewed", ""
 	Cell   diag.Position
 }
 
@@ -144,6 +144,8 @@ type Tables struct {
 	Layers      []Layers
 	Structures  []Structure // those in use stand in Covers as well, without a gain
 	Germination []Germination
+	Logged      []Logged
+	Pots        []Pot // tender plants that pass the winter inside
 	Hazards     []Hazard
 	Sheets      Choices  // crops and covers that the publisher chose for sheets
 	Reports     []Report // of growers, in the order of the table

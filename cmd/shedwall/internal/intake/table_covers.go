@@ -32,6 +32,7 @@ type coverRow struct {
 	Wind          table.Cell `csv:"wind_kmh,wind_mph" table:"number"`
 	Snow          table.Cell `csv:"snow"`
 	Hail          table.Cell `csv:"hail"`
+	Hoops         table.Cell `csv:"hoops"`
 	InsectsOut    table.Cell `csv:"insects_out"`
 	Years         table.Cell `csv:"years" table:"number"`
 	Price         table.Cell `csv:"price" table:"number"`
@@ -67,7 +68,7 @@ func coverOf(id string, r coverRow) catalog.Cover {
 		LightPercent: inPercent.of(r.Light), Vent: temperature.within(0, 60).of(r.Vent), VentInside: r.VentRead.Word("inside", "outside") == "inside",
 		Touches: yes(r.Touches, false), WindLimit: speed.of(r.Wind), InsectsOut: r.InsectsOut.YesNo(), Years: inYears.of(r.Years),
 		Snow: oneOf(r.Snow, catalog.SnowRules), Hail: oneOf(r.Hail, catalog.HailRules), Price: inMoney.of(r.Price),
-		Offered: yes(r.Offered, true),
+		Offered: yes(r.Offered, true), Hoops: yes(r.Hoops, false),
 	}
 	c.Gain.Stated = yes(r.Stated, false)
 	c.Kind, _ = oneOf(r.Kind, catalog.CoverKinds).Get()

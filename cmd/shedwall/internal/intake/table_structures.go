@@ -43,6 +43,7 @@ type structureRow struct {
 	Wind        table.Cell `csv:"wind_kmh,wind_mph" table:"number"`
 	Snow        table.Cell `csv:"snow"`
 	Hail        table.Cell `csv:"hail"`
+	Hoops       table.Cell `csv:"hoops"`
 	InsectsOut  table.Cell `csv:"insects_out"`
 	Years       table.Cell `csv:"years" table:"number"`
 	Price       table.Cell `csv:"price" table:"number"`
@@ -132,6 +133,7 @@ func structureOf(id string, r structureRow) catalog.Structure {
 			LightPercent: inPercent.of(r.Light), Vent: temperature.within(0, 60).of(r.Vent), VentInside: true,
 			InsectsOut: r.InsectsOut.YesNo(), Years: inYears.of(r.Years),
 			WindLimit: speed.of(r.Wind), Snow: oneOf(r.Snow, catalog.SnowRules), Hail: oneOf(r.Hail, catalog.HailRules), Price: inMoney.of(r.Price),
+			Hoops:   yes(r.Hoops, false),
 			Offered: yes(r.Offered, r.Structure.Owner() == figure.Own),
 		},
 		Length: side.of(r.Length), Width: side.of(r.Width), Height: lengthWithin(0.05, 20).of(r.Height),
