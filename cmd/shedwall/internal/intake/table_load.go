@@ -47,6 +47,8 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l.readSheets(t)
 	l.readReports(t)
 	l.readHazards(t)
+	l.readLogged(t)
+	l.readPots(t)
 	l.readWords(t)
 	l.unusedExceptions()
 	t.Hemisphere = hemisphere(t)
