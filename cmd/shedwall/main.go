@@ -43,6 +43,7 @@ type commands struct {
 	Explain ExplainCmd `cmd:"" help:"Show the arithmetic behind a date, or what a fault means."`
 	Odds    OddsCmd    `cmd:"" help:"Print the frost odds of any daily record."`
 	Trial   TrialCmd   `cmd:"" help:"Work out a cover's gain from two loggers, one under it and one in the open."`
+	Moved   MovedCmd   `cmd:"" help:"Tell what moved since an earlier edition, which cell moved it, and which printed sheets are still right."`
 }
 
 // env is what commands use of the world outside.

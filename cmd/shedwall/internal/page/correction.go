@@ -58,7 +58,7 @@ func (b *builder) corrections(t *movedText) *corrections {
 // correctionLeaf is a leaf of slips of a band.
 func (b *builder) correctionLeaf(row *catalog.Band, n int, strips []LeafStrip) *Leaf {
 	g := b.Tables.Guide
-	l := &Leaf{Path: SlipPath(row.ID, n), Lang: b.words.Language(), Band: row.Name, Name: b.t("slip.name"), Subject: b.t("slip.subject"),
+	l := &Leaf{Path: CorrectionPath(row.ID, n), Lang: b.words.Language(), Band: row.Name, Name: b.t("slip.name"), Subject: b.t("slip.subject"),
 		Edition: b.t("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)), Dated: isoDate(g.EditionDate)}
 	if n > 1 {
 		l.Name = b.t("slip.name.n", "n", strconv.Itoa(n))

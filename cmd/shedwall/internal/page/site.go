@@ -50,8 +50,8 @@ const (
 // BandMovedPath is the page of what moved in a band, without extension.
 func BandMovedPath(band string) string { return "bands/" + band + "/moved" }
 
-// SlipPath is leaf n (from 1) of the correction slips of a band, without extension.
-func SlipPath(band string, n int) string {
+// CorrectionPath is leaf n (from 1) of the correction slips of a band, without extension.
+func CorrectionPath(band string, n int) string {
 	p := "bands/" + band + "/correction"
 	if n > 1 {
 		p += "-" + strconv.Itoa(n)
@@ -74,6 +74,15 @@ func WorksheetPath(band string) string { return "bands/" + band + "/worksheet" }
 
 // ReportPath is the blank report form of a band as a page of text, without extension.
 func ReportPath(band string) string { return "bands/" + band + "/report" }
+
+// TasksPath, SlipsPath and FallPath are the task list of a band, its slips of what to sow
+// and its June sheet as pages of text, without extension.
+func TasksPath(band string) string { return "bands/" + band + "/tasks" }
+func SlipsPath(band string) string { return "bands/" + band + "/slips" }
+func FallPath(band string) string  { return "bands/" + band + "/fall" }
+
+// ICSPath is the calendar of a band for calendar programs.
+func ICSPath(band string) string { return "bands/" + band + "/calendar.ics" }
 
 // LeafPDF is the leaf at path as a PDF for a paper ("letter", "a4").
 func LeafPDF(leafPath, paper string) string { return leafPath + "-" + paper + ".pdf" }
