@@ -49,6 +49,10 @@ func (t *Tables) Texts(visit func(key string, text *string)) {
 		visit("hazard."+t.Hazards[i].ID+".caution", &t.Hazards[i].Caution)
 		visit("hazard."+t.Hazards[i].ID+".defer", &t.Hazards[i].Defer)
 	}
+	for i := range t.Pots {
+		visit("pot."+t.Pots[i].ID+".name", &t.Pots[i].Name)
+		visit("pot."+t.Pots[i].ID+".note", &t.Pots[i].Note)
+	}
 	for i := range t.Sources {
 		s := &t.Sources[i]
 		visit("source.read."+strings.ReplaceAll(s.Read, " ", "_"), &s.Read)
@@ -65,6 +69,7 @@ var textFields = map[string][]string{
 	"cover":   {"name", "note"},
 	"layers":  {"note"},
 	"hazard":  {"caution", "defer"},
+	"pot":     {"name", "note"},
 }
 
 // IsTextKey says whether a key of words.csv is that of a text in a table, and not of
@@ -98,6 +103,7 @@ func (t *Tables) In(say func(key, text string) string) *Tables {
 	out.Structures = append([]Structure(nil), t.Structures...)
 	out.Layers = append([]Layers(nil), t.Layers...)
 	out.Hazards = append([]Hazard(nil), t.Hazards...)
+	out.Pots = append([]Pot(nil), t.Pots...)
 	out.Sources = append([]Source(nil), t.Sources...)
 	out.Texts(func(key string, text *string) {
 		if *text != "" || strings.HasSuffix(key, ".also") {

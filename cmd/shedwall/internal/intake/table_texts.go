@@ -13,7 +13,7 @@ import (
 // textTables gives the first part of a text's key for each table that has built-in
 // rows.
 var textTables = map[string]string{
-	"crops": "crop", "classes": "class", "covers": "cover", "structures": "cover", "layers": "layers", "hazards": "hazard",
+	"crops": "crop", "classes": "class", "covers": "cover", "structures": "cover", "layers": "layers", "hazards": "hazard", "pots": "pot",
 }
 
 // rememberText notes which texts of a row stand in the publisher's own table: those
@@ -34,7 +34,7 @@ func (l *loader) rememberText(name, id string, row any) {
 // inBuiltinTable says whether a text of the guide could stand in a built-in table.
 func (l *loader) inBuiltinTable(key string) bool {
 	kind, _, _ := strings.Cut(key, ".")
-	return slices.Contains([]string{"crop", "class", "cover", "layers", "hazard", "source"}, kind)
+	return slices.Contains([]string{"crop", "class", "cover", "layers", "hazard", "pot", "source"}, kind)
 }
 
 func keysOf(set map[string]bool) []string { return slices.Sorted(maps.Keys(set)) }
