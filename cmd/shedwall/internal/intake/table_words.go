@@ -65,5 +65,6 @@ func (l *loader) readWords(t *catalog.Tables) {
 	}
 }
 
-// review is how far a phrase was looked over by someone who speaks the language.
-func review(c table.Cell) string { return c.Word("reviewed", "unreviewed") }
+// review is how far a phrase was looked over: reviewed by someone who speaks the
+// language, sourced where the word was read in a text published in it, else unreviewed.
+func review(c table.Cell) string { return c.Word("reviewed", "sourced", "unreviewed") }

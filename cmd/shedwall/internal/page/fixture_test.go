@@ -58,6 +58,9 @@ func builtinWords(t testing.TB) []words.Entry {
 	}
 	var out []words.Entry
 	for _, r := range rows[1:] {
+		if catalog.IsTextKey(r[0]) {
+			continue // a text of a table, in other languages
+		}
 		out = append(out, words.Entry{Key: r[0], Text: map[string]string{"en": r[1]}})
 	}
 	return out

@@ -74,15 +74,15 @@ func short(s string) string {
 	return s
 }
 
-// Unreviewed counts the phrases of a language that no native speaker has looked over,
-// and all that the language has.
+// Unreviewed counts the phrases of a language that no native speaker has looked over
+// and that were not read in a text published in it, and all that the language has.
 func Unreviewed(entries []Entry, language string) (unreviewed, all int) {
 	for _, e := range entries {
 		if e.Text[language] == "" {
 			continue
 		}
 		all++
-		if e.Review[language] != "reviewed" {
+		if r := e.Review[language]; r != "reviewed" && r != "sourced" {
 			unreviewed++
 		}
 	}
