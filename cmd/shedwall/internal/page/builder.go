@@ -20,6 +20,8 @@ type Part struct {
 	Sheets []*Sheet
 	Leaves []*Leaf // tonight cards and worksheets
 	Files  []File  // tables for spreadsheets
+
+	Calendars []*Calendar
 }
 
 func (p *Part) add(q Part) {
@@ -27,6 +29,7 @@ func (p *Part) add(q Part) {
 	p.Sheets = append(p.Sheets, q.Sheets...)
 	p.Leaves = append(p.Leaves, q.Leaves...)
 	p.Files = append(p.Files, q.Files...)
+	p.Calendars = append(p.Calendars, q.Calendars...)
 }
 
 // Builder makes a guide's pages in one language part by part, so that a guide of any
@@ -76,6 +79,7 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 			part.Leaves = append(part.Leaves, l)
 		}
 	}
+	part.add(b.workPart(m))
 	form := b.reportLeaf(m)
 	part.Pages, part.Leaves = append(part.Pages, b.reportPage(m, form)), append(part.Leaves, form)
 	b.drawn.add(m.sheets)

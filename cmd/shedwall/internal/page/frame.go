@@ -6,6 +6,7 @@ func (b *builder) footLinks() []Inline {
 	var out []Inline
 	for _, l := range []Inline{
 		b.oddsLink(),
+		link(b.t("nav.growers"), HTML(GrowersPath)),
 		link(b.t("nav.words"), HTML(WordsPath)),
 		link(b.t("nav.accessibility"), HTML(AccessPath)),
 	} {

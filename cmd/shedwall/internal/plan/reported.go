@@ -26,3 +26,10 @@ func (p *Planner) HarmedAt(c *catalog.Crop, young bool, gain quantity.Kelvins) (
 	}
 	return band.Shift{}.Threshold(t, leaf, gain), true
 }
+
+// Under is a crop under one set of layers in a band, "" in open ground, whether the
+// guide offers the layers or not.
+func (p *Planner) Under(c *band.Climate, crop *catalog.Crop, layers string) LayerPlan {
+	plans := p.Crop(c, crop, []string{layers}).Layers
+	return plans[len(plans)-1]
+}
