@@ -31,7 +31,9 @@ func (g group) plansOf(id string) []cropIn {
 // holds them, and the figures behind them with whose they are.
 func (b *builder) crop(c *catalog.Crop, g group) *Page {
 	p := b.newPage(CropPath(c.ID), HTML(CropsPath), c.Name, b.t("crop.description", "crop", c.Name))
-	p.add(b.cropLead(c), b.cropFacts(c))
+	p.add(b.cropLead(c))
+	p.add(b.otherNames(c)...)
+	p.add(b.cropFacts(c))
 	p.add(b.prose("crops/"+c.ID, 0)...)
 	if c.Note != "" {
 		p.add(para(Inline{Text: c.Note}))
@@ -212,6 +214,7 @@ func (b *builder) heldList(plans []cropIn) List {
 		if open.Risk.Known {
 			text += " " + b.t("held.risk", "share", b.risk(open.Risk))
 		}
+		text += b.heldAlso(x)
 		if text == "" {
 			text = b.t("not_known")
 		}

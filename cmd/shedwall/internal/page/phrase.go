@@ -32,6 +32,9 @@ func (b *builder) answer(a band.Answer) string {
 
 // window words the days of an action, or why there are none.
 func (b *builder) window(w plan.Window) string {
+	if parts := w.Parts(); len(parts) == 2 {
+		return b.t("range.two", "first", b.window(parts[0]), "second", b.window(parts[1]))
+	}
 	from, to := w.From, w.To
 	switch {
 	case from.State == plan.Never:

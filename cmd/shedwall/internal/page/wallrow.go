@@ -100,13 +100,17 @@ func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
 // draw gives a row its bars and returns the starts that they show.
 func (w Wall) draw(r *SheetRow, p plan.CropPlan, l plan.LayerPlan) []plan.Window {
 	if win, ok := l.Find(quantity.Careful, plan.SowInside); ok && win.Exists() && win.From.State == plan.Dated {
-		r.Bars = w.bar(r.Bars, BarInside, win.From.Slot, win.To.Slot)
+		for _, part := range win.Parts() {
+			r.Bars = w.bar(r.Bars, BarInside, part.From.Slot, part.To.Slot)
+		}
 	}
 	starts := w.starts(p, l)
 	for _, win := range starts {
 		_, kind := w.startKey(p, win)
-		from, to := w.ends(win)
-		r.Bars = w.bar(r.Bars, kind, from, to)
+		for _, part := range win.Parts() {
+			from, to := w.ends(part)
+			r.Bars = w.bar(r.Bars, kind, from, to)
+		}
 	}
 	if h, to, ok := w.harvest(l); ok && len(starts) > 0 {
 		if _, end := w.ends(starts[len(starts)-1]); end < h.From.Slot-1 {
@@ -215,6 +219,9 @@ func (w Wall) rangeLong(win plan.Window) string {
 // rangeOf words a window's days: both ends, or only the first where the last is
 // open or not known.
 func (w Wall) rangeOf(win plan.Window, fromKey string, date func(quantity.MonthDay) string, both func(a, b quantity.MonthDay) string) string {
+	if parts := win.Parts(); len(parts) == 2 {
+		return w.Book.T("range.two", "first", w.rangeOf(parts[0], fromKey, date, both), "second", w.rangeOf(parts[1], fromKey, date, both))
+	}
 	switch {
 	case win.From.State != plan.Dated && win.To.State == plan.Dated:
 		return w.Book.T(fromKey+"_any", "date", date(w.date(win.To.Slot)))

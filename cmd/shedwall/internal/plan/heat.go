@@ -26,19 +26,16 @@ func (s Stretch) within(from, to quantity.Slot) Stretch {
 	return s
 }
 
-// Spans is the stretches of a window in which the thing is done: one, or two with a gap
-// between them. from and to stand in for an end that is open.
-func (w Window) Spans(from, to quantity.Slot) []Stretch {
-	if w.From.State == Dated {
-		from = w.From.Slot
-	}
-	if w.To.State == Dated {
-		to = w.To.Slot
-	}
+// Parts is a window as one or, with a gap in it, two windows without one.
+func (w Window) Parts() []Window {
 	if !w.Gap.Exists() {
-		return []Stretch{{From: from, To: to}}
+		return []Window{w}
 	}
-	return []Stretch{{From: from, To: w.Gap.From - 1}, {From: w.Gap.To + 1, To: to}}
+	before, after := w, w
+	before.Gap, after.Gap = Stretch{}, Stretch{}
+	before.To = Bound{State: Dated, Slot: w.Gap.From - 1, Gate: w.Gap.Gate}
+	after.From = Bound{State: Dated, Slot: w.Gap.To + 1, Gate: w.Gap.Gate}
+	return []Window{before, after}
 }
 
 // heatKey identifies a question about hot weather.

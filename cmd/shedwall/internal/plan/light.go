@@ -52,10 +52,8 @@ func HardenOff(setOut Window) (from, to quantity.Slot, ok bool) {
 	if setOut.To.State == Dated {
 		to = setOut.To.Slot - 1
 	}
-	return setOut.From.Slot - hardenDays, to, true
+	return setOut.From.Slot - hardening, to, true
 }
-
-const hardenDays = 7
 
 // sumKey names a running sum of degree days.
 type sumKey struct {

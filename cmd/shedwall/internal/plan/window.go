@@ -77,7 +77,7 @@ type Window struct {
 	From, To Bound
 	Reasons  []Reason // in the order of the arithmetic
 
-	Gap  Stretch // days within the window on which it is not done; see Spans
+	Gap  Stretch // days within the window on which it is not done; see Parts
 	Hot  Stretch // of a harvest: in half the years too hot for the crop
 	Slow Stretch // of a harvest: what stands is picked, but hardly grows
 }

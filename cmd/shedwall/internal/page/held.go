@@ -1,0 +1,54 @@
+package page
+
+import (
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// heldAlso is what else bears on the careful dates of a crop in open ground: a gap that
+// heat makes, snow that lies, the week of hardening off, and the days of the harvest that
+// are hot or on which hardly anything grows.
+func (b *builder) heldAlso(x cropIn) string {
+	open, text := &x.plan.Layers[0], ""
+	say := func(key string, s plan.Stretch) {
+		text += " " + b.t(key, "from", b.words.Date(b.date(s.From)), "to", b.words.Date(b.date(s.To)))
+	}
+	said := plan.Stretch{}
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		w, ok := open.Find(quantity.Careful, a)
+		if !ok || !w.Exists() {
+			continue
+		}
+		if w.Gap.Exists() && w.Gap != said {
+			said = w.Gap
+			say("held.gap."+string(w.Gap.Gate), w.Gap)
+		}
+		for _, r := range w.Reasons {
+			if r.Kind == plan.ReasonSnow {
+				text += " " + b.t("held.snow")
+			}
+		}
+		if from, _, ok := plan.HardenOff(w); ok {
+			text += " " + b.t("held.harden", "date", b.words.Date(b.date(from)))
+		}
+	}
+	h, ok := open.Find(quantity.Careful, plan.Harvest)
+	if !ok || !h.Exists() {
+		return text
+	}
+	if h.Hot.Exists() {
+		key := "held.hot.cool"
+		if needsWarmth(x.plan.Crop) {
+			key = "held.hot.tender"
+		}
+		say(key, h.Hot)
+	}
+	if h.Slow.Exists() {
+		key := "held.slow"
+		if _, sun := plan.SlowDays(x.band.in.Climate); sun {
+			key = "held.slow_sun"
+		}
+		say(key, h.Slow)
+	}
+	return text
+}
