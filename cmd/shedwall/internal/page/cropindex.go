@@ -19,15 +19,10 @@ type cropLetter struct {
 
 // cropLetters is every crop by its name, under its first letter.
 func (b *builder) cropLetters() []cropLetter {
-	order := make([]int, len(b.Tables.Crops))
-	for i := range order {
-		order[i] = i
-	}
-	sortByName(order, func(i int) string { return b.Tables.Crops[i].Name })
 	var out []cropLetter
-	for _, i := range order {
-		c := &b.Tables.Crops[i]
-		r, _ := utf8.DecodeRuneInString(bare(c.Name))
+	for _, e := range b.cropEntries() {
+		c := e.crop
+		r, _ := utf8.DecodeRuneInString(bare(e.name))
 		letter := string(unicode.ToUpper(r))
 		if n := len(out); n == 0 || out[n-1].letter != letter {
 			out = append(out, cropLetter{letter: letter, id: "letter-" + strings.ToLower(letter), table: Table{
@@ -39,7 +34,7 @@ func (b *builder) cropLetters() []cropLetter {
 			latin = plain(b.t("not_known"))
 		}
 		t := &out[len(out)-1].table
-		t.Rows = append(t.Rows, [][]Inline{{link(c.Name, HTML(CropPath(c.ID)))}, latin, plain(b.t("crops." + c.Group))})
+		t.Rows = append(t.Rows, [][]Inline{b.entryName(e), latin, plain(b.t("crops." + c.Group))})
 	}
 	return out
 }
