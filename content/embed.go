@@ -11,5 +11,5 @@ import "embed"
 // names begin with a dot or an underscore are not left out unnoticed. A new
 // sub-folder must be named here: a test compares the names with the disk.
 //
-//go:embed *.md all:bands all:covers all:crops all:images all:stories
+//go:embed *.md all:bands all:covers all:crops all:es all:images all:stories
 var FS embed.FS
