@@ -25,6 +25,7 @@ type bandPage struct {
 	wall   Wall
 	csv    File
 	hand   handouts
+	work   *workYear
 
 	careful, half [2]band.Answer // freeze at 0 C, by event
 	winter        band.Winter
@@ -54,6 +55,7 @@ func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	m.sheets = m.wall.Sheets()
 	m.csv = b.calendarFile(&m)
 	b.hand(&m)
+	m.work = b.listWork(&m)
 	return &m
 }
 
@@ -69,7 +71,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.prose("bands/"+row.ID, 0)...)
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))
-	p.add(b.sheetTable(m), b.cardTables(m), b.bandFiles(m))
+	p.add(b.sheetTable(m), b.cardTables(m), b.workLine(m), b.bandFiles(m))
 	p.add(b.movedHint()...)
 	p.add(b.onlyCovered(m)...)
 	p.add(b.notHere(m)...)

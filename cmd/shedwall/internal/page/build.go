@@ -206,7 +206,7 @@ func paths(t *catalog.Tables, texts *prose.Library) map[string]string {
 	}
 	for i := range t.Bands {
 		out["bands/"+t.Bands[i].ID] = HTML(BandPath(t.Bands[i].ID))
-		for _, p := range []string{BandPath(t.Bands[i].ID), TonightPath(t.Bands[i].ID), WorksheetPath(t.Bands[i].ID)} {
+		for _, p := range []string{BandPath(t.Bands[i].ID), TonightPath(t.Bands[i].ID), WorksheetPath(t.Bands[i].ID), TasksPath(t.Bands[i].ID), SlipsPath(t.Bands[i].ID), FallPath(t.Bands[i].ID)} {
 			out[p] = HTML(p)
 		}
 	}

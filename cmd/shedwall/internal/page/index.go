@@ -18,6 +18,7 @@ func (b *builder) index() *Page {
 	p.add(List{Ordered: true, Items: [][]Inline{
 		{{Text: b.t("index.step.find") + " "}, link(b.t("nav.find"), HTML(FindPath))},
 		b.say("index.step.print"),
+		b.say("index.step.tasks"),
 		b.say("index.step.crop"),
 	}})
 	p.add(b.heading(2, "bands", "index.h.bands"))

@@ -16,6 +16,13 @@ type Leaf struct {
 	Code    string // from the content, as a sheet's
 	Strips  []LeafStrip
 	Foot    []string // publisher, edition and code, required statement
+
+	// A leaf with Pages may take several; Flow then runs on in Columns after the strips,
+	// and Running stands at the foot of each page, {n} of {all}.
+	Pages   bool
+	Flow    []LeafBlock
+	Columns int
+	Running string
 }
 
 // Title names the leaf among all documents of a guide.
@@ -36,6 +43,10 @@ type LeafStrip struct {
 	Columns [][]LeafBlock
 	Shares  []float64
 	Cut     bool
+
+	// Of a leaf of several pages: CutAbove draws a line to cut along over the strip, Keep
+	// holds it on one page with the next.
+	CutAbove, Keep bool
 }
 
 // LeafBlock is one part of a column.

@@ -69,31 +69,25 @@ const hardening = 7
 // by kind, then by crop. Slots run from one winter over the summer into the next, as in
 // plans.
 //
-// With a term, starts are kept to its days, early enough to be harvested in it; see
-// InTerm.
+// A crop that has a season in open ground too is begun twice, on the days of each; where
+// covers change nothing about a day, it is the open ground's. With a term, starts are
+// kept to its days, see Term.Within.
 func Tasks(t *catalog.Tables, c *band.Climate, chosen []Chosen, term *Term) []Task {
 	w := tasker{tables: t, climate: c}
 	var spans []CoverSpan
 	for i := range chosen {
 		x := &chosen[i]
-		plans := []LayerPlan{x.Layers}
-		if term != nil {
-			plans = term.clip(x.Plan.Crop, x.Layers)
-		}
-		for _, l := range plans {
+		for _, l := range term.Within(x.Plan.Crop, x.Layers) {
 			w.crop(x.Plan.Crop, l, true)
 			spans = append(spans, l.Covers...)
 		}
 		if x.HasOpen {
-			open := []LayerPlan{x.Open}
-			if term != nil {
-				open = term.clip(x.Plan.Crop, x.Open)
-			}
-			for _, l := range open {
+			for _, l := range term.Within(x.Plan.Crop, x.Open) {
 				w.crop(x.Plan.Crop, l, false)
 			}
 		}
 	}
+	w.list = withoutTwice(w.list)
 	w.covers(spans)
 	w.cold(term)
 	slices.SortStableFunc(w.list, func(a, b Task) int {
@@ -101,6 +95,25 @@ func Tasks(t *catalog.Tables, c *band.Climate, chosen []Chosen, term *Term) []Ta
 			cmp.Compare(nameOf(a.Crop), nameOf(b.Crop)), cmp.Compare(a.Layers, b.Layers), cmp.Compare(a.Cover, b.Cover), cmp.Compare(a.Action, b.Action))
 	})
 	return slices.Compact(w.list)
+}
+
+// withoutTwice leaves out work under covers that open ground has on the same day.
+func withoutTwice(list []Task) []Task {
+	type day struct {
+		kind   TaskKind
+		crop   *catalog.Crop
+		action Action
+		from   quantity.Slot
+	}
+	open := map[day]bool{}
+	for _, t := range list {
+		if t.Layers == "" {
+			open[day{t.Kind, t.Crop, t.Action, t.From}] = true
+		}
+	}
+	return slices.DeleteFunc(list, func(t Task) bool {
+		return t.Layers != "" && t.Action != "" && open[day{t.Kind, t.Crop, t.Action, t.From}]
+	})
 }
 
 func nameOf(c *catalog.Crop) string {

@@ -33,18 +33,17 @@ func (t *Term) has(s quantity.Slot) bool {
 	return n <= t.To-t.From
 }
 
-// InTerm says whether a crop can be begun and come to its first harvest, slow kinds too,
-// between the first and the last day of one term. Days to harvest that are not known say
-// no.
-func (t *Term) InTerm(c *catalog.Crop, l LayerPlan) bool { return len(t.clip(c, l)) > 0 }
-
-// clip is the plan once for each year's term that it fits into, its windows cut to the
+// Within is a plan once for each year's term that it fits into, its windows cut to the
 // term: a start so early that even the slow kinds are harvested by the last day, a sowing
-// inside no earlier than the first.
-func (t *Term) clip(c *catalog.Crop, l LayerPlan) []LayerPlan {
+// inside no earlier than the first. Nothing where the crop cannot be begun and harvested
+// within one term, or its days to harvest are not known. Without a term it is the plan.
+func (t *Term) Within(c *catalog.Crop, l LayerPlan) []LayerPlan {
+	if t == nil {
+		return []LayerPlan{l}
+	}
 	var out []LayerPlan
 	for k := quantity.Slot(-1); k <= 2; k++ {
-		if p, ok := t.within(c, l, t.From+k*quantity.SlotsPerYear, t.To+k*quantity.SlotsPerYear); ok {
+		if p, ok := within(c, l, t.From+k*quantity.SlotsPerYear, t.To+k*quantity.SlotsPerYear); ok {
 			out = append(out, p)
 		}
 	}
@@ -52,7 +51,7 @@ func (t *Term) clip(c *catalog.Crop, l LayerPlan) []LayerPlan {
 }
 
 // within cuts a plan to the days from first to last.
-func (t *Term) within(c *catalog.Crop, l LayerPlan, first, last quantity.Slot) (LayerPlan, bool) {
+func within(c *catalog.Crop, l LayerPlan, first, last quantity.Slot) (LayerPlan, bool) {
 	p := LayerPlan{Layers: l.Layers}
 	harvest := quantity.Slot(0)
 	for _, x := range []struct {

@@ -131,6 +131,9 @@ func (p *press) part(w *work, l language, part page.Part) {
 	for _, x := range part.Leaves {
 		w.do(func() error { return named(x.Band, x.Name, p.leaf(l, x)) })
 	}
+	for _, x := range part.Calendars {
+		w.do(func() error { return p.put(l.at(x.Path), render.ICS(x)) })
+	}
 	for _, x := range part.Files {
 		w.do(func() error { return p.put(l.at(x.Path), x.Content) })
 	}

@@ -103,6 +103,8 @@ type leafStrip struct {
 	columns []leafColumn
 	height  float64
 	cuts    []float64 // where lines to cut along stand
+	above   bool      // ... and one over it
+	keep    bool      // on one page with the next
 }
 
 // leafPlan is a leaf worked out at one scale.
@@ -120,7 +122,7 @@ func planLeaf(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPlan, error) {
 	width := area.box.x1 - area.box.x0
 	s := leafSetter{m: m}
 	for _, strip := range l.Strips {
-		var out leafStrip
+		out := leafStrip{above: strip.CutAbove, keep: strip.Keep}
 		gap := m.column
 		if strip.Cut {
 			gap = m.cut
@@ -266,6 +268,12 @@ func fitLeaf(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPlan, error) {
 func LeafFits(l *page.Leaf) error {
 	var errs []error
 	for _, p := range []Paper{Letter, A4} {
+		if l.Pages {
+			if _, err := layoutPages(l, p.leafArea()); err != nil {
+				errs = append(errs, fmt.Errorf("%s: %w", l.Title(), err))
+			}
+			continue
+		}
 		if _, err := fitLeaf(l, p.leafArea(), leafMeasuresAt(leastLeafScale)); err != nil {
 			errs = append(errs, fmt.Errorf("%s: %w", l.Title(), err))
 		}
@@ -273,8 +281,12 @@ func LeafFits(l *page.Leaf) error {
 	return errors.Join(errs...)
 }
 
-// LeafPDF draws a leaf as a tagged PDF of one page. The same leaf gives the same bytes.
+// LeafPDF draws a leaf as a tagged PDF of one page, or of several where the leaf may. The
+// same leaf gives the same bytes.
 func LeafPDF(l *page.Leaf, paper Paper) ([]byte, error) {
+	if l.Pages {
+		return pagesPDF(l, paper)
+	}
 	d, err := layoutLeaf(l, paper.leafArea())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", paper.Title, err)

@@ -69,6 +69,7 @@ type viewBlock struct {
 	Twin    *viewBlock
 	Blocks  []viewBlock
 	Code    string
+	Groups  []viewTicks
 }
 
 // Hashes is the mark of a heading in Markdown.
@@ -210,6 +211,8 @@ func (v *viewer) blocks(in []page.Block) []viewBlock {
 				c.Links = append(c.Links, v.inlines([]page.Inline{x}))
 			}
 			out = append(out, c)
+		case page.Ticks:
+			out = append(out, viewBlock{Kind: "ticks", Groups: v.ticks(b)})
 		case page.Note:
 			out = append(out, viewBlock{Kind: "note", Class: b.Kind, Label: b.Label, Text: v.inlines(b.Text)})
 		case page.Chart:

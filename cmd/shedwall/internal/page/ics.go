@@ -1,0 +1,226 @@
+package page
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+)
+
+// Calendar is the work of a band for calendar programs. The same guide gives the same
+// calendar; nothing in it comes from a clock.
+type Calendar struct {
+	Path     string // "bands/slopes/calendar.ics"
+	Lang     string
+	Name     string
+	About    string       // what the dates are
+	Address  string       // of the guide on the web; "" = none
+	Stamp    quantity.Day // date of the edition
+	Sequence int          // number of the edition: a later one overrules an earlier
+	Events   []Event      // by UID
+}
+
+// Event is whole days, both included. UID stays the same from edition to edition, so that
+// a program that has read the file before moves the event instead of adding one.
+type Event struct {
+	UID       string
+	From, To  quantity.Day
+	Summary   string
+	About     string
+	Kind      string // of work, in words
+	Cancelled bool   // the edition before had it and this one has not
+}
+
+// calendarFor makes a band's calendar: an event for each line of its task list that is of
+// one crop or of the whole band, on the first such days that are over no earlier than the
+// day of the edition.
+func (b *builder) calendarFor(m *bandPage) *Calendar {
+	g := &b.Tables.Guide
+	c := &Calendar{
+		Path: ICSPath(m.row().ID), Lang: b.words.Language(), Name: b.t("ics.name", "band", m.row().Name, "guide", g.Title),
+		About:   b.t("ics.about", "odds", b.words.Odds(quantity.Careful), "edition", b.edition(), "publisher", g.Publisher, "contact", g.Contact),
+		Address: address(g.Address), Stamp: g.EditionDate, Sequence: g.Edition,
+	}
+	host := b.host()
+	seen := map[string]int{}
+	uid := func(crop, what, layers string) string {
+		if layers == "" {
+			layers = "open"
+		}
+		if crop == "" {
+			crop = "band"
+		}
+		key := strings.Join([]string{m.row().ID, crop, what, strconv.Itoa(percent(quantity.Careful)), layers}, ".")
+		seen[key]++
+		if n := seen[key]; n > 1 {
+			key += "." + strconv.Itoa(n)
+		}
+		return key + "@" + host
+	}
+	has := map[string]bool{}
+	for _, t := range m.work.tasks {
+		e := Event{Kind: b.t("tasks.kind." + string(t.Kind)), About: b.eventAbout(m, t)}
+		crop, what := "", string(t.Kind)
+		if t.Crop != nil {
+			crop = t.Crop.ID
+		}
+		switch {
+		case t.Kind == plan.TaskLastChance:
+			what = string(t.Action) + lastEnd
+		case t.Action != "" && t.Kind != plan.TaskHarden:
+			what = string(t.Action)
+		case t.Cover != "":
+			what += "." + t.Cover + "." + timeOf(t.From)
+		}
+		e.UID = uid(crop, what, t.Layers)
+		e.From, e.To = b.nextDays(t)
+		e.Summary = b.t("ics.summary", "kind", e.Kind, "what", b.eventText(t))
+		c.Events = append(c.Events, e)
+		has[e.UID] = true
+	}
+	c.Events = append(c.Events, b.removed(m, host, has)...)
+	sortEvents(c.Events)
+	return c
+}
+
+// lastEnd marks the key of a window's last day.
+const lastEnd = "-last"
+
+func percent(o quantity.Odds) int { return int(o*100 + 0.5) }
+
+// timeOf tells the two times of a year apart in which a cover goes on.
+func timeOf(s quantity.Slot) string {
+	if s >= quantity.SlotsPerYear {
+		return "fall"
+	}
+	return "spring"
+}
+
+// eventText is a task as the title of an event.
+func (b *builder) eventText(t plan.Task) string {
+	if t.Cover != "" && t.Crop != nil {
+		return b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", t.Crop.Name)
+	}
+	return b.taskText(t)
+}
+
+// eventAbout says how long a start is right, and where to read more.
+func (b *builder) eventAbout(m *bandPage, t plan.Task) string {
+	var out []string
+	if t.Until > 0 && saysUntil(t.Kind) {
+		out = append(out, b.t("ics.until", "date", b.words.Date(b.date(t.Until))))
+	}
+	out = append(out, b.t("ics.careful", "band", m.row().Name, "odds", b.words.Odds(quantity.Careful)))
+	if a := address(b.Tables.Guide.Address); strings.HasPrefix(a, "http") {
+		out = append(out, strings.TrimSuffix(a, "/")+"/"+HTML(TasksPath(m.row().ID)))
+	}
+	return strings.Join(out, " ")
+}
+
+// host ends the UIDs: where the guide is on the web, else its publisher's address, so that
+// two guides with a band of one name do not meet.
+func (b *builder) host() string {
+	g := &b.Tables.Guide
+	for _, a := range []string{address(g.Address), address(g.Contact)} {
+		if _, at, ok := strings.Cut(a, "@"); ok && strings.HasPrefix(a, "mailto:") {
+			return plainHost(at)
+		}
+		if u, err := url.Parse(a); err == nil && u.Host != "" {
+			return plainHost(u.Hostname())
+		}
+	}
+	return "guide.invalid"
+}
+
+// plainHost keeps what a host is made of.
+func plainHost(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9', r == '.', r == '-':
+			return r
+		}
+		return -1
+	}, strings.ToLower(s))
+}
+
+// nextDays is the days of a task in the year after the edition: those of a window that is
+// still open on the day of the edition lie in its own year, so that both ends of it stand
+// side by side, others are the next to come.
+func (b *builder) nextDays(t plan.Task) (from, to quantity.Day) {
+	h, stamp := b.Region.Hemisphere, b.Tables.Guide.EditionDate
+	last := max(t.To, t.From)
+	if t.Until > 0 {
+		last = max(last, t.Until)
+	}
+	year, _ := h.SeasonOf(stamp)
+	for year -= 3; h.DayAt(year, last) < stamp; year++ {
+	}
+	return h.DayAt(year, t.From), h.DayAt(year, max(t.To, t.From))
+}
+
+// removed is what the sheets of the edition before had of this band and this one has not:
+// cancelled for one edition, on the days it had.
+func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event {
+	if b.Previous == nil {
+		return nil
+	}
+	var out []Event
+	h := b.Region.Hemisphere
+	for _, r := range b.Previous.Rows {
+		if r.Band != m.row().ID || r.Percent != percent(quantity.Careful) || r.Sheet == "" {
+			continue
+		}
+		layers := r.Layers
+		if layers == "" {
+			layers = "open"
+		}
+		for _, end := range []struct {
+			what  string
+			bound catalog.EditionBound
+		}{{r.Action, r.From}, {r.Action + lastEnd, r.To}} {
+			if end.bound.State != catalog.EditionDated || !b.wasEvent(r, end.what == r.Action) {
+				continue
+			}
+			id := strings.Join([]string{r.Band, r.Crop, end.what, strconv.Itoa(r.Percent), layers}, ".") + "@" + host
+			if has[id] {
+				continue
+			}
+			from, _ := b.nextDays(plan.Task{From: h.SlotOf(end.bound.Date)})
+			out = append(out, Event{UID: id, From: from, To: from, Kind: b.t("action." + r.Action), Cancelled: true,
+				Summary: b.t("ics.summary", "kind", b.t("action."+r.Action), "what", r.Name), About: b.t("ics.removed")})
+		}
+	}
+	return out
+}
+
+// sortEvents orders by UID, which no date changes.
+func sortEvents(events []Event) {
+	slices.SortStableFunc(events, func(a, c Event) int { return strings.Compare(a.UID, c.UID) })
+}
+
+// wasEvent says whether an end of a window that the edition before printed was an event of
+// its own then, as plan.Tasks makes them.
+func (b *builder) wasEvent(r catalog.EditionRow, first bool) bool {
+	switch plan.Action(r.Action) {
+	case plan.LastSafeDay:
+		return false
+	case plan.Harvest:
+		covered := slices.ContainsFunc(b.Previous.Rows, func(o catalog.EditionRow) bool { return o.Band == r.Band && o.Crop == r.Crop && o.Layers != "" })
+		return first && (r.Layers != "" || !covered)
+	}
+	if !first && r.From == r.To {
+		return false
+	}
+	open := r.EditionKey
+	open.Layers = ""
+	o, there := b.Previous.Find(open)
+	end, under := o.From, r.From
+	if !first {
+		end, under = o.To, r.To
+	}
+	return r.Layers == "" || !there || end.State != under.State || end.Date != under.Date
+}

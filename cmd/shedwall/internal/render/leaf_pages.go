@@ -1,0 +1,341 @@
+package render
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/page"
+)
+
+// A leaf that may take several pages is laid out at the largest scale at which it takes no
+// more of them than at the least one. Its strips stand whole; after them its flow runs on
+// column by column, a heading never alone at a column's foot.
+
+// pagesScales are tried from large to small: lists are read at arm's length.
+var pagesScales = []float64{1.24, 1.2, 1.16, 1.12, 1.08, 1.04, 1, 0.97, 0.94, 0.91, 0.88}
+
+// flowScale is the most for a leaf with a flow, so that a line holds a day and a name.
+const flowScale = 1.0
+
+// runningSize is the type of the line at the foot of each page, in points.
+const runningSize = 7.5
+
+// flowItem is a leafItem in columns. Keep binds it to the one after it.
+type flowItem struct {
+	leafItem
+	keep bool
+}
+
+// layoutPages is the drawings of a leaf's pages on a paper.
+func layoutPages(l *page.Leaf, area sheetArea) ([]*drawing, error) {
+	scales := pagesScales
+	if len(l.Flow) > 0 {
+		for scales[0] > flowScale {
+			scales = scales[1:]
+		}
+	}
+	least, err := setPages(l, area, leafMeasuresAt(scales[len(scales)-1]))
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range scales {
+		set, err := setPages(l, area, leafMeasuresAt(s))
+		if err == nil && len(set.pages) <= len(least.pages) {
+			return set.draw(), nil
+		}
+	}
+	return least.draw(), nil
+}
+
+// placed is an item at its place on a page.
+type placed struct {
+	item leafItem
+	x, y float64
+}
+
+// leafPages is a leaf of several pages, worked out at one scale.
+type leafPages struct {
+	leaf  *page.Leaf
+	area  sheetArea
+	m     leafMeasures
+	pages [][]placed
+	cuts  [][]seg
+	edges [][]seg // thin lines between columns
+}
+
+// setPages places everything at one scale. An error: something is too wide, or too high
+// for any page.
+func setPages(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPages, error) {
+	plan, err := planLeaf(l, area, m)
+	if err != nil {
+		return nil, err
+	}
+	p := &leafPages{leaf: l, area: area, m: m}
+	foot := area.box.y1 - 1.6*runningSize*point
+	y := area.box.y0
+	p.turn()
+	for i, s := range plan.strips {
+		need := s.height
+		if s.above && y > area.box.y0 {
+			need += m.strip
+		}
+		for k := i; plan.strips[k].keep && k+1 < len(plan.strips); k++ {
+			need += m.strip/2 + plan.strips[k+1].height
+		}
+		if y+need > foot && y > area.box.y0 && (i == 0 || !plan.strips[i-1].keep) {
+			p.turn()
+			y = area.box.y0
+		}
+		if y+s.height > foot {
+			return nil, fmt.Errorf("no room on the %s: a part is %.0f mm high", area.name, need)
+		}
+		if s.above && y > area.box.y0 {
+			p.cut(seg{area.box.x0, y, area.box.x1, y})
+			y += m.strip
+		}
+		for _, c := range s.columns {
+			p.column(c, y)
+		}
+		for _, x := range s.cuts {
+			p.cut(seg{x, y, x, y + s.height})
+		}
+		y += s.height + m.strip
+		if s.keep {
+			y -= m.strip / 2
+		}
+	}
+	if y, err = p.flow(y, foot); err != nil {
+		return nil, err
+	}
+	if y+plan.foot.height() > foot {
+		p.turn()
+		y = area.box.y0
+	}
+	p.column(plan.foot, foot-plan.foot.height())
+	return p, nil
+}
+
+func (p *leafPages) turn() {
+	p.pages, p.cuts, p.edges = append(p.pages, nil), append(p.cuts, nil), append(p.edges, nil)
+}
+
+func (p *leafPages) put(it leafItem, x, y float64) {
+	last := len(p.pages) - 1
+	p.pages[last] = append(p.pages[last], placed{it, x, y})
+}
+
+func (p *leafPages) cut(s seg) {
+	last := len(p.cuts) - 1
+	p.cuts[last] = append(p.cuts[last], s)
+}
+
+func (p *leafPages) column(c leafColumn, y float64) {
+	for i, it := range c.items {
+		if i > 0 {
+			y += it.before
+		}
+		p.put(it, c.x, y)
+		y += it.height
+	}
+}
+
+// flow places the running part in columns from y down and returns where the page is free
+// below all of them.
+func (p *leafPages) flow(y, foot float64) (float64, error) {
+	if len(p.leaf.Flow) == 0 {
+		return y, nil
+	}
+	n, box := max(1, p.leaf.Columns), p.area.box
+	wide := (box.x1 - box.x0 - p.m.column*float64(n-1)) / float64(n)
+	items, err := leafSetter{m: p.m}.flowItems(p.leaf.Flow, wide)
+	if err != nil {
+		return 0, err
+	}
+	// The text at the end of the leaf gets a place below the last columns, which are made
+	// equally long.
+	for len(items) > 0 {
+		room := foot - y
+		taken := fill3(items, n, room)
+		if taken == len(items) {
+			room = shortest(items, n, room)
+		}
+		if taken == 0 {
+			return 0, fmt.Errorf("no room on the %s for %d columns", p.area.name, n)
+		}
+		p.columns(items[:taken], n, wide, y, room)
+		items = items[taken:]
+		if len(items) > 0 {
+			p.turn()
+			y = box.y0
+			continue
+		}
+		y += room + p.m.strip
+	}
+	return y, nil
+}
+
+// columns places items that fit into n columns.
+func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
+	x := p.area.box.x0
+	for k := 0; k < n && len(items) > 0; k++ {
+		if k > 0 {
+			edge := x - p.m.column/2
+			p.edges[len(p.edges)-1] = append(p.edges[len(p.edges)-1], seg{edge, y, edge, y + room})
+		}
+		m := fits(items, room)
+		at := y
+		for i, it := range items[:m] {
+			if i > 0 {
+				at += it.before
+			}
+			p.put(it.leafItem, x, at)
+			at += it.height
+		}
+		items, x = items[m:], x+wide+p.m.column
+	}
+}
+
+// fits is how many items stand in a column of a height without parting what belongs
+// together.
+func fits(items []flowItem, room float64) int {
+	n, at := 0, 0.0
+	for i, it := range items {
+		if i > 0 {
+			at += it.before
+		}
+		if at += it.height; at > room+1e-9 {
+			break
+		}
+		if !it.keep || i == len(items)-1 {
+			n = i + 1
+		}
+	}
+	return n
+}
+
+// fill3 is how many items stand in n columns of a height.
+func fill3(items []flowItem, n int, room float64) int {
+	taken := 0
+	for range n {
+		taken += fits(items[taken:], room)
+	}
+	return taken
+}
+
+// shortest is the least height of n columns that hold all items.
+func shortest(items []flowItem, n int, room float64) float64 {
+	low, high := 0.0, room
+	for high-low > 0.5 {
+		if mid := (low + high) / 2; fill3(items, n, mid) == len(items) {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return high
+}
+
+// flowItems sets the blocks of a flow; ticks become an item each.
+func (s leafSetter) flowItems(blocks []page.LeafBlock, wide float64) ([]flowItem, error) {
+	var out []flowItem
+	for _, b := range blocks {
+		if t, ok := b.(page.LeafTicks); ok {
+			items, err := s.ticks(t, wide)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, items...)
+			continue
+		}
+		item, err := s.block(b, wide, nil)
+		if err != nil {
+			return nil, err
+		}
+		_, heading := b.(page.LeafHeading)
+		out = append(out, flowItem{item, heading})
+	}
+	return out, nil
+}
+
+// ticks sets the name of a group and each thing to do with a box before it: the day, then
+// the words, which hang under themselves where they take more lines.
+func (s leafSetter) ticks(t page.LeafTicks, wide float64) ([]flowItem, error) {
+	name, err := s.flowed("P", t.Name, "", s.m.small, wide)
+	if err != nil {
+		return nil, err
+	}
+	name.before = s.m.gap * 0.55
+	out := []flowItem{{name, true}}
+	box := s.m.text * point * 0.82
+	left := box + 1.5
+	for i, x := range t.Items {
+		text, err := s.flowed("LBody", x.Day, x.Text, s.m.text*0.95, wide-left)
+		if err != nil {
+			return nil, err
+		}
+		first, last := i == 0, i == len(t.Items)-1
+		item := leafItem{height: max(text.height, box) + 0.25, before: 0.75}
+		item.draw = func(d *drawing, x, y float64) {
+			if first {
+				d.open(&part{tag: "L"})
+			}
+			d.in(part{tag: "LI"}, func() {
+				r := rect{x + 0.1, y, x + 0.1 + box, y + box}
+				d.strokes(strokes{role: roleGrid, width: lineBar, decor: true, segs: frame(r, lineBar, false, false)})
+				text.draw(d, x+left, y)
+			})
+			if last {
+				d.shut()
+			}
+		}
+		out = append(out, flowItem{item, false})
+	}
+	return out, nil
+}
+
+// draw is the pages as drawings, each with its running line.
+func (p *leafPages) draw() []*drawing {
+	var out []*drawing
+	for i, items := range p.pages {
+		d := &drawing{width: p.area.width, height: p.area.height}
+		for _, it := range items {
+			it.item.draw(d, it.x, it.y)
+		}
+		d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: p.cuts[i]})
+		d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: p.edges[i]})
+		running := strings.NewReplacer("{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(len(p.pages))).Replace(p.leaf.Running)
+		if text, err := printable(running); err == nil {
+			d.text(run{x: p.area.box.x0, y: p.area.box.y1, size: runningSize, decor: true, s: text})
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// pagesPDF draws a leaf of several pages as a tagged PDF.
+func pagesPDF(l *page.Leaf, paper Paper) ([]byte, error) {
+	pages, err := layoutPages(l, paper.leafArea())
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", paper.Title, err)
+	}
+	if l.Dated != "" && !isoDate.MatchString(l.Dated) {
+		return nil, fmt.Errorf("the leaf is dated %q, not year-month-day", l.Dated)
+	}
+	facts := pdfFacts{title: l.Title(), lang: l.Lang, subject: l.Subject, dated: l.Dated}
+	for i, d := range pages {
+		for k, m := range leafOutline(l, d) {
+			if m.page = i; i == 0 || k > 0 {
+				facts.outline = append(facts.outline, m)
+			}
+		}
+	}
+	c := newPDF(paper, facts)
+	for i, d := range pages {
+		if i > 0 {
+			c.turn()
+		}
+		d.marksTo(c)
+	}
+	return c.finish()
+}

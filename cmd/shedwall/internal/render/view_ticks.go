@@ -1,0 +1,21 @@
+package render
+
+import "shedwall/cmd/shedwall/internal/page"
+
+// viewTicks is things to do with a box before each.
+type viewTicks struct {
+	Name  []viewInline
+	Items [][]viewInline
+}
+
+func (v *viewer) ticks(b page.Ticks) []viewTicks {
+	var out []viewTicks
+	for _, g := range b.Groups {
+		t := viewTicks{Name: plainText(g.Name)}
+		for _, item := range g.Items {
+			t.Items = append(t.Items, v.inlines(item))
+		}
+		out = append(out, t)
+	}
+	return out
+}
