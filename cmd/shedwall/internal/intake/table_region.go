@@ -23,6 +23,7 @@ type settingRow struct {
 var settings = []string{
 	"title", "publisher", "contact", "address", "edition", "edition_date", "language", "languages",
 	"statement", "use_until", "units", "currency", "zone_map", "years", "present_climate", "silence",
+	"prepared_by", "reviewed_by",
 	"tasks_start_month", "term_from", "term_to",
 }
 
@@ -102,6 +103,10 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.Languages = languagesOf(c)
 	case "statement":
 		g.Statement = text
+	case "prepared_by":
+		g.PreparedBy = text
+	case "reviewed_by":
+		g.ReviewedBy = text
 	case "use_until":
 		g.UseUntil = text
 	case "units":

@@ -10,6 +10,7 @@ import (
 	"shedwall/cmd/shedwall/internal/edition"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
+	"shedwall/cmd/shedwall/internal/score"
 	"shedwall/cmd/shedwall/internal/words"
 )
 
@@ -30,11 +31,17 @@ type Input struct {
 	// LeafFits says the same of a leaf.
 	LeafFits func(*Leaf) error
 
+	// Reports are growers' reports set against the printed dates.
+	Reports score.Result
+
 	// Previous is what the latest earlier edition printed; nil = none was kept.
 	Previous *catalog.Edition
 
 	// Kept is what was printed under the guide's present number; nil = it was not kept.
 	Kept *catalog.Edition
+
+	// Made says what the guide is made by and from; it is asked after the last band.
+	Made func() Made
 
 	// Ledger takes what these pages print, all bands before Rest; nil = nobody asks.
 	Ledger *edition.Ledger
@@ -201,7 +208,7 @@ func (b *builder) proseLink(t prose.Target) string {
 // to, by the id used in links.
 func paths(t *catalog.Tables, texts *prose.Library) map[string]string {
 	out := map[string]string{}
-	for _, p := range []string{IndexPath, FindPath, QualityPath, SafetyPath, SourcesPath, WordsPath, AccessPath, CropsPath} {
+	for _, p := range []string{IndexPath, FindPath, QualityPath, SafetyPath, SourcesPath, WordsPath, AccessPath, CropsPath, HandoverPath} {
 		out[p] = HTML(p)
 	}
 	for i := range t.Bands {

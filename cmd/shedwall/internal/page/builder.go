@@ -111,6 +111,7 @@ func (w *Builder) Rest() Part {
 	for _, d := range b.further {
 		part.Pages = append(part.Pages, b.text(d))
 	}
+	part.Pages = append(part.Pages, b.handover())
 	part.add(b.movedPart())
 	if b.whole() {
 		part.Pages = append(part.Pages, b.wholePage())

@@ -9,6 +9,7 @@ func (b *builder) footLinks() []Inline {
 		link(b.t("nav.growers"), HTML(GrowersPath)),
 		link(b.t("nav.words"), HTML(WordsPath)),
 		link(b.t("nav.accessibility"), HTML(AccessPath)),
+		link(b.t("nav.handover"), HTML(HandoverPath)),
 	} {
 		if out != nil {
 			out = append(out, Inline{Text: " · "})

@@ -47,6 +47,17 @@ const (
 	MovedFile = "moved.csv"
 )
 
+// HandoverPath is the page for the next one who makes the guide; the guide's own files lie
+// in InputsFolder, with their checksums in SumsFile.
+const (
+	HandoverPath = "handover"
+	InputsFolder = "inputs"
+	SumsFile     = InputsFolder + "/checksums.txt"
+)
+
+// InputFilePath is where a file of the guide folder lies in the site.
+func InputFilePath(name string) string { return InputsFolder + "/" + name }
+
 // BandMovedPath is the page of what moved in a band, without extension.
 func BandMovedPath(band string) string { return "bands/" + band + "/moved" }
 

@@ -22,6 +22,8 @@ type press struct {
 	templates *render.Pages
 	site      *stage
 
+	made page.Made // of the guide's own files, known once every band is made
+
 	mu  sync.Mutex // for site and sum
 	sum Summary
 }
@@ -37,6 +39,7 @@ func (l language) at(name string) string { return l.frame.Language.Folder + name
 
 func newPress(g *Guide, site *stage, only []string) *press {
 	p := &press{guide: g, site: site, in: g.input(only)}
+	p.in.Made = func() page.Made { return p.made }
 	all := g.languages()
 	for _, v := range g.voices {
 		b := page.NewBuilder(v.in(p.in, all))
@@ -56,6 +59,9 @@ func (p *press) run() error {
 		if err := p.group(first, min(first+page.GroupSize, len(p.in.Bands))); err != nil {
 			return err
 		}
+	}
+	if err := p.takeInputs(); err != nil {
+		return err
 	}
 	w := newWork()
 	for _, l := range p.languages {
