@@ -49,6 +49,9 @@ func (t *Tables) Texts(visit func(key string, text *string)) {
 		visit("hazard."+t.Hazards[i].ID+".caution", &t.Hazards[i].Caution)
 		visit("hazard."+t.Hazards[i].ID+".defer", &t.Hazards[i].Defer)
 	}
+	for i := range t.Logged {
+		visit("logged."+t.Logged[i].ID+".note", &t.Logged[i].Note)
+	}
 	for i := range t.Pots {
 		visit("pot."+t.Pots[i].ID+".name", &t.Pots[i].Name)
 		visit("pot."+t.Pots[i].ID+".note", &t.Pots[i].Note)
@@ -70,6 +73,7 @@ var textFields = map[string][]string{
 	"layers":  {"note"},
 	"hazard":  {"caution", "defer"},
 	"pot":     {"name", "note"},
+	"logged":  {"note"},
 }
 
 // IsTextKey says whether a key of words.csv is that of a text in a table, and not of
@@ -103,6 +107,7 @@ func (t *Tables) In(say func(key, text string) string) *Tables {
 	out.Structures = append([]Structure(nil), t.Structures...)
 	out.Layers = append([]Layers(nil), t.Layers...)
 	out.Hazards = append([]Hazard(nil), t.Hazards...)
+	out.Logged = append([]Logged(nil), t.Logged...)
 	out.Pots = append([]Pot(nil), t.Pots...)
 	out.Sources = append([]Source(nil), t.Sources...)
 	out.Texts(func(key string, text *string) {
