@@ -77,15 +77,19 @@ func (a *arithmetic) figures(w plan.Window) {
 		case plan.ReasonAllowance:
 			a.line("  leaf colder than the air on a clear night: + %.1f C%s", r.Number, at(r.At))
 		case plan.ReasonGain:
-			a.gain(r)
+			if r.Gate == plan.Soil {
+				a.soilGain(r)
+			} else {
+				a.gain(r)
+			}
 		case plan.ReasonChill:
 			a.line("  a week of nights colder than %.1f C on average checks it%s%s", r.Number, byWhom(r), at(r.At))
 		case plan.ReasonSoil:
 			a.line("  soil at least %.1f C for emergence%s%s", r.Number, byWhom(r), at(r.At))
 		case plan.ReasonEmerge:
 			a.line("  up %d days after that sowing (%s)%s", int(r.Number), r.Of, at(r.At))
-		case plan.ReasonWeather:
-			a.line("  %s is not counted on in the month of %s: the weather of that month rules it out%s", r.Of, a.date(quantity.Slot(r.Number)), at(r.At))
+		default:
+			a.gateFigure(r)
 		}
 	}
 }
@@ -135,22 +139,24 @@ func (a *arithmetic) answer(t plan.Traced) {
 	if given {
 		how = "given"
 	}
-	if t.Odds != a.odds {
-		a.line("  together with what only checks growth, cold weeks and cold soil, asked about half the years; the later of the two counts:")
+	if !a.hotWeather(t) && t.Odds != a.odds {
+		a.line("  together with what only checks growth, cold weeks, cold soil and early cold, asked about half the years; the later of the two counts:")
 	}
 	a.line("  %s: reckoned at %.0f m%s; sits %+.1f C off the height line (%s)", c.Band.Name, float64(c.Elevation(t.Event, t.Odds)), at(c.Band.Cell), float64(o), how)
 	if t.Answer.Shifted {
-		a.line("  present climate: the threshold of each past year is moved by half the trend of its station, 1 C at most")
+		a.line("  present climate: the threshold of each past year is moved by half the trend of its station, 1 C at most, in whole steps of its readings: as thresholds rise a date may stand still and then jump")
 	}
 	for _, p := range t.Answer.Parts {
 		s := c.Region.Stations[p.Station]
 		z, _ := s.Row.Elevation.Get()
 		a.line("  %s, %.0f m, counts %.0f %%%s%s", s.Row.Name, float64(z), 100*p.Weight, at(s.Row.Elevation.Cell), tableFiles(s))
 		for g, gate := range t.Gates {
-			a.threshold(t, p, g, gate)
+			if s.Table != nil || !a.borrowed(t, p, gate) {
+				a.threshold(t, p, g, gate)
+			}
 		}
 		if trend, ok := c.Region.Trend(p.Station, t.Event); ok && t.Answer.Shifted {
-			a.line("      trend of its nights in that season: %+.2f C in ten years, from its years %d-%d (%s)", float64(trend), s.First, s.Last, s.Record.File)
+			a.line("      trend of its nights in that season: %+.2f C in ten years, from its years %d-%d (%s), moved in steps of %s", float64(trend), s.First, s.Last, s.Record.File, steps[s.Record.Step])
 		}
 		a.quantile(t, p)
 	}
@@ -161,7 +167,7 @@ func (a *arithmetic) answer(t plan.Traced) {
 // rival prints the two dates between which a date was chosen: from the years as they
 // were, and with each year moved to the present climate.
 func (a *arithmetic) rival(t plan.Traced) {
-	if a.climate.Region.Plain {
+	if a.climate.Region.Plain || !t.Answer.Shifted && t.Gates[0].Series != band.Night {
 		return
 	}
 	plain, shifted := a.climate.DateBothWays(t.Event, t.Odds, t.Gates...)
@@ -203,7 +209,8 @@ func (a *arithmetic) threshold(t plan.Traced, p band.Part, g int, gate band.Gate
 		sum += fmt.Sprintf(" - %.1f cover", float64(gate.Gain))
 	}
 	compared := float64(p.Compared[g].Celsius())
-	if gate.Series == band.Soil {
+	switch gate.Series {
+	case band.Soil, band.Hot, band.Month:
 		compared = -compared
 	}
 	a.line("      %s: %s %+.2f height (%.1f C per 1,000 m x %+.0f m) %+.2f position (%+.2f against %+.2f) = %.2f C, compared as %.2f",
@@ -288,24 +295,6 @@ func (a *arithmetic) blend(t plan.Traced) {
 	}
 }
 
-// latest prints how the end of a starting window follows from the fall.
-func (a *arithmetic) latest(w plan.Window) {
-	safe := a.find(plan.LastSafeDay)
-	for _, r := range w.Reasons {
-		if r.Kind == plan.ReasonDays {
-			end := "last safe day " + a.date(safe.To.Slot)
-			if w.To.Gate == plan.Light {
-				for _, l := range w.Reasons {
-					if l.Kind == plan.ReasonLight {
-						end = "last day of ten hours " + a.date(quantity.Slot(l.Number))
-					}
-				}
-			}
-			a.line("  until: %s less %d days to harvest = %s%s", end, int(r.Number), a.date(w.To.Slot), at(r.At))
-		}
-	}
-}
-
 func (a *arithmetic) find(action plan.Action) plan.Window {
 	for _, w := range a.x.Windows {
 		if w.Action == action {
@@ -320,6 +309,9 @@ func (a *arithmetic) raising(w plan.Window) {
 	for _, r := range w.Reasons {
 		if r.Kind == plan.ReasonWeeks && set.From.State == plan.Dated {
 			a.line("  set out from %s (explained under set-out) less %.0f weeks inside%s", a.date(set.From.Slot), r.Number, at(r.At))
+			if from, _, ok := plan.HardenOff(set); ok {
+				a.line("  hardened off in the week before it is set out, from %s", a.date(from))
+			}
 		}
 	}
 }
@@ -335,6 +327,7 @@ func (a *arithmetic) harvest(w plan.Window) {
 			a.line("  days to harvest from %.0f%s", r.Number, at(r.At))
 		}
 	}
+	a.seasons(w)
 }
 
 // result is the last line, "= 12 May".

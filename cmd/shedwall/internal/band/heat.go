@@ -81,6 +81,12 @@ func (s *Station) coldDays(calendar, count int, t quantity.Hundredths, h quantit
 // where it has some.
 func (s *Station) tells(series Series) bool { return !series.byDay() || s.hasMaxima }
 
+// Tells says whether a station can tell a series from its own days or its table.
+func (r *Region) Tells(station int, series Series) bool {
+	s := r.Stations[station]
+	return s.Table != nil || s.tells(series)
+}
+
 // hasMaxima says that a record has a maximum beside a minimum on any day.
 func hasMaxima(d *record.Daily) bool {
 	for i, high := range d.Max {

@@ -98,8 +98,8 @@ func (b *bandPlan) sumsOf(c *catalog.Crop, odds quantity.Odds) []float64 {
 // under covers; the first there is where open ground has none.
 func (b *bandPlan) usual(odds quantity.Odds, from Bound) quantity.Slot {
 	if b.open != nil {
-		if w, ok := b.open.Find(odds, b.action); ok && w.From.State == Dated {
-			return w.From.Slot
+		if w, ok := b.open.Find(odds, b.action); ok && w.usual.State == Dated {
+			return w.usual.Slot
 		}
 	}
 	return b.begin(from)

@@ -80,6 +80,8 @@ type Window struct {
 	Gap  Stretch // days within the window on which it is not done; see Parts
 	Hot  Stretch // of a harvest: in half the years too hot for the crop
 	Slow Stretch // of a harvest: what stands is picked, but hardly grows
+
+	usual Bound // From before hot weather was looked at
 }
 
 // Exists says whether there is anything to do: both ends dated or open, and
