@@ -42,7 +42,9 @@ type commands struct {
 	Check   CheckCmd   `cmd:"" help:"Print every fault of the guide at once; write nothing."`
 	Explain ExplainCmd `cmd:"" help:"Show the arithmetic behind a date, or what a fault means."`
 	Odds    OddsCmd    `cmd:"" help:"Print the frost odds of any daily record."`
+	Score   ScoreCmd   `cmd:"" help:"Compare growers' reports with the dates that the guide prints."`
 	Trial   TrialCmd   `cmd:"" help:"Work out a cover's gain from two loggers, one under it and one in the open."`
+	Begin   BeginCmd   `cmd:"" help:"Write the smallest guide into a new folder; it publishes at once."`
 	Moved   MovedCmd   `cmd:"" help:"Tell what moved since an earlier edition, which cell moved it, and which printed sheets are still right."`
 }
 

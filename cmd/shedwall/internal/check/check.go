@@ -20,6 +20,7 @@ import (
 func Tables(t *catalog.Tables) diag.List {
 	c := &checker{tables: t}
 	c.guide()
+	c.begun()
 	c.stations()
 	c.bands()
 	c.places()

@@ -194,4 +194,16 @@ var _ = explain(
 		Wrong: "structure,length_m,width_m,height_m,water_l\nshed,4,2.5,2.4,40000",
 		Right: "structure,length_m,width_m,height_m,water_l\nshed,4,2.5,2.4,1660",
 	},
+	Explanation{
+		ID: "begun-contact", Title: "The contact of a new guide was not replaced",
+		Why:   "Readers ask whoever stands there. At the address that a new guide begins with nobody answers.",
+		Wrong: "contact,you@example.org",
+		Right: "contact,shed@alder-circle.example",
+	},
+	Explanation{
+		ID: "begun-station", Title: "The station of a new guide was not replaced",
+		Why:   "Its two dates are made up, so that a new guide shows something at once. Whoever plants by them loses the plants.",
+		Wrong: "station,name,elevation_m\nmy_station,My weather station,300",
+		Right: "station,name,elevation_m\nalder_school,Alder School,410",
+	},
 )
