@@ -1,7 +1,5 @@
 package check
 
-import "shedwall/cmd/shedwall/internal/diag"
-
 // What a guide that was just begun says until somebody replaces it.
 const (
 	BeginContact = "you@example.org"
