@@ -12,6 +12,7 @@ import (
 type CheckCmd struct {
 	Guide string `help:"Folder of the guide." default:"." type:"existingdir"`
 	JSON  bool   `name:"json" help:"One JSON object a line instead of text."`
+	Page  string `help:"Also write the faults as a page of its own, FILE.html, to be read in a browser." placeholder:"FILE"`
 	Bands bool   `help:"Also print a bands.csv that fits the stations; done by itself where the guide has no bands."`
 }
 
@@ -32,6 +33,9 @@ type jsonFault struct {
 // Run prints faults to stdout, a count to stderr, and ends with exit code 1 where
 // anything stops a publish.
 func (c *CheckCmd) Run(e *env) error {
+	if err := pageName(c.Page); err != nil {
+		return err
+	}
 	guide, err := guideFolder(c.Guide)
 	if err != nil {
 		return err
@@ -51,6 +55,11 @@ func (c *CheckCmd) Run(e *env) error {
 			_, err = fmt.Fprintln(e.stdout, f)
 		}
 		if err != nil {
+			return err
+		}
+	}
+	if c.Page != "" {
+		if err := writeFaultsPage(g, c.Page); err != nil {
 			return err
 		}
 	}

@@ -133,6 +133,10 @@ type ChartLine struct {
 	Y    []float64
 }
 
+// Code is text shown as typed.
+type Code struct{ Text string }
+
+func (Code) block()     {}
 func (Heading) block()  {}
 func (Para) block()     {}
 func (List) block()     {}

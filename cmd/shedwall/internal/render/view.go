@@ -211,6 +211,8 @@ func (v *viewer) blocks(in []page.Block) []viewBlock {
 				c.Links = append(c.Links, v.inlines([]page.Inline{x}))
 			}
 			out = append(out, c)
+		case page.Code:
+			out = append(out, viewBlock{Kind: "code", Code: strings.TrimRight(b.Text, "\n")})
 		case page.Ticks:
 			out = append(out, viewBlock{Kind: "ticks", Groups: v.ticks(b)})
 		case page.Note:
