@@ -194,9 +194,9 @@ func (a *arithmetic) outcome(x band.Answer) string {
 }
 
 // lastOf says which day of a gate's mean a line is of.
-var lastOf = [...]string{band.Week: "the last night of that week", band.Soil: "the first day of that fortnight", band.Hot: "the last day of that week", band.Month: "the middle of that month", band.Cold: "that day"}
+var lastOf = [...]string{band.Week: "the last night of that week", band.Soil: "the first day of that fortnight", band.Hot: "the middle of that month", band.Month: "the middle of that month", band.Cold: "that day"}
 
-var gateNames = [...]string{band.Night: "night", band.Week: "week of nights", band.Soil: "soil", band.Hot: "week of days", band.Month: "month", band.Cold: "cold day"}
+var gateNames = [...]string{band.Night: "night", band.Week: "week of nights", band.Soil: "soil", band.Hot: "month of days", band.Month: "month", band.Cold: "cold day"}
 
 func (a *arithmetic) threshold(t plan.Traced, p band.Part, g int, gate band.Gate) {
 	s := a.climate.ShiftOf(gate, t.Event, t.Odds, p.Station)

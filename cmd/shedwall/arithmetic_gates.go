@@ -23,7 +23,7 @@ func (a *arithmetic) gateFigure(r plan.Reason) {
 	case plan.ReasonGround:
 		a.line("  %.0f weeks before the ground freezes%s%s", r.Number, byWhom(r), at(r.At))
 	case plan.ReasonHeat:
-		a.line("  too hot for it in weeks with a mean maximum of %.1f C or more%s%s", r.Number, byWhom(r), at(r.At))
+		a.line("  too hot for it in months whose days reach %.1f C or more on average%s%s", r.Number, byWhom(r), at(r.At))
 	case plan.ReasonHeatMean:
 		a.line("  too hot for it in months with a mean, day and night, of %.1f C or more%s%s", r.Number, byWhom(r), at(r.At))
 	}

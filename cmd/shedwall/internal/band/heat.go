@@ -136,9 +136,9 @@ func (s *Station) ownGates(gates []Gate) int {
 // the mean course crosses a temperature: so many days before its beginning and after its
 // end in half the years, so much further for each deviate of rarer odds, and none where
 // the course stays reach below it (more at rarer odds). Measured between 16 and 34 C on 27
-// records: a week's mean maximum first got there 18 days before (8 to 30 in four of five),
-// in one year of ten 40 (28 to 54), and last 13 days after and 30; a month's mean 2 days
-// before (-1 to 5) and 17, and 0 days after and 11.
+// records: a month's mean first got there 2 days before (-1 to 5 in four of five), in one
+// year of ten 17 (10 to 26), and last 0 days after (-2 to 3) and 11 (7 to 17); maxima swing
+// alike.
 type hotCourse struct {
 	before, after  float64 // days
 	early, late    float64 // days for each deviate
@@ -146,10 +146,7 @@ type hotCourse struct {
 	error          float64 // days, one standard error
 }
 
-var (
-	hotDays   = hotCourse{before: 18, after: 13, early: 17, late: 13.5, reach: 4, further: 2, error: 10}
-	hotMonths = hotCourse{before: 2, after: 0, early: 12, late: 9, reach: 1, further: 1.2, error: 3}
-)
+var hotMonths = hotCourse{before: 2, after: 0, early: 12, late: 9, reach: 1, further: 1.2, error: 3}
 
 // hotSlot is when hot weather begins or ends by a course of means.
 func hotSlot(course []float64, k hotCourse, e record.Event, t, rare float64, h quantity.Hemisphere) float64 {

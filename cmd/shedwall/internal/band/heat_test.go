@@ -24,10 +24,11 @@ func plainDate(h quantity.Hemisphere, a Answer) string {
 	return date(h, a)
 }
 
-// By hand: each of 21 years has 30 C from 1 June to 31 August but for 20 C on 10-14 July,
-// and a hot week of 1-7 April. A week's mean of 30 C first stands on 7 April, and last on
-// 31 August; of 25 C (4 hot days of 7 and 3 of 1 C: 17.6; 6 of 7: 25.9) on 6 April and 1
-// September. The thirty days from 14 before a day to 15 after have a mean of minima of 1
+// By hand: each year has 30 C from 1 June to 31 August but for 20 C on 10-14 July, and a
+// hot week of 1-7 April. The mean maximum of a month is 30 C where all its days are, from
+// 15 June (1-30 June) to 16 August (2-31 August), and 15 C with 15 hot days (14: 14.5), from
+// 31 May (17 May to 15 June) to 31 August (17 August to 15 September); the hot week of April
+// makes 7.8 C. The thirty days from 14 before a day to 15 after have a mean of minima of 1
 // C and maxima as said: 12 C needs a mean maximum of 23: 30 days of 22.76 hot ones
 // (1 + 29 n/30 = 23, n = 22.8), so 23 days: those around 8 June reach from 25 May to 23
 // June and have 23 of them; those around 24 August from 10 August to 8 September have 22,
@@ -58,8 +59,8 @@ func TestHeatByHand(t *testing.T) {
 				t.Errorf("%s: %s to %s, want %s to %s", name, a, b, from, to)
 			}
 		}
-		check("a week of 30 C", Hot, 30, "04-07", "08-31")
-		check("a week of 25 C", Hot, 25, "04-06", "09-01")
+		check("days of 30 C", Hot, 30, "06-15", "08-16")
+		check("days of 15 C", Hot, 15, "05-31", "08-31")
 		check("never so hot", Hot, 31, "none", "none")
 		check("a month of 12 C", Month, 12, "06-08", "08-23")
 		if begins, _ := c.Heat(Hot, quantity.Half, 31); begins.State != NoneNeeded {
@@ -80,7 +81,7 @@ func TestHeatIsCarriedByMaxima(t *testing.T) {
 	b.Position = known(catalog.Hollow)
 	c := alone(d, quantity.North).Climate(b)
 	begins, _ := c.Heat(Hot, quantity.Half, 23.5)
-	if plainDate(quantity.North, begins) != "06-07" || begins.Parts[0].Compared[0] != -3000 {
+	if plainDate(quantity.North, begins) != "06-15" || begins.Parts[0].Compared[0] != -3000 {
 		t.Errorf("%+v", begins)
 	}
 	if later, _ := c.Heat(Hot, quantity.Half, 23.6); later.State != NoneNeeded {
@@ -89,8 +90,9 @@ func TestHeatIsCarriedByMaxima(t *testing.T) {
 }
 
 // Rarer odds begin earlier and end later: by hand, of twenty summers that begin on 1 to 20
-// June (weeks of 30 C from the 7th to the 26th), one in ten has begun by the second or
-// third, half by the tenth or eleventh.
+// June (months of 30 C from the 15th on, one day each later) and end on 1 to 20 August (17
+// July on), one in ten has begun by the second or third and lasts to the 18th or 19th, half
+// by the tenth or eleventh.
 func TestHeatAtOdds(t *testing.T) {
 	d := calm("s", 1991, 2011)
 	for k := range 20 {
@@ -100,10 +102,10 @@ func TestHeatAtOdds(t *testing.T) {
 	c := r.Climate(bandAt(500, 500))
 	careful, until := c.Heat(Hot, quantity.Careful, 30)
 	half, halfUntil := c.Heat(Hot, quantity.Half, 30)
-	if date(quantity.North, careful) != "06-08" || date(quantity.North, half) != "06-16" {
+	if date(quantity.North, careful) != "06-16" || date(quantity.North, half) != "06-24" {
 		t.Errorf("begins %s, %s", date(quantity.North, careful), date(quantity.North, half))
 	}
-	if date(quantity.North, until) != "08-19" || date(quantity.North, halfUntil) != "08-11" {
+	if date(quantity.North, until) != "08-04" || date(quantity.North, halfUntil) != "07-27" {
 		t.Errorf("ends %s, %s", date(quantity.North, until), date(quantity.North, halfUntil))
 	}
 }

@@ -14,8 +14,8 @@ type Series uint8
 // Night is the daily minimum: freezing. Week is its mean over 7 days: chilling
 // is not freezing, and a week of cold nights checks a warm crop where one does
 // not. Soil is the temperature at sowing depth, as it stays for a fortnight. Hot is the
-// mean maximum of seven days, Month the mean, day and night, of the thirty days around a
-// day: both are hot weather, asked by Climate.Heat. Cold counts days of spring with a
+// mean maximum, Month the mean, day and night, of the thirty days around a day: both are
+// hot weather, asked by Climate.Heat. Cold counts days of spring with a
 // mean as cold, Gate.Count of them.
 const (
 	Night Series = iota
@@ -52,7 +52,9 @@ const (
 	staysKnown = 12
 )
 
-// A month around a day: 14 days before it and 15 after, at least 25 of them known.
+// A month around a day: 14 days before it and 15 after, at least 25 of them known. Weeks
+// would not do: in half the years a week as hot comes 18 days before the mean course gets
+// there, also where no month is so hot (27 records, 16 to 34 C).
 const (
 	monthDays  = 30
 	monthKnown = 25
@@ -121,16 +123,17 @@ func climb(d *record.Daily, h quantity.Hemisphere) climbs {
 		night: frost.Climb(frost.Minima(d), h),
 		week:  frost.Climb(frost.Weekly(frost.Minima(d)), h),
 		soil:  *upward(held(soilOf(d))),
-		hot: sync.OnceValue(func() *frost.Staircases {
-			return upward(frost.Weekly(frost.Series{Start: d.Start, Values: d.Max, Step: d.Step}))
-		}),
-		month: sync.OnceValue(func() *frost.Staircases {
-			s := frost.Trailing(frost.Series{Start: d.Start, Values: dailyMeans(d), Step: record.HundredthC}, monthDays, monthKnown)
-			s.Start -= monthAhead
-			return upward(s)
-		}),
+		hot:   sync.OnceValue(func() *frost.Staircases { return upward(around(d.Start, d.Max)) }),
+		month: sync.OnceValue(func() *frost.Staircases { return upward(around(d.Start, dailyMeans(d))) }),
 		means: sync.OnceValue(func() []quantity.Hundredths { return dailyMeans(d) }),
 	}
+}
+
+// around is the mean of the month around each day.
+func around(start quantity.Day, values []quantity.Hundredths) frost.Series {
+	s := frost.Trailing(frost.Series{Start: start, Values: values, Step: record.HundredthC}, monthDays, monthKnown)
+	s.Start -= monthAhead
+	return s
 }
 
 // held is a series whose value is the lowest of the staysDays days that begin with each.

@@ -161,7 +161,7 @@ func (s *Station) says(e record.Event, odds quantity.Odds, series Series, t quan
 	case series == Soil && !math.IsNaN(s.soil[0]) && e == record.Last:
 		return said{slot: soilSlot(s.soil, float64(t), rare, h), sampling: soilError, estimate: true}, true
 	case series == Hot && s.air != nil:
-		return said{slot: hotSlot(s.high, hotDays, e, float64(t), rare, h), sampling: hotDays.error, estimate: true}, true
+		return said{slot: hotSlot(s.high, hotMonths, e, float64(t), rare, h), sampling: hotMonths.error, estimate: true}, true
 	case series == Month && s.air != nil:
 		return said{slot: hotSlot(s.air, hotMonths, e, float64(t), rare, h), sampling: hotMonths.error, estimate: true}, true
 	}

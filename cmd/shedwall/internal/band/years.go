@@ -17,7 +17,7 @@ type YearDate struct {
 	Slot    quantity.Slot      // of the action
 	Decides int                // gate that held the date back
 	Day     quantity.Day       // civil day of Slot
-	Reading quantity.Day       // civil day of the reading that decided: of Week the last of its nights, of Soil the first of its fortnight, of Hot the last of its days
+	Reading quantity.Day       // civil day of the reading that decided: of Week the last of its nights, of Soil the first of its fortnight, of Hot and Month the middle of its days
 }
 
 // Years lists a station's years behind an answer, sorted by date, years without a

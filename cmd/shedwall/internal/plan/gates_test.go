@@ -32,8 +32,9 @@ func find(p CropPlan, odds quantity.Odds, a Action) Window {
 }
 
 // By hand from plainYears: maxima are 25 C from May to September, but 37 C on 20 May and
-// 20 September and 35 C on 8 June and 1 September, so that a week's mean maximum is 26 C
-// or more from 20 May (26.7) to 26 September. The last night of -3 C is 31 March, the soil
+// 20 September and 35 C on 8 June and 1 September, so that a month's mean maximum is 25.1 C
+// or more from 15 May (1-30 May: 25.4; with one day of April, 13 C, 25.0) to 15 September
+// (1-30 September: 25.7; with one of October 25.0). The last night of -3 C is 31 March, the soil
 // has 7 C on 10 April; the first night of -3 C comes on 1 November.
 func TestHeatClosesCoolCrops(t *testing.T) {
 	c := place(44, nil)
@@ -46,64 +47,64 @@ func TestHeatClosesCoolCrops(t *testing.T) {
 		}
 		return crop
 	}
-	// Sown by 19 April its slow kinds are ready by 19 May; sown from 7 September its quick
-	// ones are from 27 September on. The last start: 31 October less 30 days.
-	p := planned(t, c, shed(heat(radish(), 26, 0)))
+	// Sown by 14 April its slow kinds are ready by 14 May; sown from 27 August its quick
+	// ones are from 16 September on. The last start: 31 October less 30 days.
+	p := planned(t, c, shed(heat(radish(), 25.1, 0)))
 	check(t, p, "", half, SowOutside, "04-10 soil, 10-01 maturity")
-	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-20 to 09-06 heat" {
+	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-15 to 08-26 heat" {
 		t.Errorf("gap %s", stretch2(w.Gap))
 	}
 	// First picking 10 April + 20.
-	if w := find(p, half, Harvest); says(w) != "04-30 growth, 10-31 frost" || stretch2(w.Hot) != "05-20 to 09-26 heat" {
+	if w := find(p, half, Harvest); says(w) != "04-30 growth, 10-31 frost" || stretch2(w.Hot) != "05-15 to 09-15 heat" {
 		t.Errorf("harvest %s, hot %s", says(w), stretch2(w.Hot))
 	}
-	// A month's mean is 18 C where all its days are from May to September: from 15 May (1
-	// May to 30 May) to 15 September (1 to 30 September).
-	p = planned(t, c, shed(heat(radish(), 0, 18)))
-	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-15 to 08-26 heat" {
+	// A month's mean is 17 C where 27 of its days are from May to September: from 12 May (28
+	// April to 27 May) to 18 September (4 September to 3 October).
+	p = planned(t, c, shed(heat(radish(), 0, 17)))
+	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-12 to 08-29 heat" {
 		t.Errorf("by the month: gap %s", stretch2(w.Gap))
 	}
 	// Of both figures the longer stretch.
-	p = planned(t, c, shed(heat(radish(), 26, 18)))
-	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-15 to 09-06 heat" {
+	p = planned(t, c, shed(heat(radish(), 25.1, 17)))
+	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-12 to 08-29 heat" {
 		t.Errorf("by both: gap %s", stretch2(w.Gap))
 	}
-	// With 50 to 60 days no start in spring is ready before 20 May: fall alone, from 26
+	// With 50 to 60 days no start in spring is ready before 15 May: fall alone, from 15
 	// September less 50 days, the day after.
 	slow := with(radish(), func(c *catalog.Crop) { c.DaysLow, c.DaysHigh = known(50), known(60) })
-	p = planned(t, c, shed(heat(slow, 26, 0)))
-	check(t, p, "", half, SowOutside, "08-08 heat, 09-01 maturity")
-	// With 30 to 60 the quick kinds are: until 20 May less 30 days, the day before.
+	p = planned(t, c, shed(heat(slow, 25.1, 0)))
+	check(t, p, "", half, SowOutside, "07-28 heat, 09-01 maturity")
+	// With 30 to 60 the quick kinds are: until 15 May less 30 days, the day before.
 	mixed := with(radish(), func(c *catalog.Crop) { c.DaysLow, c.DaysHigh = known(30), known(60) })
-	p = planned(t, c, shed(heat(mixed, 26, 0)))
-	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-20 to 08-27 heat" {
+	p = planned(t, c, shed(heat(mixed, 25.1, 0)))
+	if w := find(p, half, SowOutside); stretch2(w.Gap) != "04-15 to 08-16 heat" {
 		t.Errorf("quick kinds: gap %s, %s", stretch2(w.Gap), says(w))
 	}
-	// With 110 to 160 a start would have to wait for 9 June, which is too late for slow
+	// With 110 to 160 a start would have to wait for 29 May, which is too late for slow
 	// kinds: no start avoids it, and nothing is moved.
 	long := with(radish(), func(c *catalog.Crop) { c.DaysLow, c.DaysHigh = known(110), known(160) })
-	p = planned(t, c, shed(heat(long, 26, 0)))
+	p = planned(t, c, shed(heat(long, 25.1, 0)))
 	check(t, p, "", half, SowOutside, "04-10 soil, 05-24 maturity")
 	// A tender crop is not moved; the hot days of its harvest are told.
-	p = planned(t, c, shed(heat(with(radish(), func(c *catalog.Crop) { c.Class = "tender" }), 26, 0)))
+	p = planned(t, c, shed(heat(with(radish(), func(c *catalog.Crop) { c.Class = "tender" }), 25.1, 0)))
 	if w, h := find(p, half, SowOutside), find(p, half, Harvest); w.Gap.Exists() || !h.Hot.Exists() || says(w) != "04-10 soil, 10-01 maturity" {
 		t.Errorf("tender: gap %s, %s; harvest hot %s", stretch2(w.Gap), says(w), stretch2(h.Hot))
 	}
 }
 
-// By hand: sown inside 6 to 8 weeks before, a gap in setting out from 20 April to 6
-// September leaves one in sowing from 20 April - 42 days = 9 March to 6 September - 56 days
-// = 12 July: sown on 9 March it may be set out on 20 April at the earliest.
+// By hand: sown inside 6 to 8 weeks before, a gap in setting out from 15 April to 26
+// August leaves one in sowing from 15 April - 42 days = 4 March to 26 August - 56 days = 1
+// July: sown on 4 March it may be set out on 15 April at the earliest.
 func TestGapOfSowingInside(t *testing.T) {
 	crop := with(radish(), func(c *catalog.Crop) {
-		c.Start, c.DaysFromSetOut, c.Heat = catalog.Inside, true, known(quantity.Celsius(26))
+		c.Start, c.DaysFromSetOut, c.Heat = catalog.Inside, true, known(quantity.Celsius(25.1))
 		c.WeeksInsideLow, c.WeeksInsideHigh = known(6.0), known(8.0)
 	})
 	p := planned(t, place(44, nil), shed(crop))
-	if w := find(p, half, SetOut); stretch2(w.Gap) != "04-20 to 09-06 heat" {
+	if w := find(p, half, SetOut); stretch2(w.Gap) != "04-15 to 08-26 heat" {
 		t.Errorf("set out: %s, %s", says(w), stretch2(w.Gap))
 	}
-	if w := find(p, half, SowInside); stretch2(w.Gap) != "03-09 to 07-12 heat" {
+	if w := find(p, half, SowInside); stretch2(w.Gap) != "03-04 to 07-01 heat" {
 		t.Errorf("sown inside: %s, %s", says(w), stretch2(w.Gap))
 	}
 }

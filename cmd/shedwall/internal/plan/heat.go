@@ -45,8 +45,8 @@ type heatKey struct {
 }
 
 // hot is when the weather is too hot for a crop, in half the years as all that checks
-// growth is asked: from the first week whose days are as hot as heat_c on average, or the
-// first month as warm as heat_mean_c, to the last. With both figures the longer stretch.
+// growth is asked: from the first to the last day around which a month's days are as hot as
+// heat_c on average, or the month, day and night, as warm as heat_mean_c. With both figures the longer stretch.
 // None where neither is known, or it does not get so hot.
 func (b *bandPlan) hot(c *catalog.Crop, why *[]Reason) Stretch {
 	var out Stretch

@@ -173,7 +173,7 @@ const (
 	ReasonDays      ReasonKind = "days"      // days to harvest
 	ReasonLight     ReasonKind = "light"     // last day of ten hours (slot)
 	ReasonSun       ReasonKind = "sun"       // last day with sun before a ridge takes it (slot)
-	ReasonHeat      ReasonKind = "heat"      // mean maximum of a week (C)
+	ReasonHeat      ReasonKind = "heat"      // mean maximum of a month's days (C)
 	ReasonHeatMean  ReasonKind = "heat-mean" // mean of a month (C)
 	ReasonReady     ReasonKind = "ready"     // days to harvest reckoned with to keep it out of heat
 	ReasonBolt      ReasonKind = "bolt"      // mean of a cold day (C)
