@@ -105,7 +105,7 @@ func (b *builder) eventText(t plan.Task) string {
 	if t.Cover != "" && t.Crop != nil {
 		return b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", t.Crop.Name)
 	}
-	return b.taskText(t)
+	return b.taskText(t, b.layersName)
 }
 
 // eventAbout says how long a start is right, and where to read more.

@@ -37,8 +37,9 @@ type workGroup struct {
 
 // workItem is one line: a task, or several of the same cover on the same day.
 type workItem struct {
-	task plan.Task
-	text string // without its day
+	task  plan.Task
+	text  string // without its day
+	paper string // the same with covers by their letters
 }
 
 // weekStarts are the days with which weeks begin.
@@ -136,7 +137,7 @@ func (b *builder) weekItems(tasks []plan.Task, kind plan.TaskKind, w workWeek) [
 	for i := 0; i < len(mine); i++ {
 		t := mine[i]
 		if t.Cover == "" || t.Crop == nil {
-			out = append(out, workItem{t, b.taskText(t)})
+			out = append(out, workItem{t, b.taskText(t, b.layersName), b.taskText(t, b.layersCode)})
 			continue
 		}
 		if i > 0 && b.joins(mine[:i], t) {
@@ -148,7 +149,8 @@ func (b *builder) weekItems(tasks []plan.Task, kind plan.TaskKind, w workWeek) [
 				crops = append(crops, o.Crop.Name)
 			}
 		}
-		out = append(out, workItem{t, b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", strings.Join(crops, " · "))})
+		names := strings.Join(crops, " · ")
+		out = append(out, workItem{t, b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", names), b.t("tasks.cover", "cover", b.layersCode(t.Cover), "crops", names)})
 	}
 	return out
 }
@@ -163,35 +165,35 @@ func (b *builder) joins(before []plan.Task, t plan.Task) bool {
 	return false
 }
 
-// taskText is a task without its day.
-func (b *builder) taskText(t plan.Task) string {
+// taskText is a task without its day; covers gives the name of covers together.
+func (b *builder) taskText(t plan.Task, covers func(string) string) string {
 	switch t.Kind {
 	case plan.TaskSowInside, plan.TaskHarden:
-		return b.taskUnder(t, "tasks.for")
+		return b.taskUnder(t, "tasks.for", covers)
 	case plan.TaskSowOutside, plan.TaskPlant, plan.TaskSetOut, plan.TaskHarvest:
-		return b.taskUnder(t, "tasks.under")
+		return b.taskUnder(t, "tasks.under", covers)
 	case plan.TaskLastChance:
 		action := string(t.Action)
 		if t.Action == plan.SowOutside && t.Crop.Start == catalog.Planted {
 			action = "plant"
 		}
-		return b.t("tasks.last."+action, "what", b.taskUnder(t, "tasks.under"))
+		return b.t("tasks.last."+action, "what", b.taskUnder(t, "tasks.under", covers))
 	case plan.TaskVent:
 		return b.ventText(t)
 	case plan.TaskColdWeek, plan.TaskAfter:
 		return b.t("tasks." + string(t.Kind) + ".text")
 	case plan.TaskInsects:
-		return b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", t.Crop.Name)
+		return b.t("tasks.cover", "cover", covers(t.Cover), "crops", t.Crop.Name)
 	}
 	return firstUpper(b.layersName(t.Cover))
 }
 
 // taskUnder names the crop, and the covers it is planned with where there are any.
-func (b *builder) taskUnder(t plan.Task, key string) string {
+func (b *builder) taskUnder(t plan.Task, key string, covers func(string) string) string {
 	if t.Layers == "" {
 		return t.Crop.Name
 	}
-	return b.t(key, "crop", t.Crop.Name, "covers", b.layersName(t.Layers))
+	return b.t(key, "crop", t.Crop.Name, "covers", covers(t.Layers))
 }
 
 func (b *builder) ventText(t plan.Task) string {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
@@ -22,13 +23,17 @@ func (b *builder) taskLeaf(m *bandPage, y *workYear) *Leaf {
 		g := b.Tables.Guide.Schedule
 		intro += " " + b.t("tasks.term", "from", b.words.Date(g.TermFrom), "to", b.words.Date(g.TermTo))
 	}
-	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{{LeafHeading{Level: 1, Text: b.t("tasks.title", "band", m.row().Name)}, LeafText{Text: intro}}}}}
+	head := []LeafBlock{LeafHeading{Level: 1, Text: b.t("tasks.title", "band", m.row().Name)}, LeafText{Text: intro}}
+	if key := b.coverKey(y.tasks); key != "" {
+		head = append(head, LeafText{Lead: b.t("sheet.cover_key"), Text: key, Small: true})
+	}
+	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{head}}}
 	for _, w := range y.weeks {
 		l.Flow = append(l.Flow, LeafHeading{Level: 2, Text: b.words.DateRange(w.from, w.to)})
 		for _, g := range w.groups {
 			t := LeafTicks{Name: b.t("tasks.kind." + string(g.kind))}
 			for _, x := range g.items {
-				t.Items = append(t.Items, LeafTick{Day: b.words.DateRangeShort(b.date(x.task.From), b.date(x.task.To)), Text: x.text})
+				t.Items = append(t.Items, LeafTick{Day: b.words.DateRangeShort(b.date(x.task.From), b.date(x.task.To)), Text: x.paper})
 			}
 			l.Flow = append(l.Flow, t)
 		}
@@ -73,9 +78,9 @@ type fallRow struct {
 	first         quantity.Slot    // the first of all these days, by which rows are sorted
 }
 
-// fallFrom is the slot of 1 June in the north, 1 December in the south: a last start from
-// then on is one for fall.
-const fallFrom quantity.Slot = 305
+// fallFrom is the slot of 15 June in the north, 15 December in the south: what can still
+// be begun from then on stands on the June sheet.
+const fallFrom quantity.Slot = 319
 
 // fallRows is every crop that can still be begun in summer for fall, by its last days.
 func (y *workYear) fallRows() []fallRow {
@@ -171,7 +176,7 @@ func (b *builder) fallCell(r fallRow, k int, date func(quantity.MonthDay) string
 }
 
 // fallRowsAPage is how many rows of the June sheet stand under one heading row.
-const fallRowsAPage = 34
+const fallRowsAPage = 40
 
 // fallLeaf is the June sheet on paper; nil where nothing is begun for fall.
 func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
@@ -206,6 +211,23 @@ func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
 		l.Strips = append(l.Strips, LeafStrip{Columns: [][]LeafBlock{{LeafText{Text: key, Small: true}}}})
 	}
 	return b.closed(l)
+}
+
+// coverKey explains the letters of every cover that tasks name, in the order of the table.
+func (b *builder) coverKey(tasks []plan.Task) string {
+	used := map[string]bool{}
+	for _, t := range tasks {
+		for _, id := range append(catalog.SplitLayers(t.Layers), t.Cover) {
+			used[id] = true
+		}
+	}
+	var out []string
+	for i := range b.Tables.Covers {
+		if c := &b.Tables.Covers[i]; used[c.ID] && c.Letter != "" {
+			out = append(out, c.Letter+" "+c.Name)
+		}
+	}
+	return strings.Join(out, " · ")
 }
 
 // letterKey explains the letters of covers: "F row cover · T+F low tunnel over row cover".

@@ -99,8 +99,8 @@ func (w Wall) slipCrop(term *plan.Term, x *plan.Chosen, a plan.Action, from, to 
 	return slipCrop{}, false
 }
 
-// slipText is the crops of a part in one run, with days where they begin or end.
-func (b *builder) slipText(p slipPart, date func(quantity.MonthDay) string, covers func(string) string) string {
+// slipItems is the crops of a part, with days where they begin or end.
+func (b *builder) slipItems(p slipPart, date func(quantity.MonthDay) string, covers func(string) string) []string {
 	var out []string
 	for _, c := range p.crops {
 		text := c.name
@@ -117,7 +117,12 @@ func (b *builder) slipText(p slipPart, date func(quantity.MonthDay) string, cove
 		}
 		out = append(out, text)
 	}
-	return strings.Join(out, " · ")
+	return out
+}
+
+// unbroken is a short date that stands on one line.
+func (b *builder) unbroken(d quantity.MonthDay) string {
+	return strings.ReplaceAll(b.words.DateShort(d), " ", "\u00a0")
 }
 
 func (b *builder) sowTitle(s sowSlip) string {
@@ -135,7 +140,7 @@ func (b *builder) sowPage(m *bandPage) *Page {
 		p.add(Heading{Level: 2, ID: "slip-" + string(rune('1'+i)), Text: plain(b.sowTitle(s))})
 		l := List{}
 		for _, part := range s.parts {
-			l.Items = append(l.Items, []Inline{{Text: b.t("label", "name", b.t("tasks.kind."+part.key)), Strong: true}, {Text: " " + b.slipText(part, b.words.Date, b.layersName)}})
+			l.Items = append(l.Items, []Inline{{Text: b.t("label", "name", b.t("tasks.kind."+part.key)), Strong: true}, {Text: " " + strings.Join(b.slipItems(part, b.words.Date, b.layersName), " · ")}})
 		}
 		if len(l.Items) == 0 {
 			p.add(para(Inline{Text: b.t("slips.nothing")}))
@@ -146,8 +151,7 @@ func (b *builder) sowPage(m *bandPage) *Page {
 	return p
 }
 
-// sowLeaf is the slips on paper, to be cut apart: each as wide as the paper, its actions
-// side by side.
+// sowLeaf is the slips on paper, to be cut apart: each as wide as the paper.
 func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 	l := b.newLeaf(m, SlipsPath(m.row().ID), "slips.name")
 	l.Pages = true
@@ -164,28 +168,14 @@ func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 			continue
 		}
 		head.Keep = true
-		var body LeafStrip
+		var body []LeafBlock
 		for _, part := range s.parts {
-			body.Columns = append(body.Columns, []LeafBlock{LeafText{Lead: b.t("tasks.kind." + part.key), Text: b.slipText(part, b.words.DateShort, m.wall.layerLetters)}})
-			body.Shares = append(body.Shares, float64(len(part.crops)))
+			body = append(body, LeafList{Name: b.t("tasks.kind." + part.key), Columns: slipColumns, Items: b.slipItems(part, b.unbroken, m.wall.layerLetters)})
 		}
-		body.Shares = fair(body.Shares)
-		l.Strips = append(l.Strips, head, body)
+		l.Strips = append(l.Strips, head, LeafStrip{Columns: [][]LeafBlock{body}})
 	}
 	return b.closed(l)
 }
 
-// fair is the widths of columns by how much stands in them, none too narrow to read.
-func fair(amounts []float64) []float64 {
-	const least = 0.2
-	var sum float64
-	for _, a := range amounts {
-		sum += a
-	}
-	free := 1 - least*float64(len(amounts))
-	out := make([]float64, len(amounts))
-	for i, a := range amounts {
-		out[i] = least + free*a/sum
-	}
-	return out
-}
+// slipColumns is how many crops stand side by side on a slip.
+const slipColumns = 4

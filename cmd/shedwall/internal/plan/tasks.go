@@ -144,39 +144,77 @@ func (w *tasker) crop(c *catalog.Crop, l LayerPlan, whole bool) {
 		if !ok || win.From.State == Never || win.To.State == Never || win.From.State == NotKnown || backwards(win) {
 			continue
 		}
-		t := Task{Kind: TaskKind(a), Crop: c, Layers: l.Layers, Action: a, From: win.From.Slot}
-		if a == SowOutside && c.Start == catalog.Planted {
-			t.Kind = TaskPlant
-		}
-		if win.To.State == Dated {
-			t.Until = win.To.Slot
-		}
-		if win.From.State == Dated {
-			w.add(t)
-		}
-		if a == SetOut && win.From.State == Dated {
-			h := t
-			h.Kind, h.From, h.To, h.Until = TaskHarden, win.From.Slot-hardening, win.From.Slot-1, 0
-			w.add(h)
-		}
-		if win.To.State == Dated && win.To.Slot > win.From.Slot {
-			t.Kind, t.From, t.Until = TaskLastChance, win.To.Slot, 0
-			w.add(t)
+		for _, part := range win.Parts() {
+			w.start(c, part)
 		}
 	}
 	if !whole {
 		return
 	}
+	end := quantity.Slot(0)
 	if h, ok := l.Find(quantity.Careful, Harvest); ok && h.From.State == Dated && h.To.State != Never && !backwards(h) {
 		t := Task{Kind: TaskHarvest, Crop: c, Layers: l.Layers, Action: Harvest, From: h.From.Slot}
 		if h.To.State == Dated {
 			t.Until = h.To.Slot
 		}
 		w.add(t)
+		if h.To.State == Dated && h.To.Slot > h.From.Slot {
+			w.add(Task{Kind: TaskLastChance, Crop: c, Layers: l.Layers, Action: Harvest, From: h.To.Slot})
+		}
+	}
+	if safe, ok := l.Find(quantity.Careful, LastSafeDay); ok && safe.To.State == Dated {
+		end = safe.To.Slot
 	}
 	for _, s := range l.Covers {
 		w.add(Task{Kind: TaskCoverOn, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.From, Until: s.To})
-		w.add(Task{Kind: TaskCoverOff, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.To + 1})
+		if s.Event == record.Last && (end == 0 || s.To < end) {
+			w.add(Task{Kind: TaskCoverOff, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.To + 1})
+		}
+	}
+	w.insects(c, l)
+}
+
+// start adds the beginning and the end of one way to start a crop.
+func (w *tasker) start(c *catalog.Crop, win Window) {
+	t := Task{Kind: TaskKind(win.Action), Crop: c, Layers: win.Layers, Action: win.Action, From: win.From.Slot}
+	if win.Action == SowOutside && c.Start == catalog.Planted {
+		t.Kind = TaskPlant
+	}
+	if win.To.State == Dated {
+		t.Until = win.To.Slot
+	}
+	if win.From.State == Dated {
+		w.add(t)
+		if win.Action == SetOut {
+			h := t
+			h.Kind, h.From, h.To, h.Until = TaskHarden, win.From.Slot-hardening, win.From.Slot-1, 0
+			w.add(h)
+		}
+	}
+	if win.To.State == Dated && (win.From.State != Dated || win.To.Slot > win.From.Slot) {
+		t.Kind, t.From, t.Until = TaskLastChance, win.To.Slot, 0
+		w.add(t)
+	}
+}
+
+// insects adds the day from which covers that keep insects out come off by day, where one
+// is still on by then.
+func (w *tasker) insects(c *catalog.Crop, l LayerPlan) {
+	if needs, said := c.NeedsInsect.Get(); !said || !needs {
+		return
+	}
+	u := UncoverOf(c, &l)
+	if !u.Dated {
+		return
+	}
+	for _, s := range l.Covers {
+		out := slices.ContainsFunc(w.tables.Covers, func(cv catalog.Cover) bool {
+			keeps, said := cv.InsectsOut.Get()
+			return cv.ID == s.Cover && said && keeps
+		})
+		if out && s.From <= u.From && u.From <= s.To {
+			w.add(Task{Kind: TaskInsects, Crop: c, Layers: l.Layers, Cover: s.Cover, From: u.From, Until: s.To})
+		}
 	}
 }
 
@@ -190,8 +228,8 @@ func (w *tasker) covers(spans []CoverSpan) {
 	for i := range w.tables.Covers {
 		cv := &w.tables.Covers[i]
 		for _, e := range []record.Event{record.Last, record.First} {
-			if from, to, ok := stands(spans, cv.ID, e); ok && cv.Vent.Known() {
-				w.add(Task{Kind: TaskVent, Cover: cv.ID, From: from + 1, Until: to + 1})
+			if from, to, ok := stands(spans, cv.ID, e); ok {
+				w.vent(cv, e, from+1, to+1)
 			}
 		}
 		rule, _ := cv.Snow.Get()
@@ -210,6 +248,25 @@ func (w *tasker) covers(spans []CoverSpan) {
 				}
 			}
 		}
+	}
+}
+
+// vent adds the day from which a cover that stands from one day to another is opened by
+// day: the first, or in spring the day by which such warm days have come in 1 year in 10;
+// in fall only as long as they come in half the years.
+func (w *tasker) vent(cv *catalog.Cover, e record.Event, from, to quantity.Slot) {
+	v, ok := VentOf(w.climate, cv)
+	if !ok {
+		return
+	}
+	if e == record.Last && v.Early > 0 {
+		from = max(from, v.Early)
+	}
+	if e == record.First && v.Last > 0 {
+		to = min(to, v.Last)
+	}
+	if from <= to {
+		w.add(Task{Kind: TaskVent, Cover: cv.ID, From: from, Until: to})
 	}
 }
 

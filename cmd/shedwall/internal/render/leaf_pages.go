@@ -339,3 +339,48 @@ func pagesPDF(l *page.Leaf, paper Paper) ([]byte, error) {
 	}
 	return c.finish()
 }
+
+// list sets lines in columns, its name above them.
+func (s leafSetter) list(l page.LeafList, width float64) (leafItem, error) {
+	n := max(1, l.Columns)
+	wide := (width - s.m.column*float64(n-1)) / float64(n)
+	name, err := s.flowed("P", l.Name, "", s.m.text, width)
+	if err != nil {
+		return leafItem{}, err
+	}
+	const between, hang = 0.5, 2.5
+	var lines []leafItem
+	for _, text := range l.Items {
+		line, err := s.flowed("LBody", "", text, s.m.small*1.06, wide-hang)
+		if err != nil {
+			return leafItem{}, err
+		}
+		line.before = between
+		lines = append(lines, line)
+	}
+	each := (len(lines) + n - 1) / n
+	var columns []leafColumn
+	item := leafItem{before: s.m.gap}
+	for k := 0; k*each < len(lines); k++ {
+		c := leafColumn{x: float64(k) * (wide + s.m.column), items: lines[k*each : min(len(lines), (k+1)*each)]}
+		columns = append(columns, c)
+		item.height = max(item.height, c.height())
+	}
+	item.height += name.height + 0.8
+	item.draw = func(d *drawing, x, y float64) {
+		name.draw(d, x, y)
+		d.in(part{tag: "L"}, func() {
+			for _, c := range columns {
+				at := y + name.height + 0.8
+				for i, it := range c.items {
+					if i > 0 {
+						at += it.before
+					}
+					d.in(part{tag: "LI"}, func() { it.draw(d, x+c.x, at) })
+					at += it.height
+				}
+			}
+		})
+	}
+	return item, nil
+}
