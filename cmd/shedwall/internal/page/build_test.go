@@ -117,6 +117,9 @@ func checkGuide(t *testing.T, g *Guide, in Input) {
 	for _, f := range g.Files {
 		files[f.Path] = true
 	}
+	for _, c := range g.Calendars {
+		files[c.Path] = true
+	}
 	for _, p := range g.Pages {
 		level := 0
 		for _, b := range p.Blocks {

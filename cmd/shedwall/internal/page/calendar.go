@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"encoding/csv"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -134,12 +135,12 @@ func (b *builder) sentenceLists(m *bandPage) []Block {
 
 // calendarHeads are the columns of calendar.csv. They are the same in every
 // language, so that other programs can read them.
-var calendarHeads = []string{"band", "code", "crop", "name", "group", "action", "covers", "odds_percent", "from", "to", "give_or_take_days", "from_held_by", "to_held_by", "words", "estimate"}
+var calendarHeads = []string{"band", "code", "crop", "name", "group", "action", "covers", "odds_percent", "from", "to", "gap_from", "gap_to", "give_or_take_days", "from_held_by", "to_held_by", "words", "estimate"}
 
 // calendarFile is every window of a band as a table for spreadsheets (RFC 4180).
 // Dates are MM-DD; a blank date is explained by the state in from_held_by or
-// to_held_by and in words. Estimate is yes where a date rests on few years or on what
-// is assumed.
+// to_held_by and in words. From gap_from to gap_to, where given, it is not done. Estimate is
+// yes where a date rests on few years or on what is assumed.
 func (b *builder) calendarFile(m *bandPage) File {
 	var buf bytes.Buffer
 	w := csv.NewWriter(&buf)
@@ -162,12 +163,16 @@ func (b *builder) calendarFile(m *bandPage) File {
 					if !ok {
 						continue
 					}
+					gap := [2]string{}
+					if win.Gap.Exists() {
+						gap = [2]string{b.date(win.Gap.From).String(), b.date(win.Gap.To).String()}
+					}
 					give := ""
 					if n := max(win.From.PlusMinus, win.To.PlusMinus); n > 0 {
 						give = strconv.Itoa(n)
 					}
 					write([]string{m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group), string(a), l.Layers,
-						strconv.Itoa(int(odds*100 + 0.5)), b.csvDate(win.From), b.csvDate(win.To), give, heldBy(win.From), heldBy(win.To), b.action(l, odds, a), b.estimated(m, win)})
+						strconv.Itoa(int(odds*100 + 0.5)), b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.action(l, odds, a), b.estimated(m, win)})
 				}
 			}
 		}
@@ -202,8 +207,12 @@ func safeCell(s string) string {
 	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
 		return s
 	}
-	if _, err := strconv.ParseFloat(s, 64); err == nil {
+	if plainNumber.MatchString(s) {
 		return s
 	}
 	return "'" + s
 }
+
+// plainNumber is a number as tables write them. What only a program reads as one (1e3,
+// -inf) is text.
+var plainNumber = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)

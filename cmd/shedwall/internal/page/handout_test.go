@@ -192,7 +192,7 @@ func TestNothingToPrint(t *testing.T) {
 	if text := leafText(leafAt(t, g, "bands/slopes/tonight")); !strings.Contains(text, "Forecast low at your weather station") || !strings.Contains(text, "not known") {
 		t.Errorf("%s", text)
 	}
-	if text := pageText(pageAt(t, g, "bands/slopes/worksheet")); !strings.Contains(text, "there is no worksheet") || len(g.Leaves) != len(tb.Bands) {
+	if text := pageText(pageAt(t, g, "bands/slopes/worksheet")); !strings.Contains(text, "there is no worksheet") || slices.ContainsFunc(g.Leaves, func(l *Leaf) bool { return strings.HasSuffix(l.Path, "/worksheet") }) {
 		t.Errorf("%d leaves; %s", len(g.Leaves), text)
 	}
 	tb = tables()

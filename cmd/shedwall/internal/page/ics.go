@@ -42,7 +42,7 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 	g := &b.Tables.Guide
 	c := &Calendar{
 		Path: ICSPath(m.row().ID), Lang: b.words.Language(), Name: b.t("ics.name", "band", m.row().Name, "guide", g.Title),
-		About:   b.t("ics.about", "odds", b.words.Odds(quantity.Careful), "edition", b.edition(), "publisher", g.Publisher, "contact", g.Contact),
+		About:   b.t("ics.about", "odds", b.words.Odds(quantity.Careful), "edition", firstUpper(b.edition()), "publisher", g.Publisher, "contact", g.Contact),
 		Address: address(g.Address), Stamp: g.EditionDate, Sequence: g.Edition,
 	}
 	host := b.host()
@@ -171,7 +171,7 @@ func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event
 	var out []Event
 	h := b.Region.Hemisphere
 	for _, r := range b.Previous.Rows {
-		if r.Band != m.row().ID || r.Percent != percent(quantity.Careful) || r.Sheet == "" {
+		if r.Band != m.row().ID || r.Percent != percent(quantity.Careful) || r.Sheet == "" || slices.Contains(m.work.awayIDs, r.Crop) {
 			continue
 		}
 		layers := r.Layers
@@ -210,7 +210,7 @@ func (b *builder) wasEvent(r catalog.EditionRow, first bool) bool {
 		return false
 	case plan.Harvest:
 		covered := slices.ContainsFunc(b.Previous.Rows, func(o catalog.EditionRow) bool { return o.Band == r.Band && o.Crop == r.Crop && o.Layers != "" })
-		return first && (r.Layers != "" || !covered)
+		return (first || r.From != r.To) && (r.Layers != "" || !covered)
 	}
 	if !first && r.From == r.To {
 		return false

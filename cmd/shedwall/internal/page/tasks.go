@@ -19,6 +19,8 @@ type workYear struct {
 	away   []string // crops that do not fit into the term
 	anyDay []string // crops without a first day: nothing holds them back
 
+	awayIDs []string
+
 	list, slips, fall *Leaf // nil where there is nothing to print
 }
 
@@ -56,7 +58,7 @@ func (b *builder) listWork(m *bandPage) *workYear {
 		x := plan.Chosen{Plan: p, Layers: m.wall.chosen(*p), Open: p.Layers[0]}
 		x.HasOpen = x.Layers.Layers != "" && grown(plan.CropPlan{Layers: p.Layers[:1]})
 		if len(y.term.Within(p.Crop, x.Layers)) == 0 {
-			y.away = append(y.away, p.Crop.Name)
+			y.away, y.awayIDs = append(y.away, p.Crop.Name), append(y.awayIDs, p.Crop.ID)
 			continue
 		}
 		y.chosen = append(y.chosen, x)

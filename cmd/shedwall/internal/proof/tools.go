@@ -21,11 +21,15 @@ var tools = map[string]struct{ programs, files []string }{
 		programs: []string{"node", "java"},
 		files:    []string{"node_modules/vnu-jar/build/dist/vnu.jar", "node_modules/html-validate/package.json"},
 	},
+	"ics": {
+		programs: []string{"node"},
+		files:    []string{"node_modules/ical.js/package.json"},
+	},
 	"pdf": {programs: []string{"qpdf", "pdfinfo", "pdffonts", "pdftotext"}},
 }
 
 // Need skips the test, saying what is missing, where the tools of a kind of check
-// ("browser", "html", "pdf") are absent; where SHEDWALL_REQUIRE names the kind, it
+// ("browser", "html", "ics", "pdf") are absent; where SHEDWALL_REQUIRE names the kind, it
 // fails the test instead, so that a check meant to run cannot be lost in silence.
 func Need(t testing.TB, kind string) {
 	t.Helper()

@@ -341,7 +341,7 @@ func TestOnePlaceForPDF(t *testing.T) {
 		}
 		return err
 	})
-	if want := []string{"pdf_canvas.go", "pdf_font.go"}; err != nil || !slices.Equal(users, want) {
+	if want := []string{"pdf_canvas.go", "pdf_font.go", "pdf_tags.go"}; err != nil || !slices.Equal(users, want) {
 		t.Errorf("%v import it, want %v (%v)", users, want, err)
 	}
 }
