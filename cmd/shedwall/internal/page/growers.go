@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/score"
 	"shedwall/cmd/shedwall/internal/words"
@@ -18,7 +17,7 @@ const storiesFolder = "stories/"
 // printed, with their stories and the forms for new reports.
 func (b *builder) growers() *Page {
 	p := b.newPage(GrowersPath, HTML(GrowersPath), b.t("growers.title"), b.t("growers.description"))
-	r := b.judged()
+	r := b.Reports
 	lead := b.t("growers.lead.none")
 	if len(r.Judged) > 0 {
 		lead = b.t("growers.lead", "reports", b.words.N("growers.reports", r.All.Reports))
@@ -39,18 +38,6 @@ func (b *builder) growers() *Page {
 	}
 	p.add(b.heading(2, "form", "growers.h.form"), para(Inline{Text: b.t("growers.form")}), b.reportForms())
 	return p
-}
-
-// judged weighs the reports by the dates of this guide.
-func (b *builder) judged() score.Result {
-	return score.Reports(b.Tables, b.planner, func(band, crop, layers string) (plan.LayerPlan, bool) {
-		for i := range b.Bands {
-			if c := b.Bands[i].Climate; c.Band.ID == band && b.cropRow[crop] != nil {
-				return b.planner.Under(c, b.cropRow[crop], layers), true
-			}
-		}
-		return plan.LayerPlan{}, false
-	})
 }
 
 // verdict says what the reports tell about the careful dates.
@@ -121,11 +108,15 @@ func (b *builder) reportTable(r score.Result) Table {
 		if v, ok := x.Inside.Get(); ok {
 			low = b.t("growers.inside", "outside", low, "inside", b.words.Temp(v, words.Nearest))
 		}
-		outcome := b.t("growers.outcome." + x.Outcome.String())
-		if x.Note != "" {
-			outcome += " (" + x.Note + ")"
+		outcome := plain(firstUpper(b.t("growers.outcome." + x.Outcome.String())))
+		if x.Note != "" { // as the grower wrote it, on pages of any language
+			note := Inline{Text: x.Note}
+			if own := b.Tables.Guide.Language; own != b.words.Language() {
+				note.Lang = own
+			}
+			outcome = append(outcome, Inline{Text: " ("}, note, Inline{Text: ")"})
 		}
-		t.Rows = append(t.Rows, [][]Inline{plain(what), plain(where), plain(when), plain(cover), plain(firstUpper(low)), plain(firstUpper(outcome)),
+		t.Rows = append(t.Rows, [][]Inline{plain(what), plain(where), plain(when), plain(cover), plain(firstUpper(low)), outcome,
 			b.say("growers.place." + strconv.Itoa(int(j.Place))), b.say("growers.told." + strconv.Itoa(int(j.Told)))})
 	}
 	return t
