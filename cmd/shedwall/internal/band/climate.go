@@ -67,17 +67,24 @@ func (r *Region) Climate(b *catalog.Band) *Climate {
 // placeAmongAlike puts a band without coordinates in the middle of the stations
 // that stand on ground like it; without such a station it stays unplaced.
 func (r *Region) placeAmongAlike(at site) site {
-	var lat, lon, n float64
+	var lat, east, n, first float64
 	for _, s := range r.Stations {
 		if s.site.placed && alike(at, s.site) {
-			lat, lon, n = lat+s.site.latitude, lon+s.site.longitude, n+1
+			if n == 0 {
+				first = s.site.longitude
+			}
+			lat, east, n = lat+s.site.latitude, east+eastOf(s.site.longitude, first), n+1
 		}
 	}
 	if n > 0 {
-		at.latitude, at.longitude, at.placed = lat/n, lon/n, true
+		at.latitude, at.longitude, at.placed = lat/n, eastOf(first+east/n, 0), true
 	}
 	return at
 }
+
+// eastOf is how many degrees a longitude lies east of another, -180 to 180, the shorter
+// way round: 179 W lies 2 degrees east of 179 E.
+func eastOf(longitude, other float64) float64 { return math.Remainder(longitude-other, 360) }
 
 func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, given bool) *Climate {
 	c := &Climate{Band: b, Region: r, site: at, declared: declared, given: given, weights: make([]float64, len(r.Stations))}

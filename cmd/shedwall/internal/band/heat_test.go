@@ -186,3 +186,17 @@ func TestStationWithoutMaxima(t *testing.T) {
 		t.Errorf("its years are its nights': %+v", years[0])
 	}
 }
+
+// By hand: stations at 179 E and 179 W are two degrees apart, and their middle is 180.
+func TestMiddleAcrossTheDateLine(t *testing.T) {
+	rows := []catalog.Station{station("a", 500, 0), station("b", 500, 0)}
+	rows[0].Longitude, rows[1].Longitude = known(179.0), known(-179.0)
+	r := NewRegion(rows, map[string]*record.Daily{"a": calm("a", 1990, 2012), "b": calm("b", 1990, 2012)}, 0, 0, quantity.North)
+	c := r.Climate(bandAt(500, 500))
+	if got := c.site.longitude; got != 180 && got != -180 {
+		t.Errorf("longitude %v, want 180", got)
+	}
+	if !near(c.Weight(0), c.Weight(1), 1e-9) {
+		t.Errorf("weights %v and %v", c.Weight(0), c.Weight(1))
+	}
+}

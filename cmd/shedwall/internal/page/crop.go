@@ -62,8 +62,11 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 			}
 		}
 	}
+	p.add(b.cropPlanting(c, plans)...)
 	p.add(b.cropWinter(c, plans)...)
+	p.add(b.cropAgain(c, plans)...)
 	p.add(b.heading(2, "figures", "crop.h.figures"), para(Inline{Text: b.t("crop.figures.intro")}), b.cropFigures(c))
+	p.add(b.cropLeftOut(plans)...)
 	return p
 }
 
@@ -291,10 +294,15 @@ func (b *builder) bought(l *plan.LayerPlan, open bool) (spring, fall string) {
 		return b.t("days.base"), b.t("days.base")
 	case !open:
 		return b.t("days.only_under"), b.t("days.only_under")
-	case !l.GainKnown:
-		return b.t("not_known"), b.t("not_known")
 	}
-	return b.daysGained(l.SpringGain), b.daysGained(l.FallGain)
+	spring, fall = b.t("not_known"), b.t("not_known")
+	if l.SpringKnown {
+		spring = b.daysGained(l.SpringGain)
+	}
+	if l.FallKnown {
+		fall = b.daysGained(l.FallGain)
+	}
+	return spring, fall
 }
 
 // work is the price of the early start in work: nights with covers on and days that

@@ -9,23 +9,23 @@ import (
 	"shedwall/cmd/shedwall/internal/record"
 )
 
-// bought is how many days layers add at careful odds: spring days by which the
+// bought fills in how many days layers add at careful odds: spring days by which the
 // first start outside comes earlier, fall days by which the last safe day comes
-// later. Not known where either side has no date.
-func bought(open, covered LayerPlan) (spring, fall int, known bool) {
+// later. Each is not known where either side has no such date.
+func bought(open LayerPlan, covered *LayerPlan) {
 	for _, a := range []Action{SowOutside, SetOut} {
 		o, x := open.Find(quantity.Careful, a)
 		c, y := covered.Find(quantity.Careful, a)
 		if x && y && o.From.State == Dated && c.From.State == Dated {
-			spring, known = max(spring, int(o.From.Slot-c.From.Slot)), true
+			covered.SpringGain, covered.SpringKnown = max(covered.SpringGain, int(o.From.Slot-c.From.Slot)), true
 		}
 	}
 	o, x := open.Find(quantity.Careful, LastSafeDay)
 	c, y := covered.Find(quantity.Careful, LastSafeDay)
 	if x && y && o.To.State == Dated && c.To.State == Dated {
-		fall, known = max(0, int(c.To.Slot-o.To.Slot)), true
+		covered.FallGain, covered.FallKnown = max(0, int(c.To.Slot-o.To.Slot)), true
 	}
-	return spring, fall, known
+	covered.GainKnown = covered.SpringKnown || covered.FallKnown
 }
 
 // covers is when each layer must be on for the careful dates. In spring the

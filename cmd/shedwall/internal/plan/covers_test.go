@@ -95,3 +95,18 @@ func TestBought(t *testing.T) {
 	check(t, p, "hut", careful, SetOut, "05-30 frost, 06-21 maturity")
 	check(t, p, "hut", half, SetOut, "05-03 chill, 08-12 maturity") // 9 - 2.5 = 6.5 C of a week until 3 May (6.4)
 }
+
+// Where open ground has no careful start (it freezes in any month) but a tunnel has, only
+// the fall's gain could be known: what is not known is not 0 days.
+func TestGainOfOneEnd(t *testing.T) {
+	dated := func(a Action, from, to Bound) []Window {
+		return []Window{{Action: a, Odds: careful, From: from, To: to}, {Action: LastSafeDay, Odds: careful, From: Bound{State: Dated, Slot: 420}, To: Bound{State: Dated, Slot: 420}}}
+	}
+	open := LayerPlan{Careful: dated(SetOut, Bound{State: Never}, Bound{State: Never})}
+	covered := LayerPlan{Careful: dated(SetOut, Bound{State: Dated, Slot: 300}, Bound{State: Dated, Slot: 350})}
+	covered.Careful[1].To.Slot = 432
+	bought(open, &covered)
+	if covered.SpringKnown || !covered.FallKnown || !covered.GainKnown || covered.FallGain != 12 {
+		t.Errorf("%+v", covered)
+	}
+}

@@ -25,7 +25,7 @@ func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
 		}
 		lp := b.under(c, l, id)
 		lp.Covers = b.covers(c, l, id, lp)
-		lp.SpringGain, lp.FallGain, lp.GainKnown = bought(open, lp)
+		bought(open, &lp)
 		lp.Work = b.works(c, l, open, lp)
 		out.Layers = append(out.Layers, lp)
 	}

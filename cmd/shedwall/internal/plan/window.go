@@ -107,8 +107,10 @@ type LayerPlan struct {
 	Half                 []Window
 	Covers               []CoverSpan // for the careful dates
 	SpringGain, FallGain int         // days the layers buy against open ground at careful odds
-	GainKnown            bool
-	Work                 []Work // what the earlier and later dates cost in nights and days
+	GainKnown            bool        // of either
+
+	SpringKnown, FallKnown bool   // a gain that is not known is 0
+	Work                   []Work // what the earlier and later dates cost in nights and days
 
 	// Risk is how often frost harms what is started on the first careful day and stands
 	// to the last safe one: at either end, so more often than each end promises. Not known
