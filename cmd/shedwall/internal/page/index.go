@@ -25,6 +25,7 @@ func (b *builder) index() *Page {
 	p.add(para(Inline{Text: b.t("index.bands.intro", "careful", b.words.Odds(quantity.Careful))}))
 	p.add(b.estimateNotes(b.made...)...)
 	p.add(b.bandTable("band-table", b.t("index.bands.caption"), b.made))
+	p.add(b.workList()...)
 	if d := b.Texts.Doc(IndexPath); d != nil {
 		p.add(Heading{Level: 2, ID: "about", Text: []Inline{{Text: d.Title, Lang: d.Foreign}}})
 		p.add(b.prose(IndexPath, 1)...)

@@ -311,17 +311,34 @@ func (b *builder) workLinks(m *bandPage, l *Leaf, here string) Para {
 
 // workLine leads from a band's page to its lists and calendar files, on one line.
 func (b *builder) workLine(m *bandPage) Block {
+	return para(append([]Inline{{Text: b.t("tasks.also") + " "}}, b.workOf(m)...)...)
+}
+
+// workList is the same for every band, a line each; nothing without bands.
+func (b *builder) workList() []Block {
+	l := List{}
+	for _, m := range b.made {
+		l.Items = append(l.Items, append(b.workOf(m), Inline{Text: " · "}, link(b.t("band.files.csv", "band", m.row().Name), CalendarPath(m.row().ID))))
+	}
+	if len(l.Items) == 0 {
+		return nil
+	}
+	return []Block{b.heading(3, "lists", "index.h.lists"), l}
+}
+
+// workOf is the links to a band's lists and to its calendar.
+func (b *builder) workOf(m *bandPage) []Inline {
 	id := m.row().ID
-	out := para(Inline{Text: b.t("tasks.also") + " "})
+	var out []Inline
 	for i, x := range []struct{ key, path string }{{"tasks", HTML(TasksPath(id))}, {"slips", HTML(SlipsPath(id))}, {"fall", HTML(FallPath(id))}, {"ics", ICSPath(id)}} {
 		if i > 0 {
-			out.Text = append(out.Text, Inline{Text: " · "})
+			out = append(out, Inline{Text: " · "})
 		}
 		key := x.key + ".title"
 		if x.key == "ics" {
 			key = "ics.link"
 		}
-		out.Text = append(out.Text, link(b.t(key, "band", m.row().Name), x.path))
+		out = append(out, link(b.t(key, "band", m.row().Name), x.path))
 	}
 	return out
 }
