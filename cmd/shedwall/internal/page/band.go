@@ -144,7 +144,7 @@ func (b *builder) sheetTable(m *bandPage) Block {
 		return para(Inline{Text: b.t("band.sheets.none")})
 	}
 	t := Table{ID: "sheet-table", Caption: b.t("band.sheets.caption", "band", m.row().Name), RowHeads: true,
-		Head: []string{b.t("band.sheets.name"), b.t("band.sheets.crops"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
+		Head: []string{b.t("band.sheets.sheet"), b.t("band.sheets.crops"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
 	for i, s := range m.sheets {
 		what := b.t("paper.sheet", "n", strconv.Itoa(i+1)) // so that no two links read alike
 		t.Rows = append(t.Rows, [][]Inline{

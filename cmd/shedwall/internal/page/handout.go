@@ -80,7 +80,7 @@ func (b *builder) leafLinks(m *bandPage, l *Leaf) Para {
 // cardTables leads from a band's page to its card and worksheet in every form.
 func (b *builder) cardTables(m *bandPage) Block {
 	t := Table{ID: "card-table", Caption: b.t("band.cards.caption", "band", m.row().Name), RowHeads: true,
-		Head: []string{b.t("band.cards.name"), b.t("band.cards.for"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
+		Head: []string{b.t("band.cards.card"), b.t("band.cards.for"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
 	for _, x := range []struct {
 		key, path string
 		leaf      *Leaf
