@@ -16,15 +16,18 @@ const coolingGaps = 10
 // How far the fall's own first day as cold lies ahead of the mean course, in days.
 const coolingAhead, coolingSpread = -8.0, 14.0
 
-// Cools is the first day of a fall on which soil at sowing depth is as cold as limit, at
-// odds that it comes earlier. Soil is the running mean of the air that spring dates use,
+// Cools is the first day of a fall from which soil at sowing depth is as cold as limit for
+// so many days in a row (1 = the day itself), at odds that it comes earlier. Soil is the running mean of the air that spring dates use,
 // carried to the band by the shift of daily means; snow and mulch keep it warmer than
 // that. At 0 C the ground begins to freeze.
 //
-// The state is Never where more years than the odds allow do not get as cold. Stations
+// A year in which that comes only after midwinter counts as one without: the answer is about
+// fall, and Answer's days without an event lie at midwinter.
+//
+// The state is NoneNeeded where more years than the odds allow do not get as cold. Stations
 // with tables of normals answer from their mean course, whose spread is that of spring
 // mirrored: an estimate.
-func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius) Answer {
+func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius, days int) Answer {
 	r, h := c.Region, c.Region.Hemisphere
 	a := Answer{Decides: -1}
 	t := tally{seen: make([]sight, max(0, r.last-r.first+1)), votes: make([]float64, 1)}
@@ -37,13 +40,13 @@ func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius) Answer {
 				continue
 			}
 			rare := frost.Deviate(1 - float64(odds))
-			p.Slot, p.Sampling = coolingSlot(s.soil, float64(threshold), rare), soilError
+			p.Slot, p.Sampling = coolingSlot(s.soil, float64(threshold), rare, h), soilError
 			a.Estimate, t.weight = true, t.weight+p.Weight
 			a.Parts = append(a.Parts, p)
 			tables++
 			continue
 		}
-		years := s.cools(p.Compared[0], h)
+		years := s.cools(p.Compared[0], days, h)
 		values := p.count(nil, years, record.First)
 		if p.Used < fewest(odds) {
 			continue
@@ -58,16 +61,17 @@ func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius) Answer {
 	return a
 }
 
-// cools is the first day as cold in each calendar year, from the first day of its fall's
-// season year to the last.
-func (s *Station) cools(t quantity.Hundredths, h quantity.Hemisphere) []year {
+// cools is the first of so many days as cold in each calendar year, from the first day of its fall's
+// season year to midwinter.
+func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) []year {
 	soil := s.airMeans()
 	var out []year
 	for y := s.First; y <= s.Last; y++ {
 		season := seasonFor(record.First, y, h)
-		first, end := h.SeasonStart(season), h.SeasonStart(season+1)
+		first := h.SeasonStart(season)
+		end := h.DayAt(season, quantity.Slot(midwinter(record.Last, h))) + quantity.Day(days)
 		out = append(out, year{slot: unusable})
-		gaps := 0
+		gaps, run := 0, 0
 		for d := first; d < end; d++ {
 			v, ok := trailing(soil, int(d-s.Record.Start))
 			if !ok {
@@ -76,8 +80,11 @@ func (s *Station) cools(t quantity.Hundredths, h quantity.Hemisphere) []year {
 				}
 				continue
 			}
-			if v <= float64(t)+0.5 {
-				_, slot := h.SeasonOf(d)
+			if run++; v > float64(t)+0.5 {
+				run = 0
+			}
+			if run == days {
+				_, slot := h.SeasonOf(d - quantity.Day(days-1))
 				out[len(out)-1].slot = float64(slot + quantity.SlotsPerYear)
 				break
 			}
@@ -110,8 +117,8 @@ func trailing(v []quantity.Hundredths, i int) (float64, bool) {
 // coolingSlot is when a mean course of soil first falls to t after midsummer, as far
 // ahead of it as the year's own first day is in spring: 8 days in the middle, 14 more for
 // each deviate (measured on 28 records, upward; see saysSoil).
-func coolingSlot(soil []float64, t, rare float64) float64 {
-	for s, v := range soil {
+func coolingSlot(soil []float64, t, rare float64, h quantity.Hemisphere) float64 {
+	for s, v := range soil[:int(midwinter(record.Last, h))+1] {
 		if v <= t {
 			return math.Max(0, float64(s)+coolingAhead-coolingSpread*rare) + quantity.SlotsPerYear
 		}

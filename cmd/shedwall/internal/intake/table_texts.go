@@ -34,7 +34,7 @@ func (l *loader) rememberText(name, id string, row any) {
 // inBuiltinTable says whether a text of the guide could stand in a built-in table.
 func (l *loader) inBuiltinTable(key string) bool {
 	kind, _, _ := strings.Cut(key, ".")
-	return slices.Contains([]string{"crop", "class", "cover", "layers", "hazard", "pot", "source"}, kind)
+	return slices.Contains([]string{"crop", "class", "cover", "layers", "hazard", "logged", "pot", "source"}, kind)
 }
 
 func keysOf(set map[string]bool) []string { return slices.Sorted(maps.Keys(set)) }

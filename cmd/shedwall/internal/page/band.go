@@ -8,7 +8,6 @@ import (
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
-	"shedwall/cmd/shedwall/internal/season"
 )
 
 // The thresholds of a band's odds table (C): frost likely on the ground although
@@ -22,6 +21,7 @@ type bandPage struct {
 
 	// An outline (see there) has these empty.
 	sheets []*Sheet
+	both   []*Sheet // in two languages
 	wall   Wall
 	csv    File
 	hand   handouts
@@ -50,9 +50,10 @@ func (b *builder) outline(c *band.Climate) *bandPage {
 // planned is a band's outline with its plans and what is made from them.
 func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	m := *outline
-	m.in = &BandInput{m.in.Climate, plans}
+	m.in = &BandInput{m.in.Climate, b.underCovers(m.row().ID, plans)}
 	m.wall = Wall{Tables: b.Tables, Book: b.words, Climate: m.in.Climate, Plans: plans, Fits: b.Fits}
 	m.sheets = m.wall.Sheets()
+	m.both = b.bothSheets(&m, plans)
 	m.csv = b.calendarFile(&m)
 	b.hand(&m)
 	m.work = b.listWork(&m)
@@ -71,7 +72,9 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.prose("bands/"+row.ID, 0)...)
 
 	p.add(b.heading(2, "sheets", "band.h.sheets"))
-	p.add(b.sheetTable(m), b.cardTables(m), b.workLine(m), b.bandFiles(m))
+	p.add(b.sheetTable(m))
+	p.add(b.bothLinks(m)...)
+	p.add(b.cardTables(m), b.workLine(m), b.moreBandLine(m), b.bandFiles(m))
 	p.add(b.movedHint()...)
 	p.add(b.onlyCovered(m)...)
 	p.add(b.notHere(m)...)
@@ -217,10 +220,12 @@ func (b *builder) oddsNotes(m *bandPage) []Block {
 		out = append(out, para(Inline{Text: b.t("band.odds.height", "height", b.words.Height(100),
 			"last", b.words.Days(int(last+0.5)), "first", b.words.Days(int(first+0.5)))}))
 	}
-	if lat, ok := c.Latitude(); ok {
-		if from, to, short := season.ShortDays(lat, plan.ShortDay, b.Region.Hemisphere); short {
-			out = append(out, para(Inline{Text: b.t("band.short_days", "from", b.words.Date(b.date(from)), "to", b.words.Date(b.date(to)))}))
+	if slow, sun := plan.SlowDays(c); slow.Exists() {
+		key := "band.short_days"
+		if sun {
+			key = "band.sun_lost"
 		}
+		out = append(out, para(Inline{Text: b.t(key, "from", b.words.Date(b.date(slow.From)), "to", b.words.Date(b.date(slow.To)))}))
 	}
 	out = append(out, Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return out

@@ -213,15 +213,15 @@ func paths(t *catalog.Tables, texts *prose.Library) map[string]string {
 	}
 	for i := range t.Bands {
 		out["bands/"+t.Bands[i].ID] = HTML(BandPath(t.Bands[i].ID))
-		for _, p := range []string{BandPath(t.Bands[i].ID), TonightPath(t.Bands[i].ID), WorksheetPath(t.Bands[i].ID), TasksPath(t.Bands[i].ID), SlipsPath(t.Bands[i].ID), FallPath(t.Bands[i].ID)} {
+		for _, p := range []string{BandPath(t.Bands[i].ID), TonightPath(t.Bands[i].ID), WorksheetPath(t.Bands[i].ID), TasksPath(t.Bands[i].ID), SlipsPath(t.Bands[i].ID), FallPath(t.Bands[i].ID), AgainPath(t.Bands[i].ID), PotsPath(t.Bands[i].ID)} {
 			out[p] = HTML(p)
 		}
 	}
 	for i := range t.Crops {
 		out["crops/"+t.Crops[i].ID] = HTML(CropPath(t.Crops[i].ID))
 	}
-	for i := range t.Covers {
-		out["covers/"+t.Covers[i].ID] = HTML(CoverPath(t.Covers[i].ID))
+	for _, c := range everyCover(t) {
+		out["covers/"+c.ID] = HTML(CoverPath(c.ID))
 	}
 	for _, d := range furtherTexts(texts, out) {
 		out[d.ID] = HTML(d.ID)

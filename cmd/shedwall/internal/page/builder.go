@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"sync"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -53,7 +54,7 @@ func NewBuilder(in Input) *Builder {
 	for i := range in.Tables.Sources {
 		b.sources[in.Tables.Sources[i].ID] = &in.Tables.Sources[i]
 	}
-	b.offered = b.covers.Offered(in.Tables)
+	b.offered = b.covers.Offered(in.Tables) // structures apart: their gain is a band's
 	b.further = furtherTexts(in.Texts, paths(in.Tables, nil))
 	b.paths = paths(in.Tables, in.Texts)
 	for i := range in.Bands {
@@ -72,8 +73,9 @@ func (w *Builder) Book() *words.Book { return w.b.words }
 func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 	b := w.b
 	m := b.planned(b.made[i], b.named(plans))
-	part := Part{Sheets: m.sheets, Files: []File{m.csv}}
+	part := Part{Sheets: slices.Concat(m.sheets, m.both), Files: []File{m.csv}}
 	part.Pages = append(part.Pages, b.band(m), b.tonightPage(m), b.worksheetPage(m), b.sentences(m))
+	part.Pages = append(part.Pages, b.moreBandPages(m)...)
 	for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
 		if l != nil {
 			part.Leaves = append(part.Leaves, l)
@@ -105,8 +107,8 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 func (w *Builder) Rest() Part {
 	b := w.b
 	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage(), b.crops(), b.wordsPage(), b.growers(), b.accessibility()}}
-	for i := range b.Tables.Covers {
-		part.Pages = append(part.Pages, b.cover(&b.Tables.Covers[i]))
+	for _, c := range everyCover(b.Tables) {
+		part.Pages = append(part.Pages, b.cover(c))
 	}
 	for _, d := range b.further {
 		part.Pages = append(part.Pages, b.text(d))
@@ -123,17 +125,19 @@ func (w *Builder) Rest() Part {
 // drawn.
 type builder struct {
 	Input
-	words    *words.Book
-	planner  *plan.Planner
-	covers   cover.Book
-	offered  []string
-	paths    map[string]string
-	sources  map[string]*catalog.Source
-	made     []*bandPage // every band's outline
-	further  []*prose.Doc
-	drawn    *drawn
-	chapters chapters
-	cropRow  map[string]*catalog.Crop
+	words     *words.Book
+	planner   *plan.Planner
+	covers    cover.Book
+	offered   []string
+	paths     map[string]string
+	sources   map[string]*catalog.Source
+	made      []*bandPage // every band's outline
+	further   []*prose.Doc
+	drawn     *drawn
+	beside    *builder // of the language that stands beside this one on sheets; nil = none
+	chapters  chapters
+	cropRow   map[string]*catalog.Crop
+	houseMemo sync.Map // structure id -> []housed
 }
 
 // group is some bands that stand together on the pages of crops, with their plans.

@@ -4,7 +4,9 @@ import (
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 	"shedwall/cmd/shedwall/internal/words"
@@ -30,13 +32,30 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 	if c.Touches {
 		p.add(Note{Kind: "caution", Label: b.t("note.touches"), Text: b.say("cover.touches")})
 	}
+	p.add(b.loggedPart(c.ID)...)
 	p.add(b.heading(2, "figures", "crop.h.figures"), b.coverFigures(c))
+	var in []housed
+	if s := b.structure(c.ID); s != nil {
+		var missing []string
+		in, missing = b.houses(s)
+		p.add(b.builtHow(s))
+		p.add(b.housePart(s, in, missing)...)
+	}
 	p.add(b.heading(2, "buys", "cover.h.buys"))
-	p.add(b.coverBuys(c)...)
+	p.add(b.coverBuys(c, in)...)
+	p.add(b.coverWeather(c)...)
+	p.add(b.coverVents(c)...)
+	p.add(b.cutList(c)...)
 	if together := b.layersWith(c.ID); len(together.Items) > 0 {
 		p.add(b.heading(2, "together", "cover.h.together"), para(Inline{Text: b.t("cover.together.intro")}), together)
 	}
 	on := []string{c.ID}
+	if s := b.structure(c.ID); s != nil {
+		on = append(on, "structure")
+		if s.HeatW.Known() {
+			on = append(on, "heat")
+		}
+	}
 	p.add(b.heading(2, "cautions", "band.h.cautions"))
 	p.add(b.cautions(append(on, "all")...)...)
 	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
@@ -49,6 +68,9 @@ func (b *builder) onSheets(c *catalog.Cover) bool {
 }
 
 func (b *builder) coverFacts(c *catalog.Cover) Facts {
+	if s := b.structure(c.ID); s != nil {
+		return b.houseFacts(s)
+	}
 	gain := Fact{Name: b.t("cover.fact.gain"), Value: plain(firstUpper(b.gainRange(c.Gain))), Detail: b.say("cover.fact.gain.detail")}
 	if c.Gain.Stated {
 		gain.Detail = b.say("cover.fact.gain.stated")
@@ -90,6 +112,10 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 		}
 		t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(b.t("figure." + key))), plain(value), plain(whose), from})
 	}
+	if b.structure(c.ID) != nil {
+		b.coverRest(c, add)
+		return t
+	}
 	diff := func(key string, f figure.Of[quantity.Kelvins]) {
 		value := b.t("not_known")
 		if v, ok := f.Get(); ok {
@@ -101,6 +127,12 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 	diff("gain_typical", c.Gain.Typical)
 	diff("gain_high", c.Gain.High)
 	diff("winter_gain_low", c.Winter.Low)
+	b.coverRest(c, add)
+	return t
+}
+
+// coverRest is the figures that covers and structures have alike.
+func (b *builder) coverRest(c *catalog.Cover, add func(key, value string, known bool, owner figure.Owner, source string)) {
 	vent := b.t("not_known")
 	if v, ok := c.Vent.Get(); ok {
 		where := "vent.outside"
@@ -116,6 +148,15 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 		wind = b.t("wind.limit", "kmh", b.words.Number(v, 0), "mph", b.words.Number(float64(int(v/1.609344)), 0))
 	}
 	add("wind", wind, c.WindLimit.Known(), c.WindLimit.Owner, c.WindLimit.Source)
+	snow, hail := b.t("not_known"), b.t("not_known")
+	if r, ok := c.Snow.Get(); ok {
+		snow = b.t("snow.rule." + r.String())
+	}
+	if r, ok := c.Hail.Get(); ok {
+		hail = b.t("hail.rule." + r.String())
+	}
+	add("snow", snow, c.Snow.Known(), c.Snow.Owner, c.Snow.Source)
+	add("hail", hail, c.Hail.Known(), c.Hail.Owner, c.Hail.Source)
 	insects := b.t("not_known")
 	if v, ok := c.InsectsOut.Get(); ok && v {
 		insects = b.t("yes")
@@ -128,13 +169,28 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 		years = b.words.N("years", int(v))
 	}
 	add("years", years, c.Years.Known(), c.Years.Owner, c.Years.Source)
-	return t
+	if v, ok := c.Price.Get(); ok {
+		add("price", b.money(v), true, c.Price.Owner, c.Price.Source)
+	}
+}
+
+// money is an amount in the guide's currency.
+func (b *builder) money(v float64) string {
+	places := 0
+	if v < 100 && v != float64(int(v)) {
+		places = 2
+	}
+	amount := b.words.Number(v, places)
+	if c := b.Tables.Guide.Currency; c != "" {
+		return b.t("money", "currency", c, "amount", amount)
+	}
+	return amount
 }
 
 // coverBuys is what the cover alone buys in each band, at its weakest and on a typical
-// night: a table for each of two limits.
-func (b *builder) coverBuys(c *catalog.Cover) []Block {
-	if !b.covers.Gain(c.ID).Known {
+// night: a table for each of two limits. in is a structure's gains, band by band.
+func (b *builder) coverBuys(c *catalog.Cover, in []housed) []Block {
+	if !b.covers.Gain(c.ID).Known && len(in) == 0 {
 		return []Block{para(Inline{Text: b.t("cover.buys.unknown")})}
 	}
 	if len(b.made) == 0 {
@@ -147,16 +203,59 @@ func (b *builder) coverBuys(c *catalog.Cover) []Block {
 		if i == 0 {
 			t.ID = "buys-table"
 		}
-		for _, m := range b.made {
-			row := [][]Inline{{link(m.row().Name, m.href())}}
+		for k, m := range b.gained(c, in) {
+			out := b.planner.OutMonths(m.band.row(), c.ID)
+			row := [][]Inline{{link(m.band.row().Name, m.band.href())}}
 			for _, e := range []record.Event{record.Last, record.First} {
-				row = append(row, plain(b.buys(m, e, quantity.Careful, limit, c.ID)), plain(b.buys(m, e, quantity.Half, limit, c.ID)))
+				row = append(row, plain(b.buys(m.band, e, quantity.Careful, limit, m.gain, out)), plain(b.buys(m.band, e, quantity.Half, limit, m.gain, out)))
+			}
+			if i == 0 && c.Price.Known() {
+				if k == 0 {
+					t.Head = append(t.Head, b.t("price.head"))
+				}
+				row = append(row, plain(b.weekPrice(c, m, out)))
 			}
 			t.Rows = append(t.Rows, row)
 		}
 		out = append(out, t)
 	}
+	if c.Price.Known() {
+		out = append(out, para(Inline{Text: b.t("price.intro")}))
+	}
 	return out
+}
+
+// gainedIn is a cover's gain in one band.
+type gainedIn struct {
+	band *bandPage
+	gain cover.Gain
+}
+
+func (b *builder) gained(c *catalog.Cover, in []housed) []gainedIn {
+	var out []gainedIn
+	for _, h := range in {
+		out = append(out, gainedIn{h.band, h.gain()})
+	}
+	if b.structure(c.ID) == nil {
+		for _, m := range b.made {
+			out = append(out, gainedIn{m, b.covers.Gain(c.ID)})
+		}
+	}
+	return out
+}
+
+// weekPrice is what an extra week costs under a cover in a band, or why nobody can say.
+func (b *builder) weekPrice(c *catalog.Cover, x gainedIn, out catalog.Months) string {
+	spring, fall, known := boughtDays(x.band, 0, x.gain, out)
+	switch price, ok := plan.WeekPrice(c, spring+fall); {
+	case ok:
+		return b.t("price.week", "price", b.money(float64(int(price*100+0.5))/100))
+	case !c.Years.Known():
+		return b.t("price.no_years")
+	case !known:
+		return b.t("price.no_dates")
+	}
+	return b.t("price.no_days")
 }
 
 // layersWith is every set of layers that the cover is part of.

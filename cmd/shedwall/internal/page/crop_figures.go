@@ -86,6 +86,7 @@ func (b *builder) cropFigures(c *catalog.Crop) Table {
 	whole(key, c.DaysLow, c.DaysHigh)
 	whole("pick_days", c.PickDays, c.PickDays)
 	temp("heat", c.Heat, none)
+	b.growthFigures(c, class, add)
 	length := func(key string, f figure.Of[float64], places int) {
 		value := b.t("not_known")
 		if v, ok := f.Get(); ok {

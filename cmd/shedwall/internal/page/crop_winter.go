@@ -24,7 +24,11 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 				}
 				t.Head = append(t.Head, head)
 			}
-			row = append(row, plain(b.wintering(w.Odds)))
+			odds := b.wintering(w.Odds)
+			if w.Out != 0 {
+				odds = b.t("crop.winter.out")
+			}
+			row = append(row, plain(odds))
 		}
 		t.Rows = append(t.Rows, row)
 	}

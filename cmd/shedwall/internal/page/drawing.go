@@ -40,8 +40,7 @@ func (b *builder) drawing(c *catalog.Cover) Drawing {
 // coverGallery is every cover of the guide to look at.
 func (b *builder) coverGallery() Gallery {
 	g := Gallery{}
-	for i := range b.Tables.Covers {
-		c := &b.Tables.Covers[i]
+	for _, c := range everyCover(b.Tables) {
 		g.Items = append(g.Items, GalleryItem{Drawing: b.drawing(c), Link: link(firstUpper(c.Name), HTML(CoverPath(c.ID)))})
 	}
 	return g

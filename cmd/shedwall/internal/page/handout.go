@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/plan"
-	"shedwall/cmd/shedwall/internal/words"
 )
 
 // handouts are the leaves of a band and what they are made from.
@@ -93,14 +92,4 @@ func (b *builder) cardTables(m *bandPage) Block {
 		t.Rows = append(t.Rows, [][]Inline{{link(b.t(x.key+".name"), HTML(x.path))}, b.say("band.cards.for." + x.key), pdf, code})
 	}
 	return t
-}
-
-// takeOff says when covers go on and come off, beside what a band's page says of the two
-// kinds of freeze.
-func (b *builder) takeOff(m *bandPage) []Block {
-	return []Block{
-		para(Inline{Text: b.t("band.freeze.evening")}),
-		para(Inline{Text: b.t("band.freeze.open", "temp", b.words.Temp(openAt, words.Down)) + " " + b.t("band.freeze.flowers")}),
-		para(Inline{Text: b.t("band.freeze.card") + " "}, link(b.t("tonight.title", "band", m.row().Name), HTML(TonightPath(m.row().ID)))),
-	}
 }

@@ -281,6 +281,7 @@ func (b *builder) safety() *Page {
 			p.add(b.heading(2, "safety-"+part, "safety.h."+part), l)
 		}
 	}
+	p.add(b.snowWeights()...)
 	return p
 }
 

@@ -25,10 +25,11 @@ type Sheet struct {
 	Key                                            []KeyEntry // what the bars say
 	CoverKey                                       []KeyEntry // covers that must be on
 	KeyTitle, CoverKeyTitle                        string
-	OwnDates                                       string      // label of the empty half lane for the reader's own dates
-	Foot                                           []string    // rules for tonight, groups, records, use until, publisher, statement, cautions
-	Twins                                          []SheetTwin `json:"-"` // the same sheet in other languages
-	HeadCode, HeadCrop, HeadCalendar, HeadSentence string      // column headings of the table behind the picture
+	OwnDates                                       string         // label of the empty half lane for the reader's own dates
+	Foot                                           []string       // rules for tonight, groups, records, use until, publisher, statement, cautions
+	Twins                                          []SheetTwin    `json:"-"` // the same sheet in other languages
+	Versions                                       []SheetVersion `json:"-"` // of a sheet in two languages: the same rows in each
+	HeadCode, HeadCrop, HeadCalendar, HeadSentence string         // column headings of the table behind the picture
 }
 
 // Title names the sheet among all documents of a guide.
@@ -40,6 +41,13 @@ func (s *Sheet) Title() string {
 		}
 	}
 	return strings.Join(parts, " · ")
+}
+
+// SheetVersion is a sheet in two languages as it stands in one of them, and the
+// heading over its rows in words.
+type SheetVersion struct {
+	Sheet      *Sheet
+	WordsTitle string
 }
 
 // SheetFrame is what stands around a sheet on its web page: seen on a screen,

@@ -92,6 +92,11 @@ func TasksPath(band string) string { return "bands/" + band + "/tasks" }
 func SlipsPath(band string) string { return "bands/" + band + "/slips" }
 func FallPath(band string) string  { return "bands/" + band + "/fall" }
 
+// AgainPath and PotsPath are the pages of a band about sowing again and second crops and
+// about plants in pots, without extension.
+func AgainPath(band string) string { return "bands/" + band + "/again" }
+func PotsPath(band string) string  { return "bands/" + band + "/pots" }
+
 // ICSPath is the calendar of a band for calendar programs.
 func ICSPath(band string) string { return "bands/" + band + "/calendar.ics" }
 

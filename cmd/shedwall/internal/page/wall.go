@@ -36,6 +36,7 @@ type Wall struct {
 	Climate *band.Climate
 	Plans   []plan.CropPlan
 	Fits    func(*Sheet) error // whether a sheet fits on its papers; nil = all do
+	pair    *pairWall          // of sheets in two languages; else nil
 }
 
 // fewestRows is the least a part is cut down to so that its sheets fit; a sheet
@@ -66,10 +67,7 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []
 		for _, rows := range split(part.plans, n) {
 			s := w.sheet(rows, codes)
 			number := before + len(out) + 1
-			s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(number), "part", w.Book.T("sheet.part."+part.key))
-			if len(rows) < len(part.plans) {
-				s.Name += w.Book.T("sheet.from_to", "first", s.Rows[0].Code, "last", s.Rows[len(rows)-1].Code)
-			}
+			w.nameSheet(s, number, part, len(rows) < len(part.plans))
 			s.Path = SheetPath(w.Climate.Band.ID, number)
 			s.Code = w.code(s)
 			s.CodeText = w.Book.T("sheet.code", "code", s.Code)
@@ -176,7 +174,7 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 	}
 	for _, e := range []record.Event{record.Last, record.First} {
 		if a := c.Date(e, quantity.Careful, band.Gate{}); a.State == band.Dated {
-			s.Marks = append(s.Marks, SheetMark{At: w.day(a.Slot), Label: b.T("sheet.mark."+e.String(), "date", b.DateShort(w.date(a.Slot)))})
+			s.Marks = append(s.Marks, SheetMark{At: w.day(a.Slot), Label: b.T(w.markKey()+e.String(), "date", b.DateShort(w.date(a.Slot)))})
 		}
 	}
 	s.Warning = w.warning()
@@ -197,6 +195,7 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 		}
 	}
 	s.Foot = w.foot(slices.ContainsFunc(plans, func(p plan.CropPlan) bool { return needsWarmth(p.Crop) }))
+	w.sayBoth(s, plans, codes)
 	return s
 }
 

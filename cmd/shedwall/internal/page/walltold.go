@@ -26,19 +26,19 @@ func (w Wall) told(p plan.CropPlan, l plan.LayerPlan) told {
 		return t
 	}
 	if win, ok := l.Find(quantity.Careful, plan.SowInside); ok && win.Exists() && win.From.State == plan.Dated {
-		t.add(w.Book.T("sheet.dates.inside", "range", w.rangeShort(win)), w.Book.T("twin.inside", "range", w.rangeLong(win)))
+		t.add(w.Book.T(w.datesKey()+"inside", "range", w.rangeShort(win)), w.Book.T("twin.inside", "range", w.rangeLong(win)))
 	}
 	for _, win := range starts {
 		key, _ := w.startKey(p, win)
-		t.add(w.Book.T("sheet.dates."+key, "range", w.rangeShort(win)), w.Book.T("twin."+key, "range", w.rangeLong(win)))
+		t.add(w.Book.T(w.datesKey()+key, "range", w.rangeShort(win)), w.Book.T("twin."+key, "range", w.rangeLong(win)))
 	}
 	if h, _, ok := w.harvest(l); ok {
 		from := w.date(h.From.Slot)
 		if h.To.State == plan.Dated {
 			to := w.date(h.To.Slot)
-			t.add(w.Book.T("sheet.dates.harvest", "range", w.Book.DateRangeShort(from, to)), w.Book.T("twin.harvest", "from", w.Book.Date(from), "to", w.Book.Date(to)))
+			t.add(w.Book.T(w.datesKey()+"harvest", "range", w.Book.DateRangeShort(from, to)), w.Book.T("twin.harvest", "from", w.Book.Date(from), "to", w.Book.Date(to)))
 		} else {
-			t.add(w.Book.T("sheet.dates.harvest_on", "date", w.Book.DateShort(from)), w.Book.T("twin.harvest_on", "from", w.Book.Date(from)))
+			t.add(w.Book.T(w.datesKey()+"harvest_on", "date", w.Book.DateShort(from)), w.Book.T("twin.harvest_on", "from", w.Book.Date(from)))
 		}
 	}
 	return t
@@ -57,13 +57,13 @@ func (w Wall) tell(r *SheetRow, p plan.CropPlan, l plan.LayerPlan, covered told)
 	case l.Layers == "":
 		r.Dates, r.Sentence = join(covered.dates), row("twin.row", covered)
 	case len(open.dates) == 0:
-		r.Dates = w.Book.T("sheet.dates.only", "layers", w.layerLetters(l.Layers), "dates", join(covered.dates))
+		r.Dates = w.Book.T(w.datesKey()+"only", "layers", w.layerLetters(l.Layers), "dates", join(covered.dates))
 		r.Sentence = row("twin.row_only", covered)
 	default:
 		r.Dates, r.Sentence = join(open.dates), row("twin.row", open)
 		other := told{without(covered.dates, open.dates), without(covered.words, open.words)}
 		if len(other.dates) > 0 {
-			r.Covered = w.Book.T("sheet.dates.under", "layers", w.layerLetters(l.Layers), "dates", join(other.dates))
+			r.Covered = w.Book.T(w.datesKey()+"under", "layers", w.layerLetters(l.Layers), "dates", join(other.dates))
 		}
 		r.Sentence += " " + row("twin.row_under", other)
 	}

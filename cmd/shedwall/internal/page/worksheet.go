@@ -322,6 +322,21 @@ func (b *builder) shiftTable(id, caption string, g *gardenDates, dates datesOf) 
 
 // worksheetLeaf is the worksheet on paper.
 func (b *builder) worksheetLeaf(m *bandPage) *Leaf {
+	remarks := []LeafBlock{
+		LeafText{Lead: b.t("worksheet.h.example.paper"), Text: b.worked(m), Small: true},
+		LeafText{Text: b.t("worksheet.why"), Small: true},
+	}
+	for {
+		l := b.worksheetWith(m, remarks)
+		if len(remarks) == 0 || b.LeafFits == nil || b.LeafFits(l) == nil {
+			return l
+		}
+		remarks = remarks[:len(remarks)-1] // they stand on the page of text as well
+	}
+}
+
+// worksheetWith is the worksheet with so many remarks under its dates.
+func (b *builder) worksheetWith(m *bandPage, remarks []LeafBlock) *Leaf {
 	l := b.newLeaf(m, WorksheetPath(m.row().ID), "worksheet.name")
 	g := &m.hand.garden
 	head := []LeafBlock{LeafHeading{Level: 1, Text: b.t("worksheet.title", "band", m.row().Name)}, LeafText{Text: b.t("worksheet.lead.paper")}}
@@ -344,8 +359,7 @@ func (b *builder) worksheetLeaf(m *bandPage) *Leaf {
 	for _, line := range m.wall.leadEstimate(m.careful[record.Last], m.half[record.Last], m.half[record.First]) {
 		dates = append(dates, LeafText{Text: line})
 	}
-	dates = append(dates,
-		LeafText{Lead: b.t("worksheet.h.example.paper"), Text: b.worked(m), Small: true}, LeafText{Text: b.t("worksheet.why"), Small: true})
+	dates = append(dates, remarks...)
 	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{head}}, {Columns: [][]LeafBlock{{lines}, sum}, Shares: []float64{0.5, 0.5}}, {Columns: [][]LeafBlock{dates}}}
 	return b.closed(l)
 }

@@ -3,6 +3,7 @@ package plan
 import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 	"shedwall/cmd/shedwall/internal/season"
@@ -219,9 +220,18 @@ func (b *bandPlan) sowFromIn(c *catalog.Crop, l limits, layers string, odds quan
 		*why = append(*why, Reason{Kind: ReasonSnow, Number: float64(bound.Slot), Unit: UnitSlot, Gate: Soil, At: b.climate.Band.SnowMonths.Cell})
 	}
 	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
-		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: c.EmergeDays.Cell})
+		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: b.emergenceCell(c, odds)})
 	}
 	return bound
+}
+
+// emergenceCell is the cell behind the days to come up: the name of the germination table
+// where that and soil temperatures are known, else the fixed number of days.
+func (b *bandPlan) emergenceCell(c *catalog.Crop, odds quantity.Odds) figure.Cell {
+	if _, table := b.seedTable(c); len(table) > 0 && b.soil[level(odds)] != nil {
+		return c.GerminationCell
+	}
+	return c.EmergeDays.Cell
 }
 
 // setOutFrom is the earliest day to set out a hardened young plant: no harmful

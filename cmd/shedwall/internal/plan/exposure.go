@@ -5,6 +5,7 @@ import (
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
 )
 
 // Weather is what can break a cover beside the cold.
@@ -158,17 +159,39 @@ func (b *bandPlan) exposed(layers string, a Action, odds quantity.Odds, from Bou
 	if w.From.State == Dated {
 		until = w.From.Slot
 	}
-	for s := until - 1; s >= first; s-- {
-		if !out.Has(b.climate.Region.Hemisphere.MonthDay(s).Month) {
-			continue
-		}
-		*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
-		if s+1 >= until {
-			return w.From
-		}
-		return Bound{State: Dated, Slot: s + 1, PlusMinus: from.PlusMinus, Gate: Exposed}
+	s := Left(b.climate.Region.Hemisphere, out, record.Last, first, until)
+	if s == first {
+		return from
 	}
-	return from
+	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s - 1), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
+	if s >= until {
+		return w.From
+	}
+	return Bound{State: Dated, Slot: s, PlusMinus: from.PlusMinus, Gate: Exposed}
+}
+
+// Left is the date of layers that weather leaves, where it rules them out in some months:
+// in spring the first day from covered on after which no such month comes before open, the
+// day on which open ground is as safe; in fall the last day to covered before which none
+// comes after open.
+func Left(h quantity.Hemisphere, out catalog.Months, e record.Event, covered, open quantity.Slot) quantity.Slot {
+	if out == 0 {
+		return covered
+	}
+	if e == record.Last {
+		for s := open - 1; s >= covered; s-- {
+			if out.Has(h.MonthDay(s).Month) {
+				return s + 1
+			}
+		}
+		return covered
+	}
+	for s := open + 1; s <= covered; s++ {
+		if out.Has(h.MonthDay(s).Month) {
+			return s - 1
+		}
+	}
+	return covered
 }
 
 // cut is the last safe day, or the last of the harvest, under layers in view of the
@@ -190,17 +213,15 @@ func (b *bandPlan) cut(layers string, a Action, odds quantity.Odds, to Bound, wh
 	if to.State == Open {
 		end = first + quantity.SlotsPerYear/2
 	}
-	for s := first; s <= end; s++ {
-		if !out.Has(b.climate.Region.Hemisphere.MonthDay(s).Month) {
-			continue
-		}
-		*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
-		if s == first {
-			return w.To
-		}
-		return Bound{State: Dated, Slot: s - 1, PlusMinus: to.PlusMinus, Gate: Exposed}
+	s := Left(b.climate.Region.Hemisphere, out, record.First, end, first-1)
+	if s == end {
+		return to
 	}
-	return to
+	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s + 1), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
+	if s < first {
+		return w.To
+	}
+	return Bound{State: Dated, Slot: s, PlusMinus: to.PlusMinus, Gate: Exposed}
 }
 
 // ruledAt is the cell behind the first rule that puts layers out of use.

@@ -110,6 +110,12 @@ func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s span) {
 		return
 	}
 	var why []Reason
+	asked, moved := b.questions(), false
+	defer func() {
+		if !moved { // what changes nothing needs no explanation
+			b.forget(asked, b.questions())
+		}
+	}()
 	hot := b.hot(c, &why)
 	if !hot.Exists() {
 		return
@@ -132,6 +138,7 @@ func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s span) {
 		default:
 			w.Gap = gap
 		}
+		moved = true
 		w.Reasons = append(w.Reasons, why...)
 		w.Reasons = append(w.Reasons, Reason{Kind: ReasonReady, Number: float64(days), Unit: UnitDays, Gate: Heat, At: c.DaysHigh.Cell})
 		return

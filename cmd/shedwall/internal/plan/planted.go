@@ -29,8 +29,12 @@ const establishWeeks = 6
 const roots = 14
 
 // groundFreezes: soil at sowing depth at freezing, by the running mean of air; under snow
-// or mulch it comes later.
-const groundFreezes quantity.Celsius = 0
+// or mulch it comes later. staysFrozen is for how many days it must stay so: an early cold
+// spell that thaws again keeps nothing from rooting.
+const (
+	groundFreezes quantity.Celsius = 0
+	staysFrozen                    = 14
+)
 
 // PlantedInFall says whether a crop goes into the ground in fall and is harvested in the
 // next summer, as garlic is.
@@ -80,7 +84,11 @@ func (b *bandPlan) cools(odds quantity.Odds, limit quantity.Celsius, gate Gate) 
 	key := coolKey{odds, limit}
 	bound, ok := b.cooled[key]
 	if !ok {
-		bound = boundOf(b.climate.Cools(odds, limit), gate) // Open where it does not get as cold
+		days := 1
+		if gate == Ground {
+			days = staysFrozen
+		}
+		bound = boundOf(b.climate.Cools(odds, limit, days), gate) // Open where it does not get as cold
 		if b.cooled == nil {
 			b.cooled = coolings{}
 		}
@@ -196,6 +204,9 @@ func (b *bandPlan) established(c *catalog.Crop, odds quantity.Odds, ws []Window)
 	}
 	for i := range out {
 		for _, set := range out {
+			if out[i].Action == Harvest && set.Action == LastSafeDay && c.Start != catalog.Planted && out[i].From.State == Dated {
+				out[i].To = set.To // leaves are picked, and a hard winter ends them before it ends the plant
+			}
 			if out[i].Action == SowInside && set.Action == SetOut {
 				out[i].Reasons = nil
 				out[i].From, out[i].To = raising(c, set, &out[i].Reasons)

@@ -97,7 +97,7 @@ func potPlan(c *band.Climate, pot *catalog.Pot, keepers []keeper) PotPlan {
 		gate := band.Gate{Series: band.Night, Limit: out.Outside}
 		out.PutOut[k] = boundOf(c.Date(record.Last, odds, gate), Frost)
 		if pot.Kind == catalog.Lifted {
-			out.BringIn[k] = boundOf(c.Cools(odds, groundFreezes), Ground)
+			out.BringIn[k] = boundOf(c.Cools(odds, groundFreezes, 1), Ground)
 		} else {
 			out.BringIn[k] = boundOf(c.Date(record.First, odds, gate), Frost)
 		}

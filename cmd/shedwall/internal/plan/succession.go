@@ -50,10 +50,12 @@ func (s Succession) Interval() (first, shortest, last int, ok bool) {
 }
 
 // What a succession keeps to (common practice): no sowing within a week of the last;
-// crops picked for longer than five weeks are not sown again for the sake of harvest.
+// crops picked for longer than five weeks, and those that take three months to the first
+// harvest, are not sown again for the sake of it.
 const (
 	leastInterval = 7
 	longestPick   = 35
+	longestGrowth = 89
 )
 
 // Successions is the crops of a band that are worth starting more than once in open
@@ -86,7 +88,7 @@ func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Successio
 	if s.Action == SetOut {
 		days = fromSetOut(c)
 	}
-	if !known || pick > longestPick || !ok || !w.Exists() || !days.known || c.Start == catalog.Planted || Lasting(c) {
+	if !known || pick > longestPick || days.low > longestGrowth || !ok || !w.Exists() || !days.known || c.Start == catalog.Planted || Lasting(c) {
 		return s, false
 	}
 	if w.From.State != Dated || w.To.State != Dated {
@@ -255,12 +257,27 @@ func SecondCrops(plans []CropPlan) []Second {
 				s.Next = append(s.Next, f)
 			}
 		}
+		if !slices.ContainsFunc(s.Next, func(f Following) bool { return !PlantedInFall(f.Plan.Crop) }) {
+			continue // what is planted in fall follows any bed: see IntoAnyBed
+		}
 		slices.SortStableFunc(s.Next, func(a, b Following) int { return int(a.By - b.By) })
 		if len(s.Next) > 0 {
 			out = append(out, s)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Second) int { return int(a.Cleared - b.Cleared) })
+	return out
+}
+
+// IntoAnyBed is the crops planted in fall, which follow whatever clears its bed by their
+// last day.
+func IntoAnyBed(plans []CropPlan) []Following {
+	var out []Following
+	for i := range plans {
+		if f, ok := follows(&plans[i], 0); ok && PlantedInFall(plans[i].Crop) {
+			out = append(out, f)
+		}
+	}
 	return out
 }
 

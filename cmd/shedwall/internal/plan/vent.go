@@ -192,9 +192,9 @@ type LastUse struct {
 }
 
 // LastUses is the last use of every set of layers that any planned crop uses in spring,
-// in the order of the planner's offered layers. A cover that is needed at any time of
+// in the order of the band's offered layers. A cover that is needed at any time of
 // the year, spring and fall in one, has none.
-func (p *Planner) LastUses(plans []CropPlan) []LastUse {
+func (p *Planner) LastUses(c *band.Climate, plans []CropPlan) []LastUse {
 	ends := map[string][]quantity.Slot{}
 	longest := map[string]LastUse{}
 	for i := range plans {
@@ -217,7 +217,7 @@ func (p *Planner) LastUses(plans []CropPlan) []LastUse {
 		}
 	}
 	var out []LastUse
-	for _, id := range p.offered {
+	for _, id := range p.OfferedIn(c) {
 		u, ok := longest[id]
 		if !ok {
 			continue

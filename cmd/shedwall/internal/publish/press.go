@@ -45,6 +45,9 @@ func newPress(g *Guide, site *stage, only []string) *press {
 		b := page.NewBuilder(v.in(p.in, all))
 		p.languages = append(p.languages, language{b, b.Frame()})
 	}
+	for i := len(p.languages) - 1; i > 0; i-- {
+		page.Beside(p.languages[0].Builder, p.languages[i].Builder)
+	}
 	return p
 }
 

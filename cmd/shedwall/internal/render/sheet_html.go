@@ -52,6 +52,7 @@ func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
 	if v.err != nil {
 		return nil, v.err
 	}
+	view.Parts = view.parts()
 	var b bytes.Buffer
 	if err := sheetTemplate.Execute(&b, view); err != nil {
 		return nil, err
@@ -87,27 +88,52 @@ type sheetView struct {
 	*page.Sheet
 	Title      string
 	Frame      page.SheetFrame
+	Parts      []sheetWords
 	References []sheetLink
 	Picture    template.HTML
 	Style      template.CSS
 	StyleHash  string
 }
 
-type sheetLink struct {
-	Href template.URL
-	Text string
-	Lang string // of a link to the sheet in another language
+// sheetWords is a sheet in words in one language; a sheet in two has two of them.
+type sheetWords struct {
+	*page.Sheet
+	WordsTitle  string
+	ForeignLang string // of the words, where it is not the page's
+	codeText    string
 }
 
 // Edited is edition and code in one line.
-func (v sheetView) Edited() string {
+func (w sheetWords) Edited() string {
 	var parts []string
-	for _, p := range []string{v.Edition, v.CodeText} {
+	for _, p := range []string{w.Edition, w.codeText} {
 		if p != "" {
 			parts = append(parts, p)
 		}
 	}
 	return strings.Join(parts, " · ")
+}
+
+// parts is the words of a sheet, a part for each of its languages.
+func (v sheetView) parts() []sheetWords {
+	if len(v.Versions) == 0 {
+		return []sheetWords{{v.Sheet, v.Frame.WordsTitle, "", v.CodeText}}
+	}
+	var out []sheetWords
+	for _, x := range v.Versions {
+		w := sheetWords{x.Sheet, x.WordsTitle, x.Sheet.Lang, v.CodeText}
+		if w.ForeignLang == v.Lang {
+			w.ForeignLang = ""
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+type sheetLink struct {
+	Href template.URL
+	Text string
+	Lang string // of a link to the sheet in another language
 }
 
 // sheetStyle: a white leaf on the screen, as wide as on paper; in print the
@@ -175,8 +201,15 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 <div class="leaf">
 {{.Picture}}
 </div>
-<div class="screen">
-{{- with .Where}}
+{{- range .Parts}}
+<div class="screen"{{with .ForeignLang}} lang="{{.}}"{{end}}>
+{{template "words" .}}
+</div>
+{{- end}}
+</main>
+</body>
+</html>
+{{define "words"}}{{- with .Where}}
 <p>{{.}}</p>
 {{- end}}
 {{- range .Lead}}
@@ -185,7 +218,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 {{- if or .Marks .Warning}}
 <p>{{range $i, $m := .Marks}}{{if $i}} · {{end}}{{$m.Label}}{{end}}{{if and .Marks .Warning}} · {{end}}{{with .Warning}}<strong>{{.}}</strong>{{end}}</p>
 {{- end}}
-<h2>{{.Frame.WordsTitle}}</h2>
+<h2>{{.WordsTitle}}</h2>
 <table>
 <caption>{{.Band}}: {{.Name}}</caption>
 <thead>
@@ -218,9 +251,4 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 {{- end}}
 {{- with .Edited}}
 <p>{{.}}</p>
-{{- end}}
-</div>
-</main>
-</body>
-</html>
-`))
+{{- end}}{{end}}`))

@@ -80,7 +80,7 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 	p := &rowPlan{row: r}
 	var ok bool
 	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, textWidth, 2); !ok {
-		return nil, rowError(r, "its name does not fit into %.0f mm at %.0f points on two lines", textWidth, m.name)
+		return nil, rowError(r, "its name does not fit into %.0f mm at %.0f points on three lines", textWidth, m.name)
 	}
 	for _, text := range []string{r.Dates, r.Covered} { // what covers change begins a line of its own
 		if text == "" {

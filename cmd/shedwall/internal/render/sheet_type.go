@@ -219,15 +219,21 @@ func setText(s string, w weight, want, floor, width float64, maxLines int) (line
 }
 
 // setPhrases sets dates on at most two lines, broken between phrases ("sow 6
-// Mar-8 Apr · pick 10 May on") where they let it.
+// Mar-8 Apr · pick 10 May on") where they let it; on three where two are not enough,
+// as in languages of longer words.
 func setPhrases(s string, size, width float64) (lines []string, set float64, ok bool) {
 	phrases := strings.Split(s, " · ")
 	for i, p := range phrases {
 		phrases[i] = strings.ReplaceAll(p, " ", "\u00a0")
 	}
-	lines, set, ok = setText(strings.Join(phrases, "\u00a0· "), regular, size, size, width, 2)
-	if !ok {
-		return setText(s, regular, size, size, width, 2)
+	whole := strings.Join(phrases, "\u00a0· ")
+	if lines, set, ok = setText(whole, regular, size, size, width, 2); !ok {
+		if lines, set, ok = setText(s, regular, size, size, width, 2); ok {
+			return lines, set, ok
+		}
+		if lines, set, ok = setText(whole, regular, size, size, width, 3); !ok {
+			return setText(s, regular, size, size, width, 3)
+		}
 	}
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], "\u00a0", " ")

@@ -55,10 +55,13 @@ func isName(key string) bool {
 		strings.HasPrefix(key, "band.") && strings.HasSuffix(key, ".name")
 }
 
+// isAddress says whether a text is a web or mail address.
+func isAddress(text string) bool { return strings.Contains(text, ".") && !strings.Contains(text, " ") }
+
 // Tell tells the texts that the language lacks, but for names of places and addresses.
 func (s *Spoken) Tell(faults *diag.List) {
 	for _, key := range slices.Sorted(maps.Keys(s.missing)) {
-		if isName(key) {
+		if isName(key) || isAddress(s.missing[key]) {
 			continue
 		}
 		faults.Add(diag.Fault{At: diag.Position{File: "data/words.csv"}, ID: "words-text-missing", Severity: diag.Warning,

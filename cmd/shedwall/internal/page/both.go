@@ -1,0 +1,139 @@
+package page
+
+import (
+	"slices"
+	"strconv"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// Beside makes each of two languages set its wall sheets beside the other's as well:
+// names, keys and rules in both on one sheet, its own first.
+func Beside(a, c *Builder) { a.b.beside, c.b.beside = c.b, a.b }
+
+// pairWall is the wall of a band in the builder's language and the one beside it.
+type pairWall struct{ first, second Wall }
+
+// bothSheets is a band's wall sheets in two languages; none where there is no other.
+func (b *builder) bothSheets(m *bandPage, plans []plan.CropPlan) []*Sheet {
+	other := b.beside
+	if other == nil {
+		return nil
+	}
+	at := slices.IndexFunc(other.made, func(o *bandPage) bool { return o.row().ID == m.row().ID })
+	if at < 0 {
+		return nil
+	}
+	second := other.made[at]
+	pair := pairWall{
+		first:  Wall{Tables: b.Tables, Book: b.words, Climate: m.in.Climate, Plans: plans},
+		second: Wall{Tables: other.Tables, Book: other.words, Climate: second.in.Climate, Plans: other.named(plans)},
+	}
+	names := map[string]string{}
+	other.Tables.Texts(func(key string, text *string) { names[key] = *text })
+	tables := b.Tables.In(func(key, text string) string {
+		if t := names[key]; t != "" {
+			return words.Beside(text, t)
+		}
+		return text
+	})
+	w := Wall{Tables: tables, Book: words.Pair(b.words, other.words), Plans: renamed(plans, tables), Fits: b.Fits, pair: &pair}
+	row := *m.row()
+	row.Name = words.Beside(m.row().Name, second.row().Name)
+	w.Climate = climateOf(m.in.Climate, &row, m.in.Climate.Region)
+	out := w.Sheets()
+	for i, s := range out {
+		s.Path = bothPath(row.ID, i+1)
+	}
+	return out
+}
+
+// renamed is plans with the crops of other tables.
+func renamed(plans []plan.CropPlan, t *catalog.Tables) []plan.CropPlan {
+	rows := map[string]*catalog.Crop{}
+	for i := range t.Crops {
+		rows[t.Crops[i].ID] = &t.Crops[i]
+	}
+	out := slices.Clone(plans)
+	for i := range out {
+		if c := rows[out[i].Crop.ID]; c != nil {
+			out[i].Crop = c
+		}
+	}
+	return out
+}
+
+// sayBoth gives a sheet in two languages its sentences one language after the other:
+// lead and foot, and the rows in words as they stand on the sheets of each.
+func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) {
+	if w.pair == nil {
+		return
+	}
+	s.Lead, s.Foot, s.Versions = nil, nil, nil
+	s.HeadCode = w.pair.first.Book.T("sheet.head.code") // the column is too narrow for two words
+	for _, one := range []Wall{w.pair.first, w.pair.second} {
+		v := one.sheet(renamed(plans, one.Tables), codes)
+		s.Lead = append(s.Lead, v.Lead...)
+		for _, line := range v.Foot {
+			if !slices.Contains(s.Foot, line) {
+				s.Foot = append(s.Foot, line)
+			}
+		}
+		s.Versions = append(s.Versions, SheetVersion{v, one.Book.T("sheet.in_words")})
+	}
+	var covers []KeyEntry
+	for i := range s.CoverKey { // a line for each language: two names would be too wide for one
+		covers = append(covers, s.Versions[0].Sheet.CoverKey[i], s.Versions[1].Sheet.CoverKey[i])
+	}
+	s.CoverKey = covers
+}
+
+// bothLinks leads from a band's page to its sheets in two languages.
+func (b *builder) bothLinks(m *bandPage) []Block {
+	if len(m.both) == 0 {
+		return nil
+	}
+	p := para(Inline{Text: b.t("band.sheets.both", "language", b.t("language."+b.beside.words.Language())) + " "})
+	for i, s := range m.both {
+		if i > 0 {
+			p.Text = append(p.Text, Inline{Text: " · "})
+		}
+		what := b.t("band.sheets.both.name", "n", strconv.Itoa(i+1))
+		p.Text = append(p.Text, link(what, HTML(s.Path)), Inline{Text: ", "}, link(b.t("paper.letter", "what", what), SheetPDF(s.Path, "letter")),
+			Inline{Text: ", "}, link(b.t("paper.a4", "what", what), SheetPDF(s.Path, "a4")))
+	}
+	return []Block{p}
+}
+
+// nameSheet gives a sheet its name, in each of its languages.
+func (w Wall) nameSheet(s *Sheet, number int, part sheetPart, cut bool) {
+	s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(number), "part", w.Book.T("sheet.part."+part.key))
+	if cut {
+		s.Name += w.Book.T("sheet.from_to", "first", s.Rows[0].Code, "last", s.Rows[len(s.Rows)-1].Code)
+	}
+	if w.pair != nil {
+		s.Name = w.Book.T("sheet.both.name", "n", strconv.Itoa(number), "first", s.Rows[0].Code, "last", s.Rows[len(s.Rows)-1].Code)
+		w.pair.first.nameSheet(s.Versions[0].Sheet, number, part, cut)
+		w.pair.second.nameSheet(s.Versions[1].Sheet, number, part, cut)
+	}
+}
+
+// markKey begins the phrase at a freeze line: a shorter one where two languages share
+// the room.
+func (w Wall) markKey() string {
+	if w.pair != nil {
+		return "sheet.both.mark."
+	}
+	return "sheet.mark."
+}
+
+// datesKey begins the phrases of a row's dates in type: with the letters of the bars
+// where two languages share the room.
+func (w Wall) datesKey() string {
+	if w.pair != nil {
+		return "sheet.both.dates."
+	}
+	return "sheet.dates."
+}

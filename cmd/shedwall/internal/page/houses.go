@@ -1,0 +1,260 @@
+package page
+
+import (
+	"slices"
+
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
+// housesShown is for how many bands a structure that the guide does not plan with is
+// worked out: each takes some milliseconds, and a guide may have hundreds of bands.
+const housesShown = 12
+
+// everyCover is every cover and structure that has a page: the guide's covers, then the
+// structures that it does not plan with.
+func everyCover(t *catalog.Tables) []*catalog.Cover {
+	var out []*catalog.Cover
+	used := map[string]bool{}
+	for i := range t.Covers {
+		out = append(out, &t.Covers[i])
+		used[t.Covers[i].ID] = true
+	}
+	for i := range t.Structures {
+		if !used[t.Structures[i].ID] {
+			out = append(out, &t.Structures[i].Cover)
+		}
+	}
+	return out
+}
+
+// structure is the structure of a cover's id, nil where it is none.
+func (b *builder) structure(id string) *catalog.Structure {
+	i := slices.IndexFunc(b.Tables.Structures, func(s catalog.Structure) bool { return s.ID == id })
+	if i < 0 {
+		return nil
+	}
+	return &b.Tables.Structures[i]
+}
+
+// housed is a structure on the nights of one band.
+type housed struct {
+	band           *bandPage
+	spring, winter cover.Report
+	low, coldest   quantity.Celsius // outside on those nights
+	hasWinter      bool
+}
+
+// gain is what the structure is planned with in the band.
+func (h housed) gain() cover.Gain {
+	g := h.spring.Gain
+	return cover.Gain{Low: g[cover.Dull], Typical: g[cover.HalfSun], High: g[cover.Clear], Known: true}
+}
+
+// houses works a structure out for the guide's bands: all where the guide plans with it,
+// else the first ones. Nothing where its figures do not suffice; missing names them.
+func (b *builder) houses(s *catalog.Structure) (out []housed, missing []string) {
+	if in, ok := b.houseMemo.Load(s.ID); ok {
+		return in.([]housed), nil
+	}
+	house, missing := cover.HouseOf(s)
+	if len(missing) > 0 {
+		return nil, missing
+	}
+	bands := b.made
+	if b.covers.Cover(s.ID) == nil && len(bands) > housesShown {
+		bands = bands[:housesShown]
+	}
+	for _, m := range bands {
+		w, ok := plan.DesignNights(m.in.Climate)
+		if !ok {
+			continue
+		}
+		h := housed{band: m, spring: house.Report(w), low: w.Min}
+		if v, ok := plan.WinterNights(m.in.Climate); ok {
+			h.winter, h.coldest, h.hasWinter = house.Report(v), v.Min, true
+		}
+		out = append(out, h)
+	}
+	b.houseMemo.Store(s.ID, out)
+	return out, nil
+}
+
+// housePart is what the heat balance says of a structure in each band, and what water,
+// heat and the second skin buy.
+func (b *builder) housePart(s *catalog.Structure, in []housed, missing []string) []Block {
+	out := []Block{b.heading(2, "house", "house.h")}
+	switch {
+	case len(missing) > 0:
+		return append(out, para(Inline{Text: b.t("house.missing", "figures", b.words.And(missing...))}))
+	case len(in) == 0:
+		return append(out, para(Inline{Text: b.t("house.no_nights")}))
+	}
+	out = append(out, para(Inline{Text: b.t("house.intro")}))
+	if s.HeatW.Known() {
+		out = append(out, Note{Kind: "caution", Label: b.t("note.heater"), Text: b.say("house.heater")})
+	}
+	if len(in) < len(b.made) && b.covers.Cover(s.ID) == nil {
+		out = append(out, para(Inline{Text: b.t("house.some_bands", "n", b.words.Int(len(in)))}))
+	}
+	out = append(out, b.houseNights("house-spring", "house.spring.caption", s, in, func(h housed) (cover.Report, quantity.Celsius, bool) { return h.spring, h.low, true }))
+	if slices.ContainsFunc(in, func(h housed) bool { return h.hasWinter }) {
+		out = append(out, b.houseNights("house-winter", "house.winter.caption", s, in, func(h housed) (cover.Report, quantity.Celsius, bool) { return h.winter, h.coldest, h.hasWinter }))
+	}
+	return append(out, b.houseDays(s, in))
+}
+
+// houseNights is a table of nights of one season: a row a band.
+func (b *builder) houseNights(id, caption string, s *catalog.Structure, in []housed, of func(housed) (cover.Report, quantity.Celsius, bool)) Table {
+	t := Table{ID: id, Caption: b.t(caption, "cover", s.Name), RowHeads: true, Head: []string{
+		b.t("head.band"), b.t("house.head.outside"), b.t("house.head.inside"), b.t("house.head.gain")}}
+	r, _, _ := of(in[0])
+	parts := []struct {
+		key   string
+		there bool
+		worth func(cover.Report) cover.Worth
+	}{
+		{"water", r.Water.There || in[0].spring.Water.There, func(r cover.Report) cover.Worth { return r.Water }},
+		{"heat", r.Heat.There || in[0].spring.Heat.There, func(r cover.Report) cover.Worth { return r.Heat }},
+		{"second", r.SecondSkin.There || in[0].spring.SecondSkin.There, func(r cover.Report) cover.Worth { return r.SecondSkin }},
+	}
+	for _, p := range parts {
+		if p.there {
+			t.Head = append(t.Head, b.t("house.head."+p.key))
+		}
+	}
+	heated, water := in[0].spring.Heat.There, in[0].spring.Water.There
+	if heated {
+		t.Head = append(t.Head, b.t("house.head.kwh"))
+	}
+	if water {
+		t.Head = append(t.Head, b.t("house.head.ice"))
+	}
+	for _, h := range in {
+		r, low, ok := of(h)
+		row := [][]Inline{{link(h.band.row().Name, h.band.href())}}
+		if !ok {
+			for len(row) < len(t.Head) {
+				row = append(row, plain(b.t("not_known")))
+			}
+			t.Rows = append(t.Rows, row)
+			continue
+		}
+		row = append(row, plain(b.words.Temp(low, 0)), plain(b.words.Temp(r.Min[cover.Dull], words.Down)), plain(b.three(r.Gain)))
+		for _, p := range parts {
+			if p.there {
+				row = append(row, plain(b.three(p.worth(r).Gain)))
+			}
+		}
+		if heated {
+			row = append(row, plain(b.t("house.kwh", "dull", b.words.Number(r.KWh[cover.Dull], 1), "half", b.words.Number(r.KWh[cover.HalfSun], 1), "clear", b.words.Number(r.KWh[cover.Clear], 1))))
+		}
+		if water {
+			row = append(row, plain(b.t("percent", "n", b.words.Number(100*r.Frozen[cover.Dull], 0))))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// three is a range of differences with its typical value: "12-21 °C, typically 15".
+func (b *builder) three(k [3]quantity.Kelvins) string {
+	low, high := min(k[cover.Dull], k[cover.HalfSun], k[cover.Clear]), max(k[cover.Dull], k[cover.HalfSun], k[cover.Clear])
+	if high < 0.05 {
+		return b.t("house.nothing")
+	}
+	return b.t("house.three", "range", b.words.DiffRange(low, high), "typical", b.words.Diff(k[cover.HalfSun], words.Down))
+}
+
+// houseDays is how hot it gets inside on clear days, a row a band.
+func (b *builder) houseDays(s *catalog.Structure, in []housed) Table {
+	t := Table{ID: "house-days", Caption: b.t("house.days.caption", "cover", s.Name), RowHeads: true, Head: []string{
+		b.t("head.band"), b.t("house.head.shut"), b.t("house.head.open"), b.t("house.head.opens")}}
+	opens := b.t("not_known")
+	if v, ok := s.Vent.Get(); ok {
+		opens = b.words.Temp(v, 0)
+	}
+	for _, h := range in {
+		t.Rows = append(t.Rows, [][]Inline{{link(h.band.row().Name, h.band.href())}, plain(b.words.Temp(h.spring.PeakShut, words.Up)), plain(b.words.Temp(h.spring.PeakOpen, words.Up)), plain(opens)})
+	}
+	return t
+}
+
+// builtHow is the figures that a structure is worked out from, each with whose it is and
+// its source.
+func (b *builder) builtHow(s *catalog.Structure) Table {
+	t := Table{ID: "built-table", Caption: b.t("house.built.caption", "cover", s.Name), RowHeads: true, Head: []string{
+		b.t("figures.head.figure"), b.t("figures.head.value"), b.t("figures.head.whose"), b.t("figures.head.source")}}
+	row := func(key string, f figure.Of[float64], places int, unit string, scale float64) {
+		value, whose, from := b.t("not_known"), b.t("owner.nobody"), b.say("source.nothing")
+		if v, ok := f.Get(); ok {
+			value = b.words.Number(v*scale, places) + unit
+			whose, from = b.t("owner."+ownerKey(f.Owner)), b.source(f.Source)
+		}
+		t.Rows = append(t.Rows, [][]Inline{plain(b.t("house.figure." + key)), plain(value), plain(whose), from})
+	}
+	m := "\u00a0" + b.t("unit.m")
+	row("length", s.Length, 2, m, 1)
+	row("width", s.Width, 2, m, 1)
+	row("height", s.Height, 2, m, 1)
+	row("glazing", s.Glazing, 1, m+"²", 1)
+	row("glazing_u", s.GlazingU, 1, "\u00a0W/m²K", 1)
+	row("light", s.LightPercent, 0, "\u00a0%", 1)
+	if s.SecondU.Known() {
+		row("second_u", s.SecondU, 1, "\u00a0W/m²K", 1)
+	}
+	if s.Walls.Known() {
+		row("walls", s.Walls, 1, m+"²", 1)
+		row("walls_u", s.WallsU, 2, "\u00a0W/m²K", 1)
+	}
+	row("calm", s.CalmChanges, 2, "", 1)
+	row("usual", s.Changes, 2, "", 1)
+	row("windy", s.WindyChanges, 2, "", 1)
+	if s.Water.Known() {
+		row("water", s.Water, 0, "\u00a0l", 1)
+	}
+	if s.HeatW.Known() {
+		row("watts", s.HeatW, 0, "\u00a0W", 1)
+	}
+	return t
+}
+
+// houseFacts is what most readers of a structure's page came for, over all its bands.
+func (b *builder) houseFacts(s *catalog.Structure) Facts {
+	in, _ := b.houses(s)
+	gain := Fact{Name: b.t("cover.fact.gain"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("house.fact.gain.none")}
+	if len(in) > 0 {
+		low, high := in[0].gain().Low, in[0].gain().High
+		for _, h := range in {
+			low, high = min(low, h.gain().Low), max(high, h.gain().High)
+		}
+		gain.Value, gain.Detail = plain(b.words.DiffRange(low, high)), b.say("house.fact.gain")
+	}
+	vent := Fact{Name: b.t("cover.fact.vent"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("cover.fact.vent.none")}
+	if v, ok := s.Vent.Get(); ok {
+		vent.Value, vent.Detail = plain(b.words.Temp(v, words.Down)), b.say("cover.fact.vent.inside")
+	}
+	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(s.LightPercent))), Detail: b.say("cover.fact.light.detail")}
+	return Facts{Name: b.t("band.facts"), Items: []Fact{gain, vent, light}}
+}
+
+// underCovers is plans without those in structures, but for crops that the publisher
+// plans in one by sheets.csv: a band's sheets, tasks and dates are for gardens, and a
+// heated house would make a season of any month. Pages of crops have them all.
+func (b *builder) underCovers(band string, plans []plan.CropPlan) []plan.CropPlan {
+	if len(b.Tables.Structures) == 0 {
+		return plans
+	}
+	out := slices.Clone(plans)
+	for i := range out {
+		named, _ := b.Tables.Sheets.Layers(band, out[i].Crop.ID)
+		out[i].Layers = slices.DeleteFunc(slices.Clone(out[i].Layers), func(l plan.LayerPlan) bool {
+			return l.Layers != named && b.structureIn(l.Layers) != nil
+		})
+	}
+	return out
+}
