@@ -326,17 +326,28 @@ func (b *builder) worksheetLeaf(m *bandPage) *Leaf {
 		LeafText{Lead: b.t("worksheet.h.example.paper"), Text: b.worked(m), Small: true},
 		LeafText{Text: b.t("worksheet.why"), Small: true},
 	}
+	spring := m.hand.garden.spring
 	for {
-		l := b.worksheetWith(m, remarks)
-		if len(remarks) == 0 || b.LeafFits == nil || b.LeafFits(l) == nil {
+		l := b.worksheetWith(m, remarks, spring)
+		switch {
+		case b.LeafFits == nil || b.LeafFits(l) == nil:
+			return l
+		case len(remarks) > 0: // they stand on the page of text as well, and so do crops
+			remarks = remarks[:len(remarks)-1]
+		case len(spring.names) > freezeRows:
+			spring.names = spring.names[:len(spring.names)-1]
+		default:
 			return l
 		}
-		remarks = remarks[:len(remarks)-1] // they stand on the page of text as well
 	}
 }
 
-// worksheetWith is the worksheet with so many remarks under its dates.
-func (b *builder) worksheetWith(m *bandPage, remarks []LeafBlock) *Leaf {
+// freezeRows is how many rows of the spring dates are about freezes; crops follow.
+const freezeRows = 2
+
+// worksheetWith is the worksheet with so many remarks under its dates and so many rows of
+// spring dates.
+func (b *builder) worksheetWith(m *bandPage, remarks []LeafBlock, spring datesOf) *Leaf {
 	l := b.newLeaf(m, WorksheetPath(m.row().ID), "worksheet.name")
 	g := &m.hand.garden
 	head := []LeafBlock{LeafHeading{Level: 1, Text: b.t("worksheet.title", "band", m.row().Name)}, LeafText{Text: b.t("worksheet.lead.paper")}}
@@ -355,7 +366,7 @@ func (b *builder) worksheetWith(m *bandPage, remarks []LeafBlock) *Leaf {
 	}
 	sum = append(sum, boxes)
 	dates := []LeafBlock{LeafText{Lead: b.t("worksheet.h.dates.paper"), Text: b.t("worksheet.dates.how")},
-		b.paperDates(b.t("worksheet.spring"), g, g.spring), b.paperDates(b.t("worksheet.fall"), g, g.fall)}
+		b.paperDates(b.t("worksheet.spring"), g, spring), b.paperDates(b.t("worksheet.fall"), g, g.fall)}
 	for _, line := range m.wall.leadEstimate(m.careful[record.Last], m.half[record.Last], m.half[record.First]) {
 		dates = append(dates, LeafText{Text: line})
 	}
