@@ -30,7 +30,7 @@ const coolingAhead, coolingSpread = -8.0, 14.0
 func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius, days int) Answer {
 	r, h := c.Region, c.Region.Hemisphere
 	a := Answer{Decides: -1}
-	t := tally{seen: make([]sight, max(0, r.last-r.first+1)), votes: make([]float64, 1)}
+	t := tally{seen: make([]sight, max(0, r.last-r.first+1)), votes: make([]float64, 1), towards: midwinter(record.First, h)}
 	tables := 0
 	for i, s := range r.Stations {
 		threshold := c.meanShift(odds, i).Threshold(limit, 0, 0)

@@ -105,20 +105,21 @@ func TestLastingPlants(t *testing.T) {
 func TestFallPlantingProperties(t *testing.T) {
 	var before [2]Bound
 	for k := 0; k <= 4; k++ {
-		c := sixStations().Climate(slopeBand(400+150*float64(k), 400+150*float64(k)))
+		z := 500 + 250*float64(k) // in the lowest the ground stays open in half the winters
+		c := sixStations().Climate(slopeBand(z, z))
 		p := NewPlanner(shed(garlic()))
 		crop := garlic()
 		careful, _ := p.FallPlanting(c, &crop, quantity.Careful)
 		half, _ := p.FallPlanting(c, &crop, quantity.Half)
-		if careful.Plant.To.State != Dated || half.Plant.To.State != Dated {
-			t.Fatalf("no date at %d", k)
+		if k == 4 && (careful.Plant.To.State != Dated || half.Plant.To.State != Dated) {
+			t.Errorf("no date at %v m", z)
 		}
-		if careful.Plant.To.Slot > half.Plant.To.Slot {
-			t.Errorf("careful %d after half %d", careful.Plant.To.Slot, half.Plant.To.Slot)
+		if lateOf(careful.Plant.To) > lateOf(half.Plant.To) {
+			t.Errorf("%v m: careful %v after half %v", z, careful.Plant.To, half.Plant.To)
 		}
 		for i, b := range []Bound{careful.Plant.To, half.Plant.To} {
-			if k > 0 && b.Slot > before[i].Slot {
-				t.Errorf("150 m higher is planted later: %d after %d", b.Slot, before[i].Slot)
+			if k > 0 && lateOf(b) > lateOf(before[i]) {
+				t.Errorf("250 m higher is planted later: %v after %v", b, before[i])
 			}
 			before[i] = b
 		}
