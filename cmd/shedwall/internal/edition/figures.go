@@ -84,7 +84,25 @@ func bandFigures(b *catalog.Band) []catalog.EditionFigure {
 	out = add(out, "position", b.Position, catalog.Position.String)
 	out = add(out, "offset_k", b.Offset, kelvins)
 	out = add(out, "latitude", b.Latitude, degrees)
-	return add(out, "longitude", b.Longitude, degrees)
+	out = add(out, "longitude", b.Longitude, degrees)
+	out = add(out, "hail_months", b.HailMonths, months)
+	out = add(out, "wind_months", b.WindMonths, months)
+	out = add(out, "snow_months", b.SnowMonths, months)
+	out = add(out, "gust_kmh", b.Gust, func(v float64) string { return number(v, "km/h") })
+	out = add(out, "sun_lost_from", b.SunLostFrom, quantity.MonthDay.String)
+	return add(out, "sun_lost_to", b.SunLostTo, quantity.MonthDay.String)
+}
+
+// months is a set of months as tables write it: "4 5 11", "none".
+func months(m catalog.Months) string {
+	var out []string
+	for _, n := range m.List() {
+		out = append(out, strconv.Itoa(n))
+	}
+	if out == nil {
+		return "none"
+	}
+	return strings.Join(out, " ")
 }
 
 // stationFigures are a station's place and what it answers from: of a record the years
@@ -177,104 +195,112 @@ func seedTables(t *catalog.Tables) map[string]string {
 	return out
 }
 
-// planFigures are the figures behind the dates of a crop under one set of covers: those
-// that its windows name as reasons, and the few that no reason names.
+// planFigures are the figures behind the dates of a crop under one set of covers, by name:
+// the crop's own, or its class's where it has none, and those of the covers.
 func (l *Ledger) planFigures(c *catalog.Crop, lp *plan.LayerPlan) []catalog.EditionFigure {
-	var out []catalog.EditionFigure
-	once := func(f catalog.EditionFigure) {
-		if !slices.ContainsFunc(out, func(g catalog.EditionFigure) bool { return g.Name == f.Name }) {
-			out = append(out, f)
-		}
-	}
 	row := c.Cell
 	row.Heading = ""
-	once(fig("start", c.Start.String(), row))
+	out := []catalog.EditionFigure{fig("start", c.Start.String(), row)}
 	if c.Basis == catalog.Plant {
-		once(fig("limit_basis", "plant", row))
+		out = append(out, fig("limit_basis", "plant", row))
 	}
-	for _, ws := range [][]plan.Window{lp.Careful, lp.Half} {
-		for _, w := range ws {
-			for _, r := range w.Reasons {
-				if f, ok := reasonFigure(r); ok {
-					once(f)
-				}
-			}
-		}
-	}
-	if v, ok := c.WeeksInsideLow.Get(); ok && c.Start != catalog.Outside {
-		once(fig("weeks_inside_low", number(v, "weeks"), c.WeeksInsideLow.Cell))
-	}
-	if v, ok := c.DaysLow.Get(); ok {
-		once(fig("days_low", number(float64(v), "days"), c.DaysLow.Cell))
-	}
-	if v, ok := c.DaysHigh.Get(); ok {
-		once(fig("days_high", number(float64(v), "days"), c.DaysHigh.Cell))
+	if c.Season != catalog.SpringPlanted {
+		out = append(out, fig("plant_season", c.Season.String(), row))
 	}
 	if c.DaysFromSetOut {
-		once(fig("days_from", "set_out", row))
+		out = append(out, fig("days_from", "set_out", row))
 	}
+	class := l.class(c.Class)
+	for _, x := range []struct {
+		name       string
+		own, class figure.Of[quantity.Celsius]
+	}{
+		{"young_damage_c", c.YoungDamage, class.YoungDamage}, {"young_kill_c", c.YoungKill, none}, {"grown_damage_c", c.GrownDamage, class.GrownDamage},
+		{"winter_kill_c", c.WinterKill, none}, {"chill_c", c.Chill, none}, {"soil_min_c", c.SoilMin, class.SoilMin}, {"heat_c", c.Heat, none},
+		{"base_c", c.Base, class.Base}, {"ceiling_c", c.Ceiling, none}, {"bolt_c", c.Bolt, none}, {"heat_mean_c", c.HeatMean, none}, {"fall_soil_c", c.FallSoil, none},
+	} {
+		f := x.own
+		if f.State == figure.Blank {
+			f = x.class
+		}
+		out = add(out, x.name, f, func(t quantity.Celsius) string { return number(float64(t), "C") })
+	}
+	weeks := func(w float64) string { return number(w, "weeks") }
+	out = add(out, "weeks_inside_low", c.WeeksInsideLow, weeks)
+	out = add(out, "weeks_inside_high", c.WeeksInsideHigh, weeks)
+	out = add(out, "fall_weeks_low", c.FallWeeksLow, weeks)
+	out = add(out, "fall_weeks_high", c.FallWeeksHigh, weeks)
+	days := func(n int) string { return number(float64(n), "days") }
+	out = add(out, "days_low", c.DaysLow, days)
+	out = add(out, "days_high", c.DaysHigh, days)
+	out = add(out, "bolt_days", c.BoltDays, days)
+	out = add(out, "first_harvest_year", c.FirstYear, strconv.Itoa)
 	if seed, ok := l.seeds[c.Germination]; ok {
-		once(fig("germination", seed, c.GerminationCell))
-	} else if v, ok := c.EmergeDays.Get(); ok {
-		once(fig("emerge_days", number(float64(v), "days"), c.EmergeDays.Cell))
+		out = append(out, fig("germination", seed, c.GerminationCell))
+	} else {
+		out = add(out, "emerge_days", c.EmergeDays, days)
 	}
-	for _, f := range l.gainFigures(lp) {
-		once(f)
-	}
+	out = append(out, l.gainFigures(lp)...)
 	slices.SortStableFunc(out, func(a, b catalog.EditionFigure) int { return strings.Compare(a.Name, b.Name) })
 	return out
 }
 
-// reasonFigure is a reason that stands in a cell of a table. Gains are left to
-// gainFigures, what follows from other figures (days to come up, the last day of ten
-// hours) is left out.
-func reasonFigure(r plan.Reason) (catalog.EditionFigure, bool) {
-	name := r.At.Heading
-	switch r.Kind {
-	case plan.ReasonLimit, plan.ReasonChill, plan.ReasonSoil:
-		return fig(celsiusName(name, string(r.Kind)), number(r.Number, "C"), r.At), true
-	case plan.ReasonWeeks:
-		return fig(nameOr(name, string(r.Kind)), number(r.Number, "weeks"), r.At), true
+// none is no figure.
+var none figure.Of[quantity.Celsius]
+
+// class is a class by id; one without figures where there is none.
+func (l *Ledger) class(id string) *catalog.Class {
+	for i := range l.tables.Classes {
+		if l.tables.Classes[i].ID == id {
+			return &l.tables.Classes[i]
+		}
 	}
-	return catalog.EditionFigure{}, false
+	return &catalog.Class{}
 }
 
-// celsiusName is a heading by its first unit, so that a publisher who turns kill_f into
-// kill_c changes no name.
-func celsiusName(heading, otherwise string) string {
-	if stem, ok := strings.CutSuffix(heading, "_f"); ok {
-		return stem + "_c"
-	}
-	return nameOr(heading, otherwise)
-}
-
-// gainFigures are the gains that a set of covers is planned with: its own row's, or each
-// cover's where they are added up. Those of structures are worked out for the band.
+// gainFigures are what a set of covers is planned with: its own row's gains, or each
+// cover's where they are added up, and what it does to the soil. Gains of structures are
+// worked out for the band.
 func (l *Ledger) gainFigures(lp *plan.LayerPlan) []catalog.EditionFigure {
 	if lp.Layers == "" {
 		return nil
 	}
 	var out []catalog.EditionFigure
+	gain := func(of string, low, typical quantity.Kelvins, at figure.Cell) {
+		out = append(out, fig("gain_low_k of "+of, kelvins(low), at), fig("gain_typical_k of "+of, kelvins(typical), at))
+	}
 	g := l.book.Gain(lp.Layers)
 	switch {
 	case len(g.Parts) > 0:
 		for _, p := range g.Parts {
-			at := p.At
-			out = append(out, fig("gain_low_k of "+p.Cover, number(float64(p.Gain), "K"), at), fig("gain_typical_k of "+p.Cover, number(float64(p.Typical), "K"), at))
+			gain(p.Cover, p.Gain, p.Typical, p.At)
 		}
 	case g.Known:
-		out = append(out, fig("gain_low_k of "+lp.Layers, number(float64(g.Low), "K"), g.At), fig("gain_typical_k of "+lp.Layers, number(float64(g.Typical), "K"), g.At))
+		gain(lp.Layers, g.Low, g.Typical, g.At)
 	default:
 		for k, ws := range [][]plan.Window{lp.Careful, lp.Half} {
-			name := []string{"gain_low_k of ", "gain_typical_k of "}[k] + lp.Layers
-			for _, w := range ws {
-				for _, r := range w.Reasons {
-					if r.Kind == plan.ReasonGain {
-						out = append(out, fig(name, number(r.Number, "K"), r.At))
-					}
-				}
+			if r, ok := gainReason(ws); ok {
+				out = append(out, fig([]string{"gain_low_k of ", "gain_typical_k of "}[k]+lp.Layers, number(r.Number, "K"), r.At))
 			}
 		}
 	}
+	for _, id := range catalog.SplitLayers(lp.Layers) {
+		if c := l.book.Cover(id); c != nil {
+			out = add(out, "soil_gain_k of "+id, c.SoilGain, kelvins)
+			out = add(out, "wind_kmh of "+id, c.WindLimit, func(v float64) string { return number(v, "km/h") })
+		}
+	}
 	return out
+}
+
+// gainReason is the gain that windows were planned with.
+func gainReason(ws []plan.Window) (plan.Reason, bool) {
+	for _, w := range ws {
+		for _, r := range w.Reasons {
+			if r.Kind == plan.ReasonGain && r.Gate == plan.Frost {
+				return r, true
+			}
+		}
+	}
+	return plan.Reason{}, false
 }

@@ -53,9 +53,10 @@ type PosterCell struct {
 
 // posterColumn is what a band leaves for the posters.
 type posterColumn struct {
-	band  PosterBand
-	crops []posterCrop // in the order of the plans
-	sheet *Sheet       // any of the band, for what all sheets share; nil = none
+	band   PosterBand
+	crops  []posterCrop // in the order of the plans
+	covers []KeyEntry   // that its sheets name by their letters
+	sheet  *Sheet       // any of the band, for what all sheets share; nil = none
 }
 
 type posterCrop struct {
@@ -72,6 +73,11 @@ func posterColumnOf(m *bandPage) posterColumn {
 		if i == 0 {
 			c.sheet, c.band.Where = s, s.Where
 			c.band.Marks = s.Marks
+		}
+		for _, k := range s.CoverKey {
+			if !slices.Contains(c.covers, k) {
+				c.covers = append(c.covers, k)
+			}
 		}
 		for _, r := range s.Rows {
 			rows[r.Name] = r
@@ -178,6 +184,9 @@ func (b *builder) poster(columns []posterColumn, rows []groupedRow) *Poster {
 	if g.UseUntil != "" {
 		about = append(about, b.t("sheet.foot.until", "date", g.UseUntil))
 	}
+	if covers := coverLetters(columns); covers != "" {
+		p.Foot = append(p.Foot, b.t("label", "name", b.t("sheet.cover_key"))+" "+covers)
+	}
 	p.Foot = append(p.Foot, b.t("sheet.foot.groups"), strings.Join(about, " · "))
 	if g.Statement != "" {
 		p.Foot = append(p.Foot, g.Statement)
@@ -237,4 +246,18 @@ func (w *Builder) Booklet() Booklet {
 		out.PosterPages = append(out.PosterPages, b.posterPage(p))
 	}
 	return out
+}
+
+// coverLetters explains the letters of covers on a poster: "N high tunnel · T low tunnel".
+func coverLetters(columns []posterColumn) string {
+	var keys []string
+	for _, c := range columns {
+		for _, k := range c.covers {
+			if s := k.Letter + " " + k.Text; !slices.Contains(keys, s) {
+				keys = append(keys, s)
+			}
+		}
+	}
+	slices.Sort(keys)
+	return strings.Join(keys, " · ")
 }

@@ -33,11 +33,25 @@ func manyCovers(n int) []catalog.Cover {
 	return covers
 }
 
-// One band of a full guide: 80 crops under open ground and eight sets of layers, at
-// both levels of odds, from six stations of thirty years.
+// One band of a full guide: 100 crops under open ground and fifteen sets of layers, at
+// both levels of odds, with reasons, from six stations of thirty years.
 func BenchmarkBand(b *testing.B) {
 	region := sixStations()
-	p := NewPlanner(&catalog.Tables{Crops: manyCrops(80), Covers: manyCovers(8)})
+	p := NewPlanner(&catalog.Tables{Crops: manyCrops(100), Covers: manyCovers(15)})
+	c := region.Climate(slopeBand(700, 900))
+	b.ReportAllocs()
+	for b.Loop() {
+		p.Band(c)
+	}
+}
+
+// The same with every gate: heat, early cold, degree days, soil under film.
+func BenchmarkBandOfEveryGate(b *testing.B) {
+	region := sixStations()
+	crops := everyGate(100)
+	covers := manyCovers(15)
+	covers[1].SoilGain, covers[3].SoilGain = known(quantity.Kelvins(2.5)), known(quantity.Kelvins(4))
+	p := NewPlanner(&catalog.Tables{Crops: crops, Covers: covers})
 	c := region.Climate(slopeBand(700, 900))
 	b.ReportAllocs()
 	for b.Loop() {

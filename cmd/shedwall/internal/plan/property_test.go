@@ -13,8 +13,8 @@ import (
 
 // everyGate is invented crops of many kinds: cool and tender, sown, raised and either,
 // with and without cold weeks, soil, bolting, heat and degree days.
-func everyGate() []catalog.Crop {
-	crops := manyCrops(36)
+func everyGate(n int) []catalog.Crop {
+	crops := manyCrops(n)
 	for i := range crops {
 		c := &crops[i]
 		c.Class = []string{"hardy", "half_hardy", "tender", "very_tender"}[i%4]
@@ -38,7 +38,7 @@ func everyGate() []catalog.Crop {
 
 // everyCover is covers from none to much, one of them warming the soil.
 func everyCover() *catalog.Tables {
-	t := &catalog.Tables{Crops: everyGate(), Covers: manyCovers(4)}
+	t := &catalog.Tables{Crops: everyGate(36), Covers: manyCovers(4)}
 	t.Covers[1].SoilGain = known(quantity.Kelvins(2.5))
 	t.Covers[3].SoilGain = known(quantity.Kelvins(4))
 	return t

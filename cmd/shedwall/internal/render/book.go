@@ -60,7 +60,7 @@ type book struct {
 // BookPDF is the whole guide as one tagged PDF. The same guide gives the same bytes.
 func BookPDF(facts page.BookFacts, whole *page.Page) ([]byte, error) {
 	b := &book{facts: facts, x: bookMargin, w: bookPaper.Width - 2*bookMargin}
-	b.blocks(whole.Blocks[1:], page.Prose{}) // the main heading stands on the cover
+	b.blocks(body(whole), page.Prose{})
 	if b.err != nil {
 		return nil, fmt.Errorf("the booklet: %w", b.err)
 	}
@@ -87,6 +87,15 @@ func BookPDF(facts page.BookFacts, whole *page.Page) ([]byte, error) {
 		d.marksTo(pdf)
 	}
 	return pdf.finish()
+}
+
+// body is a page without its main heading and lead, which stand on the cover.
+func body(p *page.Page) []page.Block {
+	out := p.Blocks[1:]
+	if lead, ok := out[0].(page.Para); ok && lead.Lead {
+		out = out[1:]
+	}
+	return out
 }
 
 // fail keeps the first error.

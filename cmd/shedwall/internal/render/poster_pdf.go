@@ -2,6 +2,8 @@ package render
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -126,20 +128,28 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 	bodyEnd = bodyTop + rowHigh*float64(len(p.Rows))
 
 	// Month lines, their letters at head, freeze lines.
-	var months, ends, freezes []seg
+	var months, freezes []seg
 	for i, cal := range cals {
+		// Uprights leave the lines of dates free.
+		upright := func(segs []seg, x float64) []seg {
+			for r := range p.Rows {
+				top := bodyTop + rowHigh*float64(r)
+				segs = append(segs, seg{x, top, x, top + rowHigh - leastType*point - 1.2})
+			}
+			return segs
+		}
 		for _, m := range p.Months {
-			months = append(months, seg{cal.at(m.From), bodyTop, cal.at(m.From), bodyEnd})
+			months = upright(months, cal.at(m.From))
 			name := clean(firstLetter(m.Name))
 			d.text(run{x: cal.at((m.From+m.To)/2) - textWidth(name, regular, leastType)/2, y: bodyTop - 1.2, size: leastType, decor: true, s: name})
 		}
-		ends = append(ends, seg{cal.x1, bodyTop, cal.x1, bodyEnd})
+		months = upright(months, cal.x1)
 		for _, mk := range p.Bands[i].Marks {
-			freezes = append(freezes, seg{cal.at(mk.At), bodyTop, cal.at(mk.At), bodyEnd})
+			freezes = upright(freezes, cal.at(mk.At))
 		}
 	}
-	d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{0.3, 1.5}, decor: true, segs: append(months, ends...)})
-	d.strokes(strokes{role: roleFreeze, width: lineFreeze, dash: dash{2, 1.4}, decor: true, segs: freezes})
+	d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{0.3, 1.5}, decor: true, segs: months})
+	d.strokes(strokes{role: roleFreeze, width: lineFreeze, dash: dash{1.5, 0.8}, decor: true, segs: freezes})
 	d.strokes(strokes{role: roleRule, width: lineRule, decor: true, segs: []seg{{x0, bodyTop, x1, bodyTop}, {x0, bodyEnd, x1, bodyEnd}}})
 
 	d.open(&part{tag: "TBody"})
@@ -166,24 +176,10 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 			}
 		})
 		for i, c := range row.Cells {
-			dates, dateSize, ok := setText(clean(c.Dates), regular, 7.6, leastType, wide, 2)
-			if !ok {
-				dates, dateSize = []string{shortened(clean(c.Dates), regular, leastType, wide*1.9)}, leastType
-				if two, fits := balanced(dates[0], regular, leastType, wide); fits && len(two) <= 2 {
-					dates = two
-				}
-			}
+			dates := posterDates(c, clean(c.Dates), wide-0.6)
 			d.in(part{tag: "TD", actual: clean(c.Sentence)}, func() {
-				barTop := top + rowHigh - float64(len(dates))*dateSize*point*1.1 - m.bar - 1.3
-				for _, b := range c.Bars {
-					px0, px1 := cals[i].stretch(b.From, b.To, 0.6)
-					drawBar(d, placedBar{Bar: page.Bar{Kind: b.Kind, From: b.From, To: b.To}, x0: px0, x1: px1, pieces: []span{{px0, px1}}}, m, max(top+0.6, barTop), max(top+0.6, barTop)+m.bar*0.85)
-				}
-				at := top + rowHigh - 0.9 - float64(len(dates)-1)*dateSize*point*1.1
-				for k, l := range dates {
-					d.text(run{x: cals[i].x0 + 0.4, y: at, size: dateSize, more: k < len(dates)-1, s: l})
-					at += dateSize * point * 1.1
-				}
+				posterBars(d, c.Bars, cals[i], m, top+0.9, posterLane(rowHigh))
+				d.text(run{x: cals[i].x0 + 0.4, y: top + rowHigh - 0.9, size: leastType, s: dates})
 			})
 		}
 		d.shut()
@@ -230,4 +226,53 @@ func firstLetter(s string) string {
 		return string(r)
 	}
 	return ""
+}
+
+// posterLane is the height of one of the two lanes of bars in a row: what the line of
+// dates leaves, shared, and never more than on a wall sheet.
+func posterLane(rowHigh float64) float64 {
+	return min((rowHigh-leastType*point-2.2)/2, 2.3)
+}
+
+// posterBars draws what is begun in an upper lane and what is picked in a lower one, so
+// that nothing lies over anything else but two starts.
+func posterBars(d *drawing, bars []page.Bar, cal calendar, m measures, top, lane float64) {
+	var taken []span
+	for _, b := range bars {
+		x0, x1 := cal.stretch(b.From, b.To, 0.9)
+		y := top
+		if b.Kind == page.BarHarvest || b.Kind == page.BarGrowing {
+			y += lane + 0.35
+		}
+		if b.Kind == page.BarGrowing {
+			continue // the gap between two bars says it on so small a calendar
+		}
+		pieces := []span{{x0, x1}}
+		if b.Kind != page.BarHarvest {
+			pieces = without(span{x0, x1}, taken, 0.5)
+			taken = append(taken, span{x0 - 0.3, x1 + 0.3})
+		}
+		for _, s := range pieces {
+			drawBar(d, placedBar{Bar: page.Bar{Kind: b.Kind, From: b.From, To: b.To}, x0: s.a, x1: s.b}, m, y, y+lane)
+		}
+	}
+}
+
+// posterDates is a row's starts outside, and its harvest where both fit on one line;
+// the cell's words hold all of its dates. What covers it needs is said in any case.
+func posterDates(c page.PosterCell, dates string, width float64) string {
+	only, rest, covered := strings.Cut(dates, ": ")
+	if !covered {
+		only, rest = "", dates
+	} else {
+		only += ": "
+	}
+	phrases := strings.Split(rest, " · ")
+	if len(phrases) > 1 && len(c.Bars) > 0 && slices.ContainsFunc(c.Bars, func(b page.Bar) bool { return b.Kind == page.BarInside }) {
+		phrases = phrases[1:]
+	}
+	for len(phrases) > 1 && textWidth(only+strings.Join(phrases, " · "), regular, leastType) > width {
+		phrases = phrases[:len(phrases)-1]
+	}
+	return shortened(only+strings.Join(phrases, " · "), regular, leastType, width)
 }
