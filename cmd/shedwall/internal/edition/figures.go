@@ -267,7 +267,8 @@ func (l *Ledger) gainFigures(lp *plan.LayerPlan) []catalog.EditionFigure {
 	}
 	var out []catalog.EditionFigure
 	gain := func(of string, low, typical quantity.Kelvins, at figure.Cell) {
-		out = append(out, fig("gain_low_k of "+of, kelvins(low), at), fig("gain_typical_k of "+of, kelvins(typical), at))
+		lowAt, typicalAt := l.gainCells(of, at)
+		out = append(out, fig("gain_low_k of "+of, kelvins(low), lowAt), fig("gain_typical_k of "+of, kelvins(typical), typicalAt))
 	}
 	g := l.book.Gain(lp.Layers)
 	switch {
@@ -291,6 +292,28 @@ func (l *Ledger) gainFigures(lp *plan.LayerPlan) []catalog.EditionFigure {
 		}
 	}
 	return out
+}
+
+// gainCells are the cells of a set of covers' gains; otherwise for both where it has none of
+// its own.
+func (l *Ledger) gainCells(of string, otherwise figure.Cell) (low, typical figure.Cell) {
+	g := catalog.Gain{}
+	if c := l.book.Cover(of); c != nil {
+		g = c.Gain
+	}
+	for i := range l.tables.Layers {
+		if l.tables.Layers[i].ID == of {
+			g = l.tables.Layers[i].Gain
+		}
+	}
+	low, typical = otherwise, otherwise
+	if g.Low.Known() {
+		low = g.Low.Cell
+	}
+	if g.Typical.Known() {
+		typical = g.Typical.Cell
+	}
+	return low, typical
 }
 
 // gainReason is the gain that windows were planned with.
