@@ -274,5 +274,9 @@ func posterDates(c page.PosterCell, dates string, width float64) string {
 	for len(phrases) > 1 && textWidth(only+strings.Join(phrases, " · "), regular, leastType) > width {
 		phrases = phrases[:len(phrases)-1]
 	}
-	return shortened(only+strings.Join(phrases, " · "), regular, leastType, width)
+	text := only + strings.Join(phrases, " · ")
+	if i := strings.LastIndex(strings.TrimSpace(only), " "); i >= 0 && textWidth(text, regular, leastType) > width {
+		text = text[i+1:] // the letters of the covers alone
+	}
+	return shortened(text, regular, leastType, width)
 }
