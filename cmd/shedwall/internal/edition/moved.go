@@ -128,7 +128,7 @@ func (c Change) nothing() bool {
 	case c.Now == nil:
 		return !exists(c.Was)
 	}
-	return SameDates(*c.Was, *c.Now)
+	return SameDates(*c.Was, *c.Now) || !exists(c.Was) && !exists(c.Now)
 }
 
 // exists: there is something to do, as far as is known.
@@ -301,9 +301,52 @@ func (c *comparison) appeared(ch Change) []Cause {
 		return nil
 	}
 	out := c.planCauses(catalog.EditionKey{Band: k.Band, Crop: k.Crop})
+	out = append(out, c.coverCauses(was, now, k)...)
 	out = append(out, c.bandCauses(k.Band)...)
 	out = append(out, c.all...)
 	return append([]Cause{{Kind: ByCovers, Of: k.Crop, Name: name, Was: was, Now: now}}, out...)
+}
+
+// coverCauses are the figures that changed of the covers a crop was planned with and of
+// those it is planned with now. Each edition has the crop under one of them only, so the
+// other's figures are taken from any crop under the same cover.
+func (c *comparison) coverCauses(was, now string, k catalog.EditionKey) []Cause {
+	var out []Cause
+	for _, layers := range []string{was, now} {
+		for _, f := range c.before.FiguresOf(catalog.EditionKey{Band: k.Band, Crop: k.Crop, Layers: layers}) {
+			out = append(out, c.coverCause(f, c.coverFigure(c.now, f.Name, k.Band), f.Name)...)
+		}
+		for _, g := range c.now.FiguresOf(catalog.EditionKey{Band: k.Band, Crop: k.Crop, Layers: layers}) {
+			out = append(out, c.coverCause(c.coverFigure(c.before, g.Name, k.Band), g, g.Name)...)
+		}
+	}
+	slices.SortFunc(out, compareCauses)
+	return slices.Compact(out)
+}
+
+func (c *comparison) coverCause(was, now catalog.EditionFigure, name string) []Cause {
+	_, cover, ok := strings.Cut(name, " of ")
+	if !ok || was.Name == "" || now.Name == "" || was.Value == now.Value {
+		return nil
+	}
+	x := difference{name, was, now}.cause(ByFigure, cover, "")
+	return []Cause{x}
+}
+
+// coverFigure is a figure of a cover ("gain_low_k of tunnel") in a band of an edition; no
+// figure where no crop is planned with the cover there.
+func (c *comparison) coverFigure(e *catalog.Edition, name, band string) catalog.EditionFigure {
+	if !strings.Contains(name, " of ") {
+		return catalog.EditionFigure{}
+	}
+	for i := range e.Plans {
+		if p := &e.Plans[i]; p.Band == "" || p.Band == band {
+			if f := figureNamed(p.Figures, name); f.Name != "" {
+				return f
+			}
+		}
+	}
+	return catalog.EditionFigure{}
 }
 
 // coversOf is the covers that an edition's sheet plans a crop with; "" = open ground.
@@ -446,11 +489,15 @@ func (c Cause) String() string {
 		return "the reckoning: no figure that editions keep is different"
 	}
 	was, now := c.Was, c.Now
+	nothing := "none"
+	if c.Kind == ByCovers {
+		nothing = "open ground"
+	}
 	if was == "" {
-		was = "none"
+		was = nothing
 	}
 	if now == "" {
-		now = "none"
+		now = nothing
 	}
 	text := what + ": was " + was + ", now " + now
 	if c.Cell != "" {

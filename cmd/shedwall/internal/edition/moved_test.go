@@ -141,7 +141,7 @@ func TestCameAndWent(t *testing.T) {
 		t.Errorf("gone: %+v %q", gone, says(m, gone))
 	}
 	came := find(t, m, "kale", 10)
-	if came.Was != nil || !slices.Equal(says(m, came), []string{"the covers that sheets plan Kale with: was none, now tunnel"}) {
+	if came.Was != nil || !slices.Equal(says(m, came), []string{"the covers that sheets plan Kale with: was open ground, now tunnel"}) {
 		t.Errorf("came: %+v %q", came, says(m, came))
 	}
 }

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,10 +40,10 @@ func (b *builder) moved() *edition.Moved {
 	return edition.Compare(b.Previous, now)
 }
 
-// MovedText says what the pages about moved dates have in common.
+// movedText says what the pages about moved dates have in common.
 type movedText struct {
 	*edition.Moved
-	careful []*edition.Change // of careful dates, in the order of the keys
+	careful []*edition.Change // of careful dates, by band, crop and covers, in the order of the year
 	dates   []int             // per cause: careful dates that it moved
 	span    [][2]int          // per cause: most days earlier (0 or below) and later
 }
@@ -61,6 +63,10 @@ func movedTextOf(m *edition.Moved) *movedText {
 			}
 		}
 	}
+	year := func(c *edition.Change) int { return slices.Index(plan.Actions, plan.Action(c.Key.Action)) }
+	slices.SortStableFunc(t.careful, func(a, c *edition.Change) int {
+		return cmp.Or(cmp.Compare(a.Key.Band, c.Key.Band), cmp.Compare(a.Key.Crop, c.Key.Crop), cmp.Compare(a.Key.Layers, c.Key.Layers), cmp.Compare(year(a), year(c)))
+	})
 	return t
 }
 
@@ -238,7 +244,10 @@ func (b *builder) figureName(name string) string {
 
 // causeValue words a value as the ledger writes it.
 func (b *builder) causeValue(c edition.Cause, v string) string {
-	if v == "" {
+	switch {
+	case v == "" && c.Kind == edition.ByCovers:
+		return b.t("days.base")
+	case v == "":
 		return b.t("moved.absent")
 	}
 	switch c.Kind {
