@@ -47,6 +47,7 @@ type Guide struct {
 	Language    string   // required, two letters
 	Languages   []string // every language the guide is published in, Language first
 	Statement   string   // required statement for printed pages; may be empty
+	Short       string   // the same in one line, for the foot of further pages; may be empty
 	PreparedBy  string   // who made this edition; may be empty
 	ReviewedBy  string   // who looked it over; may be empty
 	UseUntil    string   // free text, "February 2029"; may be empty

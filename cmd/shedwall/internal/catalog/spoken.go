@@ -11,7 +11,7 @@ func (t *Tables) Texts(visit func(key string, text *string)) {
 		name string
 		text *string
 	}{{"title", &t.Guide.Title}, {"publisher", &t.Guide.Publisher}, {"contact", &t.Guide.Contact}, {"address", &t.Guide.Address},
-		{"statement", &t.Guide.Statement}, {"use_until", &t.Guide.UseUntil}, {"zone_map", &t.Guide.ZoneMap}} {
+		{"statement", &t.Guide.Statement}, {"statement_short", &t.Guide.Short}, {"use_until", &t.Guide.UseUntil}, {"zone_map", &t.Guide.ZoneMap}} {
 		visit("guide."+x.name, x.text)
 	}
 	for i := range t.Stations {
@@ -58,13 +58,21 @@ func (t *Tables) Texts(visit func(key string, text *string)) {
 	}
 	for i := range t.Sources {
 		s := &t.Sources[i]
+		if s.Unpublished() {
+			visit("source."+s.ID+".title", &s.Title)
+		}
 		visit("source.read."+strings.ReplaceAll(s.Read, " ", "_"), &s.Read)
 	}
 }
 
+// Unpublished says whether a source is no publication: its title says what it is.
+func (s *Source) Unpublished() bool {
+	return s.Kind == "memory" || s.Kind == "practice" || s.Kind == "own"
+}
+
 // textFields are the last parts of the keys of texts in tables, by their first.
 var textFields = map[string][]string{
-	"guide":   {"title", "publisher", "contact", "address", "statement", "use_until", "zone_map"},
+	"guide":   {"title", "publisher", "contact", "address", "statement", "statement_short", "use_until", "zone_map"},
 	"station": {"name", "observed_at", "where_to_read"},
 	"band":    {"name"},
 	"crop":    {"name", "also", "note"},
@@ -74,6 +82,7 @@ var textFields = map[string][]string{
 	"hazard":  {"caution", "defer"},
 	"pot":     {"name", "note"},
 	"logged":  {"note"},
+	"source":  {"title"},
 }
 
 // IsTextKey says whether a key of words.csv is that of a text in a table, and not of

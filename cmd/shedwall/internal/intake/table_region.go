@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
@@ -13,6 +14,10 @@ import (
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/table"
 )
+
+// shortStatement is the most letters of the short statement: with a title before it it
+// stands on one line at the foot of a page.
+const shortStatement = 90
 
 type settingRow struct {
 	Setting table.Cell `csv:"setting" table:"name"`
@@ -22,7 +27,7 @@ type settingRow struct {
 
 var settings = []string{
 	"title", "publisher", "contact", "address", "edition", "edition_date", "language", "languages",
-	"statement", "use_until", "units", "currency", "zone_map", "years", "present_climate", "silence",
+	"statement", "statement_short", "use_until", "units", "currency", "zone_map", "years", "present_climate", "silence",
 	"prepared_by", "reviewed_by",
 	"tasks_start_month", "term_from", "term_to",
 }
@@ -103,6 +108,10 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.Languages = languagesOf(c)
 	case "statement":
 		g.Statement = text
+	case "statement_short":
+		if g.Short = text; utf8.RuneCountInString(text) > shortStatement {
+			c.Fault("setting-unreadable", fmt.Sprintf("the short statement has %d letters", utf8.RuneCountInString(text)), fmt.Sprintf("at most %d, so that it fits on one line", shortStatement), "shorten it; the long one goes into statement")
+		}
 	case "prepared_by":
 		g.PreparedBy = text
 	case "reviewed_by":

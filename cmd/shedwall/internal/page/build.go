@@ -23,6 +23,7 @@ type Input struct {
 	Book   *words.Book
 
 	Language  Language   // that the pages are written in
+	Booklet   bool       // the bound guide and posters are made too
 	Languages []Language // all of the guide's, its own first
 
 	// Fits says whether a sheet fits on its papers (render knows); nil = all do.
@@ -144,7 +145,7 @@ func (b *builder) site() *Site {
 			{HTML(SourcesPath), b.t("nav.sources")},
 		},
 	}
-	about := []Inline{{Text: g.Publisher + " · " + s.Edition + " · "}, b.contact()}
+	about := []Inline{b.publisher(), {Text: " · " + s.Edition + " · "}, b.contact()}
 	s.Foot = append(s.Foot, about, b.footLinks())
 	if g.UseUntil != "" {
 		s.Foot = append(s.Foot, b.say("frame.until", "date", g.UseUntil))

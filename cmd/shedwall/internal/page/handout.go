@@ -60,6 +60,9 @@ func (b *builder) closed(l *Leaf) *Leaf {
 	if g.Statement != "" {
 		l.Foot = append(l.Foot, g.Statement)
 	}
+	if l.Running != "" && g.Short != "" {
+		l.Running += " · " + g.Short
+	}
 	l.Code = l.code()
 	l.Foot[0] = firstUpper(b.t("sheet.code", "code", l.Code)) + " · " + l.Foot[0]
 	return l

@@ -237,7 +237,7 @@ func (w *Builder) Booklet() Booklet {
 	}
 	g := b.Tables.Guide
 	out := Booklet{Whole: b.wholePage(), Posters: b.posters(), Facts: BookFacts{Title: g.Title, Edition: b.edition(), Publisher: g.Publisher,
-		Contact: b.t("frame.contact", "contact", g.Contact), Lang: b.words.Language(), Dated: isoDate(g.EditionDate), Statement: g.Statement,
+		Contact: b.t("frame.contact", "contact", g.Contact), Lang: b.words.Language(), Dated: isoDate(g.EditionDate), Statement: g.Statement, StatementShort: g.Short,
 		Contents: b.t("whole.contents"), Page: b.t("whole.page", "n", "{n}")}}
 	if g.UseUntil != "" {
 		out.Facts.Until = b.t("frame.until", "date", g.UseUntil)
@@ -260,4 +260,13 @@ func coverLetters(columns []posterColumn) string {
 	}
 	slices.Sort(keys)
 	return strings.Join(keys, " · ")
+}
+
+// bookletLinks leads to the bound guide and to the posters.
+func (b *builder) bookletLinks() Para {
+	out := para(link(b.t("whole.pdf"), WholePath+".pdf"))
+	for _, x := range b.posters() {
+		out.Text = append(out.Text, Inline{Text: " · "}, link(x.Name, HTML(x.Path)))
+	}
+	return out
 }

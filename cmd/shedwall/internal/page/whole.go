@@ -121,11 +121,14 @@ func (b *builder) wholePage() *Page {
 	}
 	part(b.heading(2, "crops", "index.h.crops"), b.cropTable())
 	part(b.heading(2, "covers", "index.h.covers"))
-	for i := range b.Tables.Covers {
-		rest = append(rest, b.coverChapter(&b.Tables.Covers[i])...)
+	for _, c := range everyCover(b.Tables) {
+		rest = append(rest, b.coverChapter(c)...)
 	}
 	part(b.chapter("safety", b.safety())...)
 	part(b.chapter("sources", b.sourcePage())...)
+	if b.Booklet {
+		p.add(b.bookletLinks())
+	}
 	p.add(contents)
 	p.add(rest...)
 	return p

@@ -5,8 +5,8 @@ import (
 	"shedwall/cmd/shedwall/internal/render"
 )
 
-// BookletPDF is the whole guide to be bound, beside guide.html.
-const BookletPDF = page.WholePath + ".pdf"
+// bookletPDF is the whole guide to be bound, beside guide.html.
+const bookletPDF = page.WholePath + ".pdf"
 
 // booklet writes the bound guide and the posters of one language. A guide with too many
 // bands to be one page has neither.
@@ -20,7 +20,7 @@ func (p *press) booklet(w *work, l language) {
 		if err != nil {
 			return err
 		}
-		return p.put(l.at(BookletPDF), pdf)
+		return p.put(l.at(bookletPDF), pdf)
 	})
 	p.part(w, l, page.Part{Pages: b.PosterPages})
 	for _, x := range b.Posters {
