@@ -169,7 +169,7 @@ var whatFor = map[string]string{
 // knownTables are the files that a data folder may hold.
 var knownTables = []string{
 	"guide.csv", "stations.csv", "bands.csv", "places.csv", "records.csv", "freeze.csv", "reports.csv", "sheets.csv",
-	"crops.csv", "classes.csv", "germination.csv", "covers.csv", "layers.csv", "structures.csv", "hazards.csv",
+	"crops.csv", "classes.csv", "germination.csv", "covers.csv", "layers.csv", "structures.csv", "hazards.csv", "pots.csv",
 	"sources.csv", "exceptions.csv", "words.csv",
 }
 

@@ -209,7 +209,7 @@ func (b *builder) heldList(plans []cropIn) List {
 			if text != "" {
 				text += " "
 			}
-			text += firstUpper(b.held(w, b.t("held.action."+string(a))))
+			text += firstUpper(b.held(w, b.heldAction(x.plan.Crop, a)))
 		}
 		if w, ok := open.Find(quantity.Careful, plan.LastSafeDay); ok && w.To.State == plan.Dated {
 			text += " " + b.t("held.safe", "date", b.words.Date(b.date(w.To.Slot)))

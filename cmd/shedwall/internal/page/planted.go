@@ -38,6 +38,14 @@ func (b *builder) cropPlanting(c *catalog.Crop, plans []cropIn) []Block {
 	return out
 }
 
+// heldAction names what a start is: tubers, sets and crowns are planted, not sown.
+func (b *builder) heldAction(c *catalog.Crop, a plan.Action) string {
+	if c.Start == catalog.Planted {
+		return b.t("planting.action")
+	}
+	return b.t("held.action." + string(a))
+}
+
 // fallPlanting is the windows of planting in fall, band by band.
 func (b *builder) fallPlanting(c *catalog.Crop, plans []cropIn) []Block {
 	t := Table{ID: "fall-planting", Caption: b.t("planting.fall.caption", "crop", c.Name), RowHeads: true, Head: []string{

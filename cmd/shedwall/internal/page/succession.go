@@ -77,6 +77,8 @@ func (b *builder) every(s *plan.Succession) string {
 	first, shortest, last, _ := s.Interval()
 	text := ""
 	switch {
+	case len(s.Sowings) == 2:
+		text = b.words.Days(first)
 	case first == last && shortest == first:
 		text = b.t("again.every.even", "days", b.words.Days(first))
 	case shortest < min(first, last):
