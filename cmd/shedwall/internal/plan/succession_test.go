@@ -136,7 +136,8 @@ func TestSecondCrops(t *testing.T) {
 		c.ID, c.Name, c.Family, c.DaysLow, c.DaysHigh = "slow", "Slow", "Apiaceae", known(150), known(170)
 	})
 	c := place(45, even)
-	p := NewPlanner(shed(salad(), late, stays, slow))
+	twin := with(salad(), func(c *catalog.Crop) { c.ID, c.Name = "twin", "Twin" }) // of the salad's family
+	p := NewPlanner(shed(salad(), late, stays, slow, twin))
 	for _, s := range SecondCrops(p.Band(c)) {
 		for _, f := range s.Next {
 			if s.First.Crop.Family == f.Plan.Crop.Family || f.Plan.Crop.ID == "stays" || s.First.Crop.ID == "stays" {
