@@ -97,7 +97,7 @@ func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) 
 }
 
 // airMeans is the record's daily means, of which soil is made.
-func (s *Station) airMeans() []quantity.Hundredths { return dailyMeans(s.Record) }
+func (s *Station) airMeans() []quantity.Hundredths { return s.climbs.means() }
 
 // trailing is the mean (hundredths) of the soilDays values that end with i, of which
 // soilDaysKnown must be known.
