@@ -9,9 +9,12 @@ import (
 	"shedwall/cmd/shedwall/internal/words"
 )
 
-// Beside makes each of two languages set its wall sheets beside the other's as well:
-// names, keys and rules in both on one sheet, its own first.
-func Beside(a, c *Builder) { a.b.beside, c.b.beside = c.b, a.b }
+// Beside has a guide's sheets made in two languages as well: names, keys and rules of
+// both on one sheet, main's first. They lie with main's pages; the other's lead there,
+// so main's Band comes before the other's.
+func Beside(main, other *Builder) {
+	main.b.beside, other.b.leads = other.b, main.b
+}
 
 // pairWall is the wall of a band in the builder's language and the one beside it.
 type pairWall struct{ first, second Wall }
@@ -47,6 +50,7 @@ func (b *builder) bothSheets(m *bandPage, plans []plan.CropPlan) []*Sheet {
 	for i, s := range out {
 		s.Path = bothPath(row.ID, i+1)
 	}
+	b.bothMade.Store(row.ID, out)
 	return out
 }
 
@@ -75,7 +79,7 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 	s.HeadCode = w.pair.first.Book.T("sheet.head.code") // the column is too narrow for two words
 	for _, one := range []Wall{w.pair.first, w.pair.second} {
 		v := one.sheet(renamed(plans, one.Tables), codes)
-		s.Lead = append(s.Lead, v.Lead...)
+		s.Lead = append(s.Lead, one.Book.T("sheet.both.lead"))
 		for _, line := range v.Foot {
 			if !slices.Contains(s.Foot, line) {
 				s.Foot = append(s.Foot, line)
@@ -92,17 +96,22 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 
 // bothLinks leads from a band's page to its sheets in two languages.
 func (b *builder) bothLinks(m *bandPage) []Block {
-	if len(m.both) == 0 {
+	main, up, other := b, "", b.beside
+	if b.leads != nil {
+		main, up, other = b.leads, "../", b.leads
+	}
+	made, ok := main.bothMade.Load(m.row().ID)
+	if !ok {
 		return nil
 	}
-	p := para(Inline{Text: b.t("band.sheets.both", "language", b.t("language."+b.beside.words.Language())) + " "})
-	for i, s := range m.both {
+	p := para(Inline{Text: b.t("band.sheets.both", "language", b.t("language."+other.words.Language())) + " "})
+	for i, s := range made.([]*Sheet) {
 		if i > 0 {
 			p.Text = append(p.Text, Inline{Text: " · "})
 		}
 		what := b.t("band.sheets.both.name", "n", strconv.Itoa(i+1))
-		p.Text = append(p.Text, link(what, HTML(s.Path)), Inline{Text: ", "}, link(b.t("paper.letter", "what", what), SheetPDF(s.Path, "letter")),
-			Inline{Text: ", "}, link(b.t("paper.a4", "what", what), SheetPDF(s.Path, "a4")))
+		p.Text = append(p.Text, link(what, up+HTML(s.Path)), Inline{Text: ", "}, link(b.t("paper.letter", "what", what), up+SheetPDF(s.Path, "letter")),
+			Inline{Text: ", "}, link(b.t("paper.a4", "what", what), up+SheetPDF(s.Path, "a4")))
 	}
 	return []Block{p}
 }
@@ -136,4 +145,16 @@ func (w Wall) datesKey() string {
 		return "sheet.both.dates."
 	}
 	return "sheet.dates."
+}
+
+// bothRows is the most crops on a sheet in two languages: rules in both leave room for
+// no more.
+const bothRows = 14
+
+// mostRows is the most crops to try on a sheet.
+func (w Wall) mostRows() int {
+	if w.pair != nil {
+		return bothRows
+	}
+	return SheetRows
 }

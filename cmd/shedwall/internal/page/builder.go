@@ -135,6 +135,8 @@ type builder struct {
 	further   []*prose.Doc
 	drawn     *drawn
 	beside    *builder // of the language that stands beside this one on sheets; nil = none
+	leads     *builder // of the language whose sheets in two languages this one leads to; nil = none
+	bothMade  sync.Map // band -> its sheets in two languages
 	chapters  chapters
 	cropRow   map[string]*catalog.Crop
 	houseMemo sync.Map // structure id -> []housed

@@ -216,7 +216,7 @@ func (b *builder) source(id string) []Inline {
 	if s == nil {
 		return plain(b.t("source.none"))
 	}
-	return []Inline{link(b.sourceName(s), HTML(SourcesPath)+"#"+sourceAnchor(id))}
+	return []Inline{{Text: b.sourceName(s), Href: HTML(SourcesPath) + "#" + sourceAnchor(id), Lang: b.sourceLanguage(s)}}
 }
 
 // sourceName is what a reader sees of a source: who, and when where it is known.

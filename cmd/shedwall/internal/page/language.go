@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -142,4 +143,35 @@ func bothPath(band string, n int) string {
 		p += "-" + strconv.Itoa(n)
 	}
 	return p
+}
+
+// sourceLanguage is the language of a source's name where it is not the page's: the
+// program's own table of sources is in English, a publisher's in the guide's language.
+func (b *builder) sourceLanguage(s *catalog.Source) string {
+	lang := "en"
+	if !strings.Contains(s.Cell.File, "builtin") {
+		lang = b.mainLanguage()
+	}
+	if s.Unpublished() || lang == b.words.Language() {
+		return ""
+	}
+	return lang
+}
+
+// mainLanguage is the guide's own.
+func (b *builder) mainLanguage() string {
+	if len(b.Languages) > 0 {
+		return b.Languages[0].Code
+	}
+	return b.words.Language()
+}
+
+// publisher is the publisher's name, in the guide's own language unless words.csv
+// gives another.
+func (b *builder) publisher() Inline {
+	out := Inline{Text: b.Tables.Guide.Publisher}
+	if main := b.mainLanguage(); main != b.words.Language() {
+		out.Lang = main
+	}
+	return out
 }

@@ -310,17 +310,17 @@ func (b *builder) sourcePage() *Page {
 	for i := range b.Tables.Sources {
 		s := &b.Tables.Sources[i]
 		title := plain(b.orUnknown(s.Title))
-		if a := address(s.Address); a != "" && s.Title != "" {
-			title = []Inline{link(s.Title, a)}
+		if s.Title != "" {
+			title = []Inline{{Text: s.Title, Href: address(s.Address), Lang: b.sourceLanguage(s)}}
 		}
 		if s.Year != "" {
 			title = append(title, Inline{Text: ", " + s.Year})
 		}
-		who := s.Organisation
-		if who == "" {
-			who = b.known("source.kind.", s.Kind)
+		who := plain(firstUpper(b.known("source.kind.", s.Kind)))
+		if s.Organisation != "" {
+			who = []Inline{{Text: firstUpper(s.Organisation), Lang: b.sourceLanguage(s)}}
 		}
-		t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(who)), title, plain(b.known("source.kind.", s.Kind)), plain(b.orUnknown(s.Read))})
+		t.Rows = append(t.Rows, [][]Inline{who, title, plain(b.known("source.kind.", s.Kind)), plain(b.orUnknown(s.Read))})
 		t.RowIDs = append(t.RowIDs, sourceAnchor(s.ID))
 	}
 	p.add(t)

@@ -61,7 +61,7 @@ func (w Wall) Sheets() []*Sheet {
 
 // partSheets is the sheets of one part, numbered on from the sheets before it.
 func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []*Sheet {
-	for n := SheetRows; ; n-- {
+	for n := w.mostRows(); ; n-- {
 		var out []*Sheet
 		fit := true
 		for _, rows := range split(part.plans, n) {

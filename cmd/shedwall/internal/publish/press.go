@@ -45,8 +45,8 @@ func newPress(g *Guide, site *stage, only []string) *press {
 		b := page.NewBuilder(v.in(p.in, all))
 		p.languages = append(p.languages, language{b, b.Frame()})
 	}
-	for i := len(p.languages) - 1; i > 0; i-- {
-		page.Beside(p.languages[0].Builder, p.languages[i].Builder)
+	if len(p.languages) > 1 {
+		page.Beside(p.languages[0].Builder, p.languages[1].Builder)
 	}
 	return p
 }

@@ -17,7 +17,13 @@ func markdownInline(in []viewInline) string {
 			b.WriteString("![" + escapeMarkdown(t.Text) + "](" + markdownAddress(string(t.Href)) + ")")
 		case "strong":
 			b.WriteString(wrapMark("**", markdownInline(t.Children)))
-		case "emphasis", "language":
+		case "language":
+			if t.Lang == "la" {
+				b.WriteString(wrapMark("*", markdownInline(t.Children)))
+			} else {
+				b.WriteString(markdownInline(t.Children))
+			}
+		case "emphasis":
 			b.WriteString(wrapMark("*", markdownInline(t.Children)))
 		case "code":
 			b.WriteString(codeSpan(t.Text))

@@ -49,6 +49,9 @@ func Beside(a, b string) string {
 			out.WriteString(y[i])
 		default:
 			before, after, _ := strings.Cut(x[i], p)
+			if strings.HasPrefix(p, ", ") && strings.HasPrefix(q, ", ") {
+				before, p, q = before+", ", p[2:], q[2:]
+			}
 			out.WriteString(before + join(p, q) + after)
 		}
 	}
