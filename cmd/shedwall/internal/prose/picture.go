@@ -123,6 +123,9 @@ func clean(data []byte) (Picture, error) {
 		return Picture{}, errors.New("the picture is damaged")
 	}
 	w, h := fitted(img.Bounds().Dx(), img.Bounds().Dy())
+	if kind == "jpeg" && w == img.Bounds().Dx() && bare(data) {
+		return Picture{data, width, height}, nil // published before: each writing anew would lose a little
+	}
 	if w != img.Bounds().Dx() {
 		small := image.NewNRGBA(image.Rect(0, 0, w, h))
 		draw.CatmullRom.Scale(small, small.Bounds(), img, img.Bounds(), draw.Src, nil)
@@ -139,6 +142,25 @@ func clean(data []byte) (Picture, error) {
 		err = png.Encode(&out, img)
 	}
 	return Picture{out.Bytes(), width, height}, err
+}
+
+// bare says whether a JPEG file holds nothing but the picture: no block of a camera or a
+// program (APP0 to APP15), no comment, nothing behind its end.
+func bare(data []byte) bool {
+	if !bytes.HasSuffix(data, []byte{0xff, 0xd9}) || bytes.Count(data, []byte{0xff, 0xd9}) != 1 {
+		return false
+	}
+	for at := 2; at+4 <= len(data) && data[at] == 0xff; {
+		kind := data[at+1]
+		switch {
+		case kind == 0xda:
+			return true // from here on the picture itself
+		case kind >= 0xe0 && kind <= 0xef, kind == 0xfe:
+			return false
+		}
+		at += 2 + int(binary.BigEndian.Uint16(data[at+2:]))
+	}
+	return false
 }
 
 // turned is a picture the right way up: orientations 1 to 8 as cameras write them (Exif

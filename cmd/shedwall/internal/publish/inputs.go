@@ -66,6 +66,8 @@ func (g *Guide) readFolder(in *inputs, top string) error {
 			return nil
 		case err != nil:
 			return err
+		case p == top:
+			return nil
 		case strings.HasPrefix(d.Name(), ".") && d.IsDir():
 			return fs.SkipDir
 		case d.IsDir() || strings.HasPrefix(d.Name(), "."):
