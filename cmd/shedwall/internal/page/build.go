@@ -122,8 +122,10 @@ func (b *builder) newPage(path, nav, title, description string) *Page {
 	if path == IndexPath {
 		full = title
 	}
-	return &Page{Path: path, Lang: b.words.Language(), Title: full, Description: description, Nav: nav,
+	p := &Page{Path: path, Lang: b.words.Language(), Title: full, Description: description, Nav: nav,
 		Blocks: []Block{Heading{Level: 1, Text: plain(title)}}}
+	p.add(b.begunNote()...)
+	return p
 }
 
 func (p *Page) add(blocks ...Block) { p.Blocks = append(p.Blocks, blocks...) }

@@ -12,7 +12,7 @@ import (
 	"slices"
 	"strings"
 
-	"shedwall/cmd/shedwall/internal/check"
+	"shedwall/cmd/shedwall/internal/catalog"
 )
 
 // ErrNotEmpty refuses to begin a guide among files of somebody's.
@@ -27,7 +27,7 @@ var beginTables = []BeginFile{
 	{"data/guide.csv", "8 settings: what the guide is called, and who answers for it", `setting,value
 title,Growing guide for our valley
 publisher,Our garden club
-contact,` + check.BeginContact + `
+contact,` + catalog.BeginContact + `
 edition,1
 edition_date,2026-02-01
 language,en
@@ -35,11 +35,11 @@ statement,Everyone is welcome in our club.
 use_until,the next edition
 `},
 	{"data/stations.csv", "1 weather station: where it is, how high, and where it sits", `station,name,latitude,longitude,elevation_m,position,zone
-` + check.BeginStation + `,My weather station,44.0,-38.0,300,slope,5b
+` + catalog.BeginStation + `,My weather station,44.0,-38.0,300,slope,5b
 `},
 	{"data/freeze.csv", "its 2 average freeze dates, last in spring and first in fall", `station,event,below_c,odds_percent,date
-` + check.BeginStation + `,last,0,50,05-12
-` + check.BeginStation + `,first,0,50,09-30
+` + catalog.BeginStation + `,last,0,50,05-12
+` + catalog.BeginStation + `,first,0,50,09-30
 `},
 	{"data/bands.csv", "2 bands: parts of the region, each between two altitudes", `band,name,low_m,high_m,position,zone
 lower_slopes,Lower slopes,200,350,slope,5b
@@ -70,7 +70,7 @@ Then write your own welcome over this text, in content/index.md.
 
 1. Look at what is here: ` + "`shedwall publish`" + `, then open public/index.html. Every date is made up so far.
 2. data/stations.csv: the name, place and altitude of your weather station, and where it sits: hollow, floor (of a
-   valley), slope or ridge. Change the word ` + check.BeginStation + ` to a short name of your own, with no spaces, here and in
+   valley), slope or ridge. Change the word ` + catalog.BeginStation + ` to a short name of your own, with no spaces, here and in
    freeze.csv. Altitude in feet: rename the heading elevation_m to elevation_ft.
 3. data/freeze.csv: the station's average last freeze in spring and average first freeze in fall, as month and day. Below
    0 C is 32 F: rename below_c to below_f if you have it so. Better: save the station's daily record, as you downloaded
