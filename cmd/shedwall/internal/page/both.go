@@ -94,7 +94,8 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 	s.CoverKey = covers
 }
 
-// bothLinks leads from a band's page to its sheets in two languages.
+// bothLinks leads from a band's page to its sheets in two languages; each leads on to
+// its PDFs.
 func (b *builder) bothLinks(m *bandPage) []Block {
 	main, up, other := b, "", b.beside
 	if b.leads != nil {
@@ -109,16 +110,15 @@ func (b *builder) bothLinks(m *bandPage) []Block {
 		if i > 0 {
 			p.Text = append(p.Text, Inline{Text: " · "})
 		}
-		what := b.t("band.sheets.both.name", "n", strconv.Itoa(i+1))
-		p.Text = append(p.Text, link(what, up+HTML(s.Path)), Inline{Text: ", "}, link(b.t("paper.letter", "what", what), up+SheetPDF(s.Path, "letter")),
-			Inline{Text: ", "}, link(b.t("paper.a4", "what", what), up+SheetPDF(s.Path, "a4")))
+		what := b.t("band.sheets.both.name", "n", strconv.Itoa(i+1), "first", s.Rows[0].Code, "last", s.Rows[len(s.Rows)-1].Code)
+		p.Text = append(p.Text, link(what, up+HTML(s.Path)))
 	}
 	return []Block{p}
 }
 
 // nameSheet gives a sheet its name, in each of its languages.
 func (w Wall) nameSheet(s *Sheet, number int, part sheetPart, cut bool) {
-	s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(number), "part", w.Book.T("sheet.part."+part.key))
+	s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(number), "part", w.partName(part.key))
 	if cut {
 		s.Name += w.Book.T("sheet.from_to", "first", s.Rows[0].Code, "last", s.Rows[len(s.Rows)-1].Code)
 	}

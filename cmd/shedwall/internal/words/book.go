@@ -64,6 +64,7 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 			Expected: "one of " + strings.Join(languages(), ", "), Cure: `one and many are told apart as in English`})
 	}
 	b.plural = rule
+	blanks := 0
 	spoken := slices.ContainsFunc(entries, func(e Entry) bool { return e.Text[language] != "" })
 	if !spoken && len(entries) > 0 {
 		faults.Add(diag.Fault{At: diag.Position{File: "data/guide.csv"}, ID: "words-no-language",
@@ -78,9 +79,11 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 			continue
 		}
 		if text == "" {
-			faults.Add(diag.Fault{At: e.Cell, ID: "words-missing", Severity: diag.Warning,
-				What:     fmt.Sprintf("the phrase %q has no text in the language %q", e.Key, language),
-				Expected: fmt.Sprintf("a translation of %q", e.Text["en"]), Cure: "write it; until then pages show the key"})
+			if blanks++; blanks <= mostTold {
+				faults.Add(diag.Fault{At: e.Cell, ID: "words-missing", Severity: diag.Warning,
+					What:     fmt.Sprintf("the phrase %q has no text in the language %q", e.Key, language),
+					Expected: fmt.Sprintf("a translation of %q", e.Text["en"]), Cure: "write it; until then pages show the key"})
+			}
 			continue
 		}
 		if extra := strange(text, e.Text["en"]); extra != "" && e.Text["en"] != "" {
@@ -91,7 +94,20 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 		}
 		b.text[e.Key] = text
 	}
+	tellRest(faults, "words-missing", language, blanks)
 	return b
+}
+
+// mostTold is how many gaps of a language are told one by one; of more, how many there
+// are is told once.
+const mostTold = 20
+
+func tellRest(faults *diag.List, id, language string, n int) {
+	if n > mostTold {
+		faults.Add(diag.Fault{At: diag.Position{File: "data/words.csv"}, ID: id, Severity: diag.Warning,
+			What: fmt.Sprintf("%d texts in all are missing in the language %q; the first %d are told one by one", n, language, mostTold),
+			Cure: fmt.Sprintf("fill the column %s of your data/words.csv", language)})
+	}
 }
 
 // Language is the two letters of the book's language.

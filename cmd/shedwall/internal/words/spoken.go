@@ -60,8 +60,13 @@ func isAddress(text string) bool { return strings.Contains(text, ".") && !string
 
 // Tell tells the texts that the language lacks, but for names of places and addresses.
 func (s *Spoken) Tell(faults *diag.List) {
+	n := 0
+	defer func() { tellRest(faults, "words-text-missing", s.language, n) }()
 	for _, key := range slices.Sorted(maps.Keys(s.missing)) {
 		if isName(key) || isAddress(s.missing[key]) {
+			continue
+		}
+		if n++; n > mostTold {
 			continue
 		}
 		faults.Add(diag.Fault{At: diag.Position{File: "data/words.csv"}, ID: "words-text-missing", Severity: diag.Warning,
