@@ -21,6 +21,7 @@ type Climate struct {
 	given    bool             // the publisher gave the offset
 	winter   quantity.Kelvins
 	memory   map[asked][]year // nil = keeps nothing; see Remembering
+	brief    *briefing        // likewise
 }
 
 // Distance weights: a station counts exp(-km/30), whatever its height: the

@@ -103,6 +103,7 @@ type asked struct {
 func (c *Climate) Remembering() *Climate {
 	k := *c
 	k.memory = map[asked][]year{}
+	k.brief = newBriefing(&k)
 	return &k
 }
 
@@ -119,20 +120,24 @@ func (c *Climate) years(station int, e record.Event, shifted bool, gate Gate, co
 	s := c.Region.Stations[station]
 	out := make([]year, 0, s.Last-s.First+1)
 	for y := s.First; y <= s.Last; y++ {
-		at := compared
-		if shifted {
-			at = frost.Moved(compared, s.drift[e][y-s.First], s.step(series))
-		}
-		if series == Cold {
-			out = append(out, s.coldDays(y, gate.Count, at, c.Region.Hemisphere))
-			continue
-		}
-		out = append(out, s.year(e, y, series, at, c.Region.Hemisphere))
+		out = append(out, c.yearAt(s, e, y, shifted, &gate, compared))
 	}
 	if c.memory != nil {
 		c.memory[key] = out
 	}
 	return out
+}
+
+// yearAt is what one calendar year says of a gate's series.
+func (c *Climate) yearAt(s *Station, e record.Event, calendar int, shifted bool, gate *Gate, compared quantity.Hundredths) year {
+	at := compared
+	if shifted {
+		at = frost.Moved(compared, s.drift[e][calendar-s.First], s.step(gate.Series))
+	}
+	if gate.Series == Cold {
+		return s.coldDays(calendar, gate.Count, at, c.Region.Hemisphere)
+	}
+	return s.year(e, calendar, gate.Series, at, c.Region.Hemisphere)
 }
 
 // step is the step of a series' values.

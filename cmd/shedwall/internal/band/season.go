@@ -42,6 +42,10 @@ func (c *Climate) seasonRisk(odds quantity.Odds, shifted bool, spring, fall Gate
 		apart = 1
 	}
 	for i := range c.Region.Stations {
+		if c.brief != nil && c.brief.nights && spring.Series == Night && fall.Series == Night {
+			c.briefRisk(&r, &weight, i, odds, shifted, &spring, &fall, from, to, apart)
+			continue
+		}
 		_, compared := c.threshold(record.Last, odds, i, spring)
 		springs := c.years(i, record.Last, shifted, spring, compared)
 		_, compared = c.threshold(record.First, odds, i, fall)

@@ -88,19 +88,18 @@ func (b *bandPlan) lastStart(lp LayerPlan) quantity.Slot {
 // over the whole summer where that may come in any month. grown is when the first and
 // the last plants started are grown.
 func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string, grown [2]quantity.Slot) (quantity.Slot, bool) {
-	var none []Reason
-	night, ok := b.nightGate(c, l.young, layers, quantity.Careful, &none)
+	night, ok := b.nightGate(c, l.young, layers, quantity.Careful, nil)
 	if !ok {
 		return 0, false
 	}
 	off := b.letsGo(quantity.Careful, night)
-	if g, ok := b.chillGate(l, layers, quantity.Careful, &none); ok {
+	if g, ok := b.chillGate(l, layers, quantity.Careful, nil); ok {
 		off = max(off, b.letsGo(quantity.Half, g)) // asked as opens does
 	}
 	if grown[1] > youngDays {
 		off = min(off, grown[1])
 	}
-	if g, ok := b.nightGate(c, l.grown, layers, quantity.Careful, &none); ok {
+	if g, ok := b.nightGate(c, l.grown, layers, quantity.Careful, nil); ok {
 		if last := b.letsGo(quantity.Careful, g); last > grown[0] {
 			off = max(off, last)
 		}
@@ -123,8 +122,7 @@ func (b *bandPlan) letsGo(odds quantity.Odds, gate band.Gate) quantity.Slot {
 // onAgain is the evening before the first fall night that layers do not hold; false
 // where they hold all.
 func (b *bandPlan) onAgain(c *catalog.Crop, l limits, layers string) (quantity.Slot, bool) {
-	var none []Reason
-	gate, ok := b.nightGate(c, l.grown, layers, quantity.Careful, &none)
+	gate, ok := b.nightGate(c, l.grown, layers, quantity.Careful, nil)
 	if !ok {
 		return 0, false
 	}

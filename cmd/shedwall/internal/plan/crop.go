@@ -53,7 +53,11 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	if PlantedInFall(c) {
 		return b.fallWindows(c, layers, odds)
 	}
-	w := func(a Action) Window { return Window{Action: a, Layers: layers, Odds: odds} }
+	papers := 0
+	w := func(a Action) Window {
+		papers++
+		return Window{Action: a, Layers: layers, Odds: odds, Reasons: b.paper(papers - 1)}
+	}
 	safe := w(LastSafeDay)
 	b.action = LastSafeDay
 	safe.To = b.lastSafe(c, l, layers, odds, &safe.Reasons)
@@ -68,20 +72,20 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 		harvest.To = b.stands(c, safe.To, layers, odds, &harvest.Reasons)
 		harvest.To = b.cut(layers, Harvest, odds, harvest.To, &harvest.Reasons)
 	}
-	var out []Window
+	out := make([]Window, 0, len(Actions))
 	if c.Start != catalog.Inside {
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
 		outside.From = b.exposed(layers, SowOutside, odds, outside.From, &outside.Reasons)
-		outside.To = b.latest(c, odds, safe.To, outside.From, fromSowing(c), &outside.Reasons)
-		b.avoidHeat(c, &outside, fromSowing(c))
+		outside.To = b.latest(c, odds, safe.To, outside.From, b.of(c).sowing, &outside.Reasons)
+		b.avoidHeat(c, &outside, b.of(c).sowing)
 	}
 	if c.Start == catalog.Inside || c.Start == catalog.Either {
 		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
 		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, &setOut.Reasons)
-		setOut.To = b.latest(c, odds, safe.To, setOut.From, fromSetOut(c), &setOut.Reasons)
-		b.avoidHeat(c, &setOut, fromSetOut(c))
+		setOut.To = b.latest(c, odds, safe.To, setOut.From, b.of(c).setting, &setOut.Reasons)
+		b.avoidHeat(c, &setOut, b.of(c).setting)
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
 		if low, high, ok := weeksInside(c); ok {
 			inside.Gap = gapInside(setOut.Gap, low, high)
@@ -94,7 +98,7 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	if c.Start == catalog.Inside || c.Start == catalog.Either {
 		out = append(out, setOut)
 	}
-	harvest.From = earlier(b.firstHarvest(outside, fromSowing(c)), b.firstHarvest(setOut, fromSetOut(c)))
+	harvest.From = earlier(b.firstHarvest(&outside, b.of(c).sowing), b.firstHarvest(&setOut, b.of(c).setting))
 	if harvest.From.State == Never || harvest.From.State == NotKnown {
 		harvest.To = harvest.From
 	}
@@ -106,7 +110,9 @@ func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quanti
 	}
 	b.action = Harvest
 	b.flag(c, &harvest)
-	return append(out, harvest, safe)
+	out = append(out, harvest, safe)
+	b.keep(out)
+	return out
 }
 
 // flag marks the days of a harvest that are too hot for the crop, and those in winter on
@@ -189,8 +195,7 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 
 // sowFromIn is the earliest sowing outside in soil that is warmer by a gain.
 func (b *bandPlan) sowFromIn(c *catalog.Crop, l limits, layers string, odds quantity.Odds, gain quantity.Kelvins, why *[]Reason) Bound {
-	var gates []band.Gate
-	var kinds []Gate
+	gates, kinds := make([]band.Gate, 0, maxGates), make([]Gate, 0, maxGates)
 	up := b.emergesIn(c, odds, gain)
 	back := up.back
 	night, ok := b.nightGate(c, l.young, layers, odds, why)
@@ -211,11 +216,11 @@ func (b *bandPlan) sowFromIn(c *catalog.Crop, l limits, layers string, odds quan
 		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, At: l.soil.Cell})
 		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t, Gain: gain}), append(kinds, Soil)
 	}
-	if g, ok := b.boltGate(c, fromSowing(c), why); ok {
+	if g, ok := b.boltGate(c, b.of(c).sowing, why); ok {
 		g.Days = func(s quantity.Slot) quantity.Slot { return back(whenGrown(s + 1)) }
 		gates, kinds = append(gates, g), append(kinds, Bolt)
 	}
-	bound := b.opens(odds, warmer("sow "+b.seedKey(c, odds), gain), gates, kinds, back)
+	bound := b.opens(odds, warmer(b.of(c).sowKeys[level(odds)], gain), gates, kinds, back)
 	if months, ok := b.climate.Band.SnowMonths.Get(); ok && bound.State == Dated && bound.Gate == Soil && months.Has(b.climate.Region.Hemisphere.MonthDay(bound.Slot).Month) {
 		*why = append(*why, Reason{Kind: ReasonSnow, Number: float64(bound.Slot), Unit: UnitSlot, Gate: Soil, At: b.climate.Band.SnowMonths.Cell})
 	}
@@ -228,7 +233,7 @@ func (b *bandPlan) sowFromIn(c *catalog.Crop, l limits, layers string, odds quan
 // emergenceCell is the cell behind the days to come up: the name of the germination table
 // where that and soil temperatures are known, else the fixed number of days.
 func (b *bandPlan) emergenceCell(c *catalog.Crop, odds quantity.Odds) figure.Cell {
-	if _, table := b.seedTable(c); len(table) > 0 && b.soil[level(odds)] != nil {
+	if len(b.of(c).table) > 0 && b.soil[level(odds)] != nil {
 		return c.GerminationCell
 	}
 	return c.EmergeDays.Cell
@@ -249,7 +254,7 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
-	if g, ok := b.boltGate(c, fromSetOut(c), why); ok {
+	if g, ok := b.boltGate(c, b.of(c).setting, why); ok {
 		g.Days = func(s quantity.Slot) quantity.Slot { return whenGrown(s + 1) }
 		gates, kinds = append(gates, g), append(kinds, Bolt)
 	}
@@ -326,7 +331,7 @@ func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
 
 // firstHarvest is the first picking of the earliest start, of the quick kinds; a start
 // that nothing holds back counts from the beginning of spring.
-func (b *bandPlan) firstHarvest(start Window, s span) Bound {
+func (b *bandPlan) firstHarvest(start *Window, s span) Bound {
 	from := start.From
 	if from.State == Open {
 		from = Bound{State: Dated, Slot: springStart(b.climate.Region.Hemisphere)}

@@ -66,19 +66,25 @@ func later(x, y Bound) Bound {
 	return x
 }
 
-// nightGate is the freeze gate for a limit under layers, with its reasons.
+// nightGate is the freeze gate for a limit under layers; its reasons are noted where why
+// is not nil.
 func (b *bandPlan) nightGate(c *catalog.Crop, limit figure.Of[quantity.Celsius], layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
 	t, ok := limit.Get()
 	if !ok {
 		return band.Gate{}, false
 	}
 	g := band.Gate{Series: band.Night, Limit: t, Gain: b.gain(layers, odds)}
-	*why = append(*why, Reason{Kind: ReasonLimit, Number: float64(t), Unit: UnitCelsius, Gate: Frost, Of: c.Class, By: limit.Owner, At: limit.Cell})
 	if c.Basis == catalog.Plant {
 		g.Allowance = allowanceCareful
 		if odds == quantity.Half {
 			g.Allowance = allowanceHalf
 		}
+	}
+	if why == nil {
+		return g, true
+	}
+	*why = append(*why, Reason{Kind: ReasonLimit, Number: float64(t), Unit: UnitCelsius, Gate: Frost, Of: c.Class, By: limit.Owner, At: limit.Cell})
+	if c.Basis == catalog.Plant {
 		*why = append(*why, Reason{Kind: ReasonAllowance, Number: float64(g.Allowance), Unit: UnitKelvins, Gate: Frost, At: c.Cell})
 	}
 	if layers != "" {
@@ -126,6 +132,8 @@ func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[
 	if !ok {
 		return band.Gate{}, false
 	}
-	*why = append(*why, Reason{Kind: ReasonChill, Number: float64(t), Unit: UnitCelsius, Gate: Chill, By: l.chill.Owner, At: l.chill.Cell})
+	if why != nil {
+		*why = append(*why, Reason{Kind: ReasonChill, Number: float64(t), Unit: UnitCelsius, Gate: Chill, By: l.chill.Owner, At: l.chill.Cell})
+	}
 	return band.Gate{Series: band.Week, Limit: t, Gain: b.gain(layers, odds)}, true
 }

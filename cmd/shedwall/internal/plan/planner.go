@@ -10,7 +10,6 @@ import (
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/quantity"
-	"shedwall/cmd/shedwall/internal/record"
 	"shedwall/cmd/shedwall/internal/season"
 )
 
@@ -102,8 +101,11 @@ type bandPlan struct {
 	slow      Stretch                  // winter days too short to grow
 	sunLost   bool                     // ... because of a ridge
 	heats     map[heatKey][2]band.Answer
-	sums      map[sumKey][]float64    // degree days before each slot
-	dates     map[dateKey]band.Answer // questions already answered
+	sums      map[sumKey][]float64 // degree days before each slot
+	dates     map[dateKey]told     // questions already answered
+	current   ofCrop
+	papers    [5][]Reason
+	kept      []Reason
 	gains     map[string]cover.Gain
 	cooled    coolings
 	book      cover.Book // the guide's, with structures worked out for this band
@@ -133,26 +135,8 @@ func (e *emergence) back(up quantity.Slot) quantity.Slot {
 	return e.sow[max(0, min(int(up), len(e.sow)-1))]
 }
 
-// dateKey identifies a question to the climate. Gates that count back to a sowing
-// date carry the id of the seed.
-type dateKey struct {
-	event record.Event
-	odds  quantity.Odds
-	seed  string
-	gates [5]gateKey
-}
-
-type gateKey struct {
-	used      bool
-	series    band.Series
-	limit     quantity.Celsius
-	allowance quantity.Kelvins
-	gain      quantity.Kelvins
-	count     int
-}
-
 func (p *Planner) bandOf(c *band.Climate) *bandPlan {
-	b := &bandPlan{p: p, climate: c.Remembering(), book: p.BookFor(c), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}}
+	b := &bandPlan{p: p, climate: c.Remembering(), book: p.BookFor(c), dates: map[dateKey]told{}, gains: map[string]cover.Gain{}}
 	for k, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
 		b.soil[k] = c.Soil(odds)
 		b.emergence[k] = map[string]*emergence{}
@@ -171,14 +155,18 @@ func level(odds quantity.Odds) int {
 // emerges is the emergence of a crop's seed at a level of odds; nil where neither
 // a germination table with soil temperatures nor days to emerge are known.
 func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
-	return b.emergesIn(c, odds, 0)
+	x, k := b.of(c), level(odds)
+	if x.emerges[k] == nil {
+		x.emerges[k] = b.emergesIn(c, odds, 0)
+	}
+	return x.emerges[k]
 }
 
 // emergesIn is the same in soil that is warmer by a gain.
 func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.Kelvins) *emergence {
 	k := level(odds)
-	id, table := b.seedTable(c)
-	id = warmer(id, gain)
+	x := b.of(c)
+	id, table := warmer(x.seed, gain), x.table
 	days, fixed := c.EmergeDays.Get()
 	if len(table) == 0 || b.soil[k] == nil {
 		if !fixed {
@@ -245,40 +233,6 @@ func springStart(h quantity.Hemisphere) quantity.Slot {
 		return h.SlotOf(quantity.MonthDay{Month: 8, Day: 1})
 	}
 	return h.SlotOf(quantity.MonthDay{Month: 2, Day: 1})
-}
-
-// seedKey names the emergence used, for dateKey.
-func (b *bandPlan) seedKey(c *catalog.Crop, odds quantity.Odds) string {
-	if id, table := b.seedTable(c); len(table) > 0 && b.soil[level(odds)] != nil {
-		return id
-	}
-	if d, ok := c.EmergeDays.Get(); ok {
-		return "days:" + strconv.Itoa(d)
-	}
-	return ""
-}
-
-// date asks the climate, once for each question: its curves where they have the answer,
-// which is then without parts.
-func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates ...band.Gate) band.Answer {
-	if b.curves != nil && b.trace == nil && len(gates) == 1 {
-		if a, ok := b.curves.At(e, odds, gates[0]); ok {
-			return *a
-		}
-	}
-	key := dateKey{event: e, odds: odds, seed: seed}
-	for i, g := range gates {
-		key.gates[i] = gateKey{true, g.Series, g.Limit, g.Allowance, g.Gain, g.Count}
-	}
-	a, ok := b.dates[key]
-	if !ok {
-		a = b.climate.Date(e, odds, gates...)
-		b.dates[key] = a
-	}
-	if b.trace != nil {
-		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: gates, Answer: a})
-	}
-	return a
 }
 
 // gain of layers as planned with at a level of odds: the low end for careful

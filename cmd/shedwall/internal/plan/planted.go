@@ -59,7 +59,7 @@ func (p *Planner) FallPlanting(c *band.Climate, crop *catalog.Crop, odds quantit
 	if crop.Start != catalog.Planted || crop.Season == catalog.SpringPlanted {
 		return FallPlanting{}, false
 	}
-	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]band.Answer{}, gains: map[string]cover.Gain{}, book: p.book}
+	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]told{}, gains: map[string]cover.Gain{}, book: p.book}
 	return b.fallPlanting(crop, odds), true
 }
 

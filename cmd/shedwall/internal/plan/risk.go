@@ -21,9 +21,8 @@ func (b *bandPlan) risk(c *catalog.Crop, l limits, lp LayerPlan) band.SeasonRisk
 	if start.Action == "" || !ok || safe.To.State != Dated && safe.To.State != Open {
 		return band.SeasonRisk{}
 	}
-	var none []Reason
-	spring, ok1 := b.nightGate(c, l.young, lp.Layers, quantity.Careful, &none)
-	fall, ok2 := b.nightGate(c, l.grown, lp.Layers, quantity.Careful, &none)
+	spring, ok1 := b.nightGate(c, l.young, lp.Layers, quantity.Careful, nil)
+	fall, ok2 := b.nightGate(c, l.grown, lp.Layers, quantity.Careful, nil)
 	if !ok1 || !ok2 {
 		return band.SeasonRisk{}
 	}

@@ -1,0 +1,72 @@
+package band
+
+import (
+	"fmt"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// Brief says what Date says, of any gates, odds and event, with gaps in the records and
+// stations of different years; and so does the risk of a season.
+func TestBriefIsDate(t *testing.T) {
+	r := valley(4, 1990, 2018, 0)
+	for k, s := range r.Stations { // gaps: whole months, and single days
+		for i := range s.Record.Min {
+			if (i/40+k)%23 == 0 && i%400 < 200 || i%(97+k) == 0 {
+				s.Record.Min[i] = quantity.Missing
+			}
+		}
+		s.climbs = climb(s.Record, r.Hemisphere)
+		s.First += k * 3
+		for e := range s.drift {
+			s.drift[e] = s.drift[e][k*3:]
+		}
+	}
+	climates := []*Climate{r.Climate(bandAt(500, 700)), valley(3, 2001, 2020, 0).Climate(bandAt(900, 1000)), valley(2, 1960, 2020, 0).Climate(bandAt(300, 300))}
+	quick := make([]*Climate, len(climates))
+	for i, c := range climates {
+		quick[i] = c.Remembering()
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		i := rapid.IntRange(0, len(climates)-1).Draw(t, "climate")
+		e := rapid.SampledFrom([]record.Event{record.Last, record.First}).Draw(t, "event")
+		odds := rapid.SampledFrom([]quantity.Odds{quantity.Careful, quantity.Half}).Draw(t, "odds")
+		back := rapid.IntRange(0, 20).Draw(t, "back")
+		night := func(name string) Gate {
+			return Gate{Limit: quantity.Celsius(float64(rapid.IntRange(-80, 90).Draw(t, name)) / 10), Gain: quantity.Kelvins(float64(rapid.IntRange(0, 40).Draw(t, name+" gain")) / 10)}
+		}
+		gates := []Gate{night("night")}
+		if rapid.Bool().Draw(t, "days") {
+			gates[0].Days = func(s quantity.Slot) quantity.Slot {
+				if int(s) > 330 {
+					return NoSlot
+				}
+				return max(0, s-quantity.Slot(back))
+			}
+		}
+		if rapid.Bool().Draw(t, "week") {
+			gates = append(gates, Gate{Series: Week, Limit: quantity.Celsius(rapid.IntRange(-2, 12).Draw(t, "chill"))})
+		}
+		if e == record.Last && rapid.Bool().Draw(t, "soil") {
+			gates = append(gates, Gate{Series: Soil, Limit: quantity.Celsius(rapid.IntRange(2, 18).Draw(t, "soil limit"))})
+		}
+		if e == record.Last && rapid.Bool().Draw(t, "cold") {
+			gates = append(gates, Gate{Series: Cold, Limit: quantity.Celsius(rapid.IntRange(0, 12).Draw(t, "bolt")), Count: rapid.IntRange(1, 60).Draw(t, "count")})
+		}
+		a, b := climates[i].Date(e, odds, gates...), quick[i].Brief(e, odds, gates...)
+		a.Parts, a.Used, a.Without, a.Unusable, a.LeftOut, a.Apart = nil, 0, 0, 0, nil, false
+		if fmt.Sprint(a) != fmt.Sprint(b) {
+			t.Fatalf("Date %+v, Brief %+v", a, b)
+		}
+		spring, fall := gates[0], night("fall")
+		from := quantity.Slot(rapid.IntRange(184, 365).Draw(t, "from"))
+		x, y := climates[i].SeasonRisk(odds, spring, fall, from, from+150), quick[i].SeasonRisk(odds, spring, fall, from, from+150)
+		if x != y {
+			t.Fatalf("risk %+v, briefly %+v", x, y)
+		}
+	})
+}
