@@ -50,8 +50,9 @@ const fewestRows = 6
 func (w Wall) Sheets() []*Sheet {
 	var out []*Sheet
 	codes := w.codes()
-	for _, part := range w.parts() {
-		out = append(out, w.partSheets(part, codes, len(out))...)
+	for parts := w.parts(); len(parts) > 0; {
+		sheets, used := w.joined(parts, codes, len(out))
+		out, parts = append(out, sheets...), parts[used:]
 	}
 	if n := len(out); n > 0 {
 		out[n-1] = w.withAbsent(out[n-1])
@@ -84,7 +85,7 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []
 }
 
 type sheetPart struct {
-	key   string
+	key   string // two with a + between where parts share their sheets
 	plans []plan.CropPlan
 }
 

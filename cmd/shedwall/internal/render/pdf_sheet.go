@@ -37,7 +37,7 @@ func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
 func SheetFits(s *page.Sheet) error {
 	var errs []error
 	for _, a := range []sheetArea{printArea(), Letter.area(), A4.area()} {
-		if _, err := layoutSheet(s, a); err != nil {
+		if err := fitSheet(s, a); err != nil {
 			errs = append(errs, fmt.Errorf("%s, %s: %w", s.Band, a.name, err))
 		}
 	}

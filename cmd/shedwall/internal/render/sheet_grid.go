@@ -237,7 +237,11 @@ func (p *sheetPlan) drawRow(d *drawing, r *rowPlan, y, height float64, labelled 
 	d.in(part{tag: "TD"}, func() {
 		for i, s := range r.dates {
 			up := float64(len(r.dates)-1-i) * r.dateSize * point * m.leading
-			d.text(run{x: textX, y: line - up, size: r.dateSize, more: i < len(r.dates)-1, s: s})
+			x := textX
+			if i == 0 {
+				x += r.beside
+			}
+			d.text(run{x: x, y: line - up, size: r.dateSize, more: i < len(r.dates)-1, s: s})
 		}
 	})
 	d.open(&part{tag: "TD"})

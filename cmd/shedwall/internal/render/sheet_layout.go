@@ -140,6 +140,9 @@ func textColumn(s *page.Sheet, m measures, width float64) float64 {
 	var least float64
 	for i := range s.Rows {
 		r := &s.Rows[i]
+		if m.runIn {
+			want = max(want, textWidth(r.Name, bold, m.name)+besideGap+textWidth(r.Dates, regular, m.dates))
+		}
 		want = max(want, textWidth(r.Name, bold, m.name), textWidth(r.Dates, regular, m.dates), textWidth(r.Covered, regular, m.dates))
 		for _, one := range []float64{textWidth(r.Name, bold, leastName), textWidth(r.Dates, regular, leastType), textWidth(r.Covered, regular, leastType)} {
 			if one *= 1.002; one <= 0.36*width { // what is wider breaks its lines in any case
@@ -147,7 +150,11 @@ func textColumn(s *page.Sheet, m measures, width float64) float64 {
 			}
 		}
 	}
-	return min(max(want, 0.22*width), max(0.32*width, least))
+	most := 0.32
+	if m.runIn {
+		most = 0.42
+	}
+	return min(max(want, 0.22*width), max(most*width, least))
 }
 
 // evenSizes gives all rows one size of name and one of dates. Type is made smaller
@@ -247,7 +254,13 @@ func scales() []measures {
 	for s := 1.35; s > leastScale+0.001; s -= 0.025 {
 		try(s, false)
 	}
-	return append(out, measuresAt(leastScale, false))
+	out = append(out, measuresAt(leastScale, false))
+	for _, s := range []float64{1, 0.94, leastScale} { // a sheet of many rows
+		m := measuresAt(s, false)
+		m.breaks, m.runIn = true, true
+		out = append(out, m)
+	}
+	return out
 }
 
 // layoutSheet is the one drawing of a sheet on a given area: the largest scale at
@@ -277,6 +290,25 @@ func layoutSheet(s *page.Sheet, area sheetArea) (*drawing, error) {
 		return nil, err
 	}
 	return nil, plan.overflow(room)
+}
+
+// fitSheet says whether layoutSheet will find a scale, by the tightest alone: nothing
+// else needs less height. Only where words are too wide for it are the others tried.
+func fitSheet(s *page.Sheet, area sheetArea) error {
+	clean, err := cleanSheet(s)
+	if err != nil {
+		return err
+	}
+	all := scales()
+	plan, err := planSheet(clean, area, all[len(all)-1], math.Inf(1))
+	if err != nil {
+		_, err = layoutSheet(s, area)
+		return err
+	}
+	if room := area.box.y1 - area.box.y0; plan.fixed()+plan.rowsNeed() > room {
+		return plan.overflow(room)
+	}
+	return nil
 }
 
 // FitError says that a sheet is too high for a paper even at its least sizes.

@@ -31,6 +31,7 @@ type measures struct {
 	letter, coverLetter, key, foot float64
 
 	breaks     bool    // long names and dates may take two lines
+	runIn      bool    // dates begin on the line of the name where they fit there
 	leading    float64 // line distance of running text over its size
 	rowPad     float64 // blank above and below the contents of a row
 	bar        float64 // height of a bar

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -35,8 +36,9 @@ type rowPlan struct {
 	row                *page.SheetRow
 	name, dates        []string
 	nameSize, dateSize float64
-	lanes              int // of bars, 0 at the top
-	levels             int // of cover lines, 0 nearest the bars
+	beside             float64 // how far right of the name the first line of dates begins; 0 = under it
+	lanes              int     // of bars, 0 at the top
+	levels             int     // of cover lines, 0 nearest the bars
 	bars               []placedBar
 	covers             []placedCover
 	up, down           float64 // room needed above and below the row's line
@@ -82,8 +84,9 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, textWidth, 2); !ok {
 		return nil, rowError(r, "its name does not fit into %.0f mm at %.0f points on three lines", textWidth, m.name)
 	}
+	set := p.runIn(m, textWidth)
 	for _, text := range []string{r.Dates, r.Covered} { // what covers change begins a line of its own
-		if text == "" {
+		if text == "" || set {
 			continue
 		}
 		lines, size, ok := setPhrases(text, m.dates, textWidth)
@@ -108,6 +111,57 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 	return p, nil
 }
 
+// mostDateLines is the most lines of dates in a row, two of them for what covers change.
+const mostDateLines = 4
+
+// besideGap is the blank between a name and dates on its line, in mm.
+const besideGap = 2.2
+
+// runIn sets the phrases of a row one after the other, beginning right of a name of one
+// line where the first fits there, and says whether it could: no phrase is broken.
+func (p *rowPlan) runIn(m measures, width float64) bool {
+	var phrases []string
+	for _, text := range []string{p.row.Dates, p.row.Covered} {
+		if text != "" {
+			phrases = append(phrases, strings.Split(text, " · ")...)
+		}
+	}
+	if !m.runIn || len(p.name) != 1 || len(phrases) == 0 {
+		return false
+	}
+	from := textWidth(p.name[0], bold, p.nameSize) + besideGap
+	var lines []string
+	line, left := "", from
+	for i, phrase := range phrases {
+		tail := " ·"
+		if i == len(phrases)-1 {
+			tail = ""
+		}
+		joined := phrase
+		if line != "" {
+			joined = line + " " + phrase
+		}
+		switch {
+		case left+textWidth(joined+tail, regular, m.dates) <= width:
+			line = joined + tail
+		case textWidth(phrase+tail, regular, m.dates) > width:
+			return false
+		default:
+			if line != "" {
+				lines = append(lines, line)
+			} else {
+				from = 0 // nothing fits beside the name
+			}
+			line, left = phrase+tail, 0
+		}
+	}
+	if lines = append(lines, line); len(lines) > mostDateLines {
+		return false
+	}
+	p.dates, p.dateSize, p.beside = lines, m.dates, from
+	return true
+}
+
 // textExtent is how far name and dates reach above and below the row's line.
 func (p *rowPlan) textExtent(m measures) (above, below float64) {
 	nameAbove, _ := inkExtent(p.name[0], bold, p.nameSize)
@@ -121,7 +175,7 @@ func (p *rowPlan) textExtent(m measures) (above, below float64) {
 // nameLine is the height of a line of the name above the row's line.
 func (p *rowPlan) nameLine(i int, m measures) float64 {
 	up := float64(max(0, len(p.dates)-1)) * p.dateSize * point * m.leading
-	if len(p.dates) > 0 {
+	if len(p.dates) > 0 && p.beside == 0 {
 		up += (p.nameSize*0.215 + p.dateSize*0.76) * point
 	}
 	return up + float64(len(p.name)-1-i)*p.nameSize*point*1.05
