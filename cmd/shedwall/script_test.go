@@ -15,15 +15,16 @@ func TestMain(m *testing.M) {
 // Commands as people run them: each script holds a guide's files and says what is
 // printed. A script's first word is the command it is about. "exits N shedwall ..."
 // runs a command that must end with that exit code; "small DIR" writes a small guide
-// and "bytes FILE 'TEXT'" a file byte by byte.
+// "bytes FILE 'TEXT'" a file byte by byte, and "weather FILE FROM TO" a daily record.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
 		RequireExplicitExec: true,
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"small": writeSmallGuide,
-			"bytes": writeBytes,
+			"small":   writeSmallGuide,
+			"bytes":   writeBytes,
+			"weather": writeWeather,
 			"exits": func(ts *testscript.TestScript, neg bool, args []string) {
 				if neg || len(args) < 2 {
 					ts.Fatalf("usage: exits CODE command [argument ...]")

@@ -41,6 +41,9 @@ type Input struct {
 	// Kept is what was printed under the guide's present number; nil = it was not kept.
 	Kept *catalog.Edition
 
+	// Keeping says that what these pages print is being kept now.
+	Keeping bool
+
 	// Made says what the guide is made by and from; it is asked after the last band.
 	Made func() Made
 

@@ -92,11 +92,6 @@ func (b *builder) inputTable(files []InputFile) Block {
 // cutSum is the first digits of a checksum.
 func cutSum(s string) string { return s[:min(len(s), shortSum)] }
 
-// movedKept says whether there is a page of moved dates.
-func (b *builder) movedKept() bool {
-	return b.Ledger != nil && (b.Previous != nil || b.Kept != nil)
-}
-
 // shared is the way to a file of the site that all languages have in common.
 func (b *builder) shared(file string) string {
 	return strings.Repeat("../", strings.Count(b.Language.Folder, "/")) + file

@@ -17,8 +17,8 @@ import (
 const carefulPercent = 10
 
 // moved is what became of the edition that readers hold: of the present number where it
-// was printed and something changed since, else of the one before. nil where none was kept
-// or the bands are not all made.
+// was printed and something changed since, else of the one before; of the first one that
+// was kept nothing may have moved. nil where none was kept or the bands are not all made.
 func (b *builder) moved() *edition.Moved {
 	if b.Ledger == nil {
 		return nil
@@ -29,8 +29,12 @@ func (b *builder) moved() *edition.Moved {
 		}
 	}
 	now := b.Ledger.Edition()
-	if b.Kept != nil {
-		if m := edition.Compare(b.Kept, now); len(m.Changes) > 0 {
+	kept := b.Kept
+	if kept == nil && b.Keeping {
+		kept = now
+	}
+	if kept != nil {
+		if m := edition.Compare(kept, now); len(m.Changes) > 0 || b.Previous == nil {
 			return m
 		}
 	}
@@ -38,6 +42,11 @@ func (b *builder) moved() *edition.Moved {
 		return nil
 	}
 	return edition.Compare(b.Previous, now)
+}
+
+// movedKept says whether there is a page of moved dates: an edition was kept, or is now.
+func (b *builder) movedKept() bool {
+	return b.Ledger != nil && (b.Previous != nil || b.Kept != nil || b.Keeping)
 }
 
 // movedText says what the pages about moved dates have in common.

@@ -149,7 +149,7 @@ func (b *builder) because(c *edition.Change) []Inline {
 
 // movedHint leads from a band to what moved in it; nothing where no edition was kept.
 func (b *builder) movedHint() []Block {
-	if b.Ledger == nil || b.Previous == nil && b.Kept == nil {
+	if !b.movedKept() {
 		return nil
 	}
 	return []Block{para(Inline{Text: b.t("moved.hint") + " "}, link(b.t("moved.hint.link"), HTML(MovedPath)+"#sheets"))}
