@@ -16,5 +16,5 @@ import "embed"
 // whose names begin with a dot or an underscore are not left out unnoticed. A new
 // sub-folder must be named here: a test compares the names with the disk.
 //
-//go:embed *.csv all:builtin all:records
+//go:embed *.csv all:builtin all:records all:editions
 var FS embed.FS
