@@ -31,10 +31,14 @@ func (c *Climate) Brief(e record.Event, odds quantity.Odds, gates ...Gate) Answe
 
 // briefing is the memory and the scratch paper of Brief.
 type briefing struct {
-	vectors map[uint64]*vector
-	ranks   map[rankKey]*ranks
-	days    bool // every station has a record with maxima, of at most maxYears years
-	nights  bool // every station has a record, likewise
+	vectors   map[uint64]*vector
+	questions map[question][]*vector // by station
+	asked     [maxGates][]*vector
+
+	shifts [2][2][3][]terms // by event, level of odds and kind of shift, by station; nil = not worked out yet
+	ranks  map[rankKey]*ranks
+	days   bool // every station has a record with maxima, of at most maxYears years
+	nights bool // every station has a record, likewise
 
 	votes  [maxGates]float64
 	parts  []Part
@@ -56,10 +60,37 @@ const (
 	briefNever   int16 = 30_000
 )
 
+// terms are what a shift adds to a threshold and takes from it.
+type terms struct{ altitude, position quantity.Kelvins }
+
+// termsOf is the terms of a gate's shift, and 0 to 2 for the kind of shift that it is.
+func (c *Climate) termsOf(e record.Event, odds quantity.Odds, station int, g *Gate) terms {
+	kind, level := 0, 0
+	switch g.Series {
+	case Soil, Month, Cold:
+		kind = 1
+	case Hot:
+		kind = 2
+	}
+	if odds >= quantity.Half {
+		level = 1
+	}
+	list := &c.brief.shifts[e][level][kind]
+	if *list == nil {
+		*list = make([]terms, len(c.Region.Stations))
+		for i := range *list {
+			s := c.ShiftOf(*g, e, odds, i)
+			(*list)[i] = terms{s.Altitude(), s.Position()}
+		}
+	}
+	return (*list)[station]
+}
+
 // vector is what one series of a station says of a threshold, by calendar year.
 type vector struct {
 	slots            []int16
-	blind, midsummer uint64 // bits of the years that cannot tell, and of those that freeze at midsummer
+	order            []uint8 // its years by slot
+	blind, midsummer uint64  // bits of the years that cannot tell, and of those that freeze at midsummer
 }
 
 type rankKey struct {
@@ -77,7 +108,7 @@ type ranks struct {
 }
 
 func newBriefing(c *Climate) *briefing {
-	b := &briefing{vectors: map[uint64]*vector{}, ranks: map[rankKey]*ranks{}, days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{vectors: map[uint64]*vector{}, questions: map[question][]*vector{}, ranks: map[rankKey]*ranks{}, days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears
@@ -105,6 +136,9 @@ func (c *Climate) briefly(e record.Event, odds quantity.Odds, shifted bool, gate
 	a := Answer{Decides: -1, Shifted: shifted, Parts: b.parts[:0]}
 	t := tally{votes: b.votes[:len(gates)], towards: towards(gates[0].Series, e, c.Region.Hemisphere)}
 	clear(t.votes)
+	for g := range gates {
+		b.asked[g] = c.vectorsOf(e, odds, shifted, &gates[g])
+	}
 	for i := range c.Region.Stations {
 		c.hear(&a, &t, i, e, odds, shifted, gates)
 	}
@@ -118,8 +152,10 @@ func (c *Climate) briefly(e record.Event, odds quantity.Odds, shifted bool, gate
 func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds quantity.Odds, shifted bool, gates []Gate) {
 	b, n := c.brief, 0
 	var blind, midsummer uint64
+	var order []uint8 // of a gate that holds late in spring, early in fall: nearly that of the worst
+	late := 0
 	for g := range gates {
-		v := c.vector(station, e, odds, shifted, &gates[g])
+		v := b.asked[g][station]
 		blind, midsummer = blind|v.blind, midsummer|v.midsummer
 		b.rows[g], n = v.slots, len(v.slots)
 		if days := gates[g].Days; days != nil {
@@ -132,26 +168,39 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 			}
 			b.rows[g] = row
 		}
+		if n > 0 {
+			if m := int(b.rows[g][v.order[n/2]]); order == nil || e == record.Last && m > late || e == record.First && m < late {
+				order, late = v.order, m
+			}
+		}
 	}
 	used := n - bits.OnesCount64(blind)
 	if used < fewest(odds) {
 		return
 	}
-	worst := b.worst[:n]
-	copy(worst, b.rows[0])
-	for g := 1; g < len(gates); g++ {
-		for k, s := range b.rows[g][:n] {
-			if e == record.Last && s > worst[k] || e == record.First && s < worst[k] {
-				worst[k] = s
+	worst := b.rows[0]
+	if len(gates) > 1 {
+		worst = b.worst[:n]
+		copy(worst, b.rows[0])
+		for _, row := range b.rows[1:len(gates)] {
+			row = row[:n]
+			if e == record.Last {
+				for k, s := range row {
+					worst[k] = max(worst[k], s)
+				}
+			} else {
+				for k, s := range row {
+					worst[k] = min(worst[k], s)
+				}
 			}
 		}
 	}
 	values := b.values[:0]
-	for k, s := range worst {
+	for _, k := range order {
 		if blind>>k&1 != 0 {
 			continue
 		}
-		j := len(values)
+		s, j := worst[k], len(values)
 		values = append(values, s)
 		for j > 0 && values[j-1] > s {
 			values[j] = values[j-1]
@@ -165,7 +214,9 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 	r := b.ranksOf(used, e, odds)
 	p := Part{Station: station, Weight: weight, Used: used}
 	p.Slot, p.Sampling = r.read(values)
-	c.briefVote(t, worst, blind, values[r.middle[0]-1], values[r.middle[1]-1], e, weight, len(gates))
+	if len(gates) > 1 { // the one gate decides
+		c.briefVote(t, worst, blind, values[r.middle[0]-1], values[r.middle[1]-1], e, weight, len(gates))
+	}
 	a.Estimate = a.Estimate || used < frost.FullYears
 	a.Parts = append(a.Parts, p)
 }
@@ -176,20 +227,25 @@ func (c *Climate) briefVote(t *tally, worst []int16, blind uint64, below, above 
 	if e == record.First {
 		free = briefNever
 	}
-	here := 0.0
+	var here uint64 // bits of the years
 	for k, s := range worst {
-		if (s == below || s == above) && s != free && blind>>k&1 == 0 {
-			here++
+		if s == below || s == above {
+			here |= 1 << k
 		}
 	}
-	for k, s := range worst {
-		if (s == below || s == above) && s != free && blind>>k&1 == 0 {
-			g := 0
-			for g < gates-1 && c.brief.rows[g][k] != s {
-				g++
-			}
-			t.votes[g] += weight / here
+	here &^= blind
+	for m := here; m != 0; m &= m - 1 {
+		if k := bits.TrailingZeros64(m); worst[k] == free {
+			here &^= 1 << k
 		}
+	}
+	share := weight / float64(bits.OnesCount64(here))
+	for m := here; m != 0; m &= m - 1 {
+		k, g := bits.TrailingZeros64(m), 0
+		for g < gates-1 && c.brief.rows[g][k] != worst[k] {
+			g++
+		}
+		t.votes[g] += share
 	}
 }
 
@@ -200,38 +256,119 @@ func briefSlot(s quantity.Slot) int16 {
 	return int16(s)
 }
 
+// question is a gate without its Days, as every station is asked.
+type question struct {
+	threshold quantity.Celsius
+	event     record.Event
+	level     uint8
+	series    Series
+	shifted   bool
+	count     uint16
+}
+
+// vectorsOf is what every station says of a gate, without its Days.
+func (c *Climate) vectorsOf(e record.Event, odds quantity.Odds, shifted bool, g *Gate) []*vector {
+	level := uint8(0)
+	if odds >= quantity.Half {
+		level = 1
+	}
+	key := question{Shift{}.Threshold(g.Limit, g.Allowance, g.Gain), e, level, g.Series, shifted && !g.Series.byDay(), uint16(g.Count)}
+	out, ok := c.brief.questions[key]
+	if !ok {
+		out = make([]*vector, len(c.Region.Stations))
+		for i := range out {
+			out[i] = c.vector(i, e, odds, key.shifted, g)
+		}
+		c.brief.questions[key] = out
+	}
+	return out
+}
+
 // vector is what a station says of a gate, without its Days.
 func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifted bool, g *Gate) *vector {
 	b, s := c.brief, c.Region.Stations[station]
-	_, compared := c.threshold(e, odds, station, *g)
-	shifted = shifted && !g.Series.byDay()
+	x := c.termsOf(e, odds, station, g)
+	compared := s.compared(g.Series, g.Limit.Plus(g.Allowance-g.Gain+x.altitude-x.position)) // as Shift.Threshold
 	key := uint64(uint16(compared)) | uint64(g.Count)<<16 | uint64(station)<<32 | uint64(g.Series)<<40 | uint64(e)<<44
 	if shifted {
 		key |= 1 << 48
 	}
 	v := b.vectors[key]
 	if v == nil {
-		n := s.Last - s.First + 1
-		v = &vector{slots: make([]int16, n)}
-		for k := range n {
-			y := c.yearAt(s, e, s.First+k, shifted, g, compared)
-			switch {
-			case math.IsNaN(y.slot):
-				v.blind |= 1 << k
-			case math.IsInf(y.slot, 1):
-				v.slots[k] = briefNever
-			case math.IsInf(y.slot, -1):
-				v.slots[k] = briefNothing
-			default:
-				v.slots[k] = int16(y.slot)
-			}
-			if y.midsummer {
-				v.midsummer |= 1 << k
-			}
-		}
+		v = c.newVector(s, e, shifted, g, compared)
 		b.vectors[key] = v
 	}
 	return v
+}
+
+func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
+	n := s.Last - s.First + 1
+	v := &vector{slots: make([]int16, n), order: make([]uint8, n)}
+	if g.Series == Night || g.Series == Week {
+		c.fill(v, s, e, shifted, g.Series, compared)
+	} else {
+		for k := range n {
+			v.set(k, c.yearAt(s, e, s.First+k, shifted, g, compared))
+		}
+	}
+	for k := range v.order {
+		j := k
+		for j > 0 && v.slots[v.order[j-1]] > v.slots[k] {
+			v.order[j] = v.order[j-1]
+			j--
+		}
+		v.order[j] = uint8(k)
+	}
+	return v
+}
+
+// set puts a year into a vector.
+func (v *vector) set(k int, y year) {
+	switch {
+	case math.IsNaN(y.slot):
+		v.blind |= 1 << k
+	case math.IsInf(y.slot, 1):
+		v.slots[k] = briefNever
+	case math.IsInf(y.slot, -1):
+		v.slots[k] = briefNothing
+	default:
+		v.slots[k] = int16(y.slot)
+	}
+	if y.midsummer {
+		v.midsummer |= 1 << k
+	}
+}
+
+// fill is set for every year of nights or weeks, as Station.year says of each.
+func (c *Climate) fill(v *vector, s *Station, e record.Event, shifted bool, series Series, compared quantity.Hundredths) {
+	stairs, step := &s.climbs.night, s.step(series)
+	if series == Week {
+		stairs = &s.climbs.week
+	}
+	season := seasonFor(e, s.First, c.Region.Hemisphere)
+	for k := range v.slots {
+		at := compared
+		if shifted {
+			at = frost.Moved(compared, s.drift[e][k], step)
+		}
+		o := stairs.Year(season+k, e, at)
+		switch {
+		case o.State == frost.Unusable:
+			v.blind |= 1 << k
+			continue
+		case o.State == frost.NoFreeze && e == record.Last:
+			v.slots[k] = briefNothing
+		case o.State == frost.NoFreeze:
+			v.slots[k] = briefNever
+		case e == record.First:
+			v.slots[k] = int16(o.Slot + quantity.SlotsPerYear)
+		default:
+			v.slots[k] = int16(o.Slot)
+		}
+		if o.Midsummer && series == Night {
+			v.midsummer |= 1 << k
+		}
+	}
 }
 
 func (b *briefing) ranksOf(n int, e record.Event, odds quantity.Odds) *ranks {
@@ -299,35 +436,43 @@ func briefValue(s int16) float64 {
 	return float64(s)
 }
 
-// briefRisk adds one station to the risk of a season, as seasonRisk does.
-func (c *Climate) briefRisk(r *SeasonRisk, weight *float64, station int, odds quantity.Odds, shifted bool, spring, fall *Gate, from, to quantity.Slot, apart int) {
-	a, z := c.vector(station, record.Last, odds, shifted, spring), c.vector(station, record.First, odds, shifted, fall)
-	used, both, early, late := 0, 0.0, 0.0, 0.0
-	for k, last := range a.slots[:max(0, len(a.slots)-apart)] {
-		if a.blind>>k&1 != 0 || z.blind>>(k+apart)&1 != 0 {
-			continue
-		}
-		used++
-		if spring.Days != nil && last != briefNothing && last != briefNever {
-			last = briefSlot(spring.Days(quantity.Slot(last)))
-		}
-		first := z.slots[k+apart]
-		inSpring, inFall := last != briefNothing && (last == briefNever || quantity.Slot(last) > from), first != briefNever && (first == briefNothing || quantity.Slot(first) <= to)
-		if inSpring {
-			early++
-		}
-		if inFall {
-			late++
-		}
-		if inSpring || inFall {
-			both++
+// lastBefore is the last slot that days turns into one no later than from, so that a night
+// after it is one after from. days does not decrease.
+func lastBefore(days func(quantity.Slot) quantity.Slot, from quantity.Slot) quantity.Slot {
+	low, high := quantity.Slot(-1), quantity.Slot(2*quantity.SlotsPerYear-1)
+	for low < high {
+		if m := (low + high + 1) / 2; days(m) <= from {
+			low = m
+		} else {
+			high = m - 1
 		}
 	}
+	return low
+}
+
+// briefRisk adds one station to the risk of a season, as seasonRisk does; from is the last
+// slot of a night that strikes nothing in spring, to the last of one that does in fall.
+func (c *Climate) briefRisk(r *SeasonRisk, weight *float64, station int, odds quantity.Odds, shifted bool, spring, fall *Gate, from, to quantity.Slot, apart int) {
+	a, z := c.vectorsOf(record.Last, odds, shifted, spring)[station], c.vectorsOf(record.First, odds, shifted, fall)[station]
+	n := max(0, len(a.slots)-apart)
+	ends := z.slots[min(apart, len(z.slots)):]
+	var early, late uint64 // bits of the years struck
+	for k, last := range a.slots[:n] {
+		if last > briefSlot(from) {
+			early |= 1 << k
+		}
+		if ends[k] <= briefSlot(to) {
+			late |= 1 << k
+		}
+	}
+	heard := (uint64(1)<<n - 1) &^ (a.blind | z.blind>>apart)
+	early, late = early&heard, late&heard
+	used := bits.OnesCount64(heard)
 	if used < fewest(odds) {
 		return
 	}
 	w := c.weights[station] / float64(used)
-	r.Share, r.Spring, r.Fall = r.Share+w*both, r.Spring+w*early, r.Fall+w*late
+	r.Share, r.Spring, r.Fall = r.Share+w*float64(bits.OnesCount64(early|late)), r.Spring+w*float64(bits.OnesCount64(early)), r.Fall+w*float64(bits.OnesCount64(late))
 	*weight += c.weights[station]
 	r.Years = max(r.Years, used)
 }

@@ -41,11 +41,24 @@ func (c *Climate) seasonRisk(odds quantity.Odds, shifted bool, spring, fall Gate
 	if c.Region.Hemisphere == quantity.South {
 		apart = 1
 	}
-	for i := range c.Region.Stations {
-		if c.brief != nil && c.brief.nights && spring.Series == Night && fall.Series == Night {
-			c.briefRisk(&r, &weight, i, odds, shifted, &spring, &fall, from, to, apart)
-			continue
+	if c.brief != nil && c.brief.nights && spring.Series == Night && fall.Series == Night {
+		if spring.Days != nil {
+			from = lastBefore(spring.Days, from)
 		}
+		for i := range c.Region.Stations {
+			c.briefRisk(&r, &weight, i, odds, shifted, &spring, &fall, from, to, apart)
+		}
+	} else {
+		c.riskAtLength(&r, &weight, odds, shifted, spring, fall, from, to, apart)
+	}
+	if weight > 0 {
+		r.Share, r.Spring, r.Fall, r.Known = r.Share/weight, r.Spring/weight, r.Fall/weight, true
+	}
+	return r
+}
+
+func (c *Climate) riskAtLength(r *SeasonRisk, weight *float64, odds quantity.Odds, shifted bool, spring, fall Gate, from, to quantity.Slot, apart int) {
+	for i := range c.Region.Stations {
 		_, compared := c.threshold(record.Last, odds, i, spring)
 		springs := c.years(i, record.Last, shifted, spring, compared)
 		_, compared = c.threshold(record.First, odds, i, fall)
@@ -76,11 +89,7 @@ func (c *Climate) seasonRisk(odds quantity.Odds, shifted bool, spring, fall Gate
 		}
 		w := c.weights[i] / float64(used)
 		r.Share, r.Spring, r.Fall = r.Share+w*both, r.Spring+w*early, r.Fall+w*late
-		weight += c.weights[i]
+		*weight += c.weights[i]
 		r.Years = max(r.Years, used)
 	}
-	if weight > 0 {
-		r.Share, r.Spring, r.Fall, r.Known = r.Share/weight, r.Spring/weight, r.Fall/weight, true
-	}
-	return r
 }

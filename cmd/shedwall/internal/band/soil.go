@@ -60,10 +60,10 @@ func (c *Climate) blended(curve func(*Station) []float64, shiftOf func(station i
 	out := make([]float64, quantity.SlotsPerYear)
 	weight := make([]float64, quantity.SlotsPerYear)
 	for i, s := range c.Region.Stations {
-		shift := shiftOf(i)
+		warmer := shiftOf(i).Difference()
 		for slot, t := range curve(s) {
 			if !math.IsNaN(t) {
-				out[slot] += c.weights[i] * float64(shift.ToBand(quantity.Celsius(t)))
+				out[slot] += c.weights[i] * float64(quantity.Celsius(t).Plus(warmer))
 				weight[slot] += c.weights[i]
 			}
 		}

@@ -80,7 +80,10 @@ func (b *bandPlan) sumsOf(c *catalog.Crop, odds quantity.Odds) []float64 {
 	if ok {
 		return sums
 	}
-	if low, high := b.climate.Days(odds); low != nil && high != nil {
+	if k := level(odds); b.days[k][0] == nil {
+		b.days[k][0], b.days[k][1] = b.climate.Days(odds)
+	}
+	if low, high := b.days[level(odds)][0], b.days[level(odds)][1]; low != nil && high != nil {
 		sums = make([]float64, 3*quantity.SlotsPerYear+1)
 		for s := range len(sums) - 1 {
 			k := s % quantity.SlotsPerYear

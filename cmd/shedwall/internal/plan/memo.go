@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"strconv"
 
 	"shedwall/cmd/shedwall/internal/band"
@@ -37,6 +38,15 @@ type told struct {
 	plusMinus int32
 	decides   int16
 	state     band.State
+	known     bool
+}
+
+func toldBy(a band.Answer) told {
+	return told{a.Slot, int32(a.PlusMinus), int16(a.Decides), a.State, true}
+}
+
+func (t told) answer() band.Answer {
+	return band.Answer{State: t.state, Slot: t.slot, PlusMinus: int(t.plusMinus), Decides: int(t.decides)}
 }
 
 // date asks the climate, once for each question, in brief; while a date is being explained,
@@ -47,9 +57,12 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: gates, Answer: a})
 		return a
 	}
-	if b.curves != nil && len(gates) == 1 {
-		if a, ok := b.curves.At(e, odds, gates[0]); ok {
-			return *a
+	if len(gates) == 1 && gates[0].Series == band.Night && gates[0].Days == nil {
+		if x := b.night(e, odds, gates[0]); x != nil {
+			if !x.known {
+				*x = toldBy(b.climate.Brief(e, odds, gates[0]))
+			}
+			return x.answer()
 		}
 	}
 	key := dateKey{seed: seed, event: e, level: uint8(level(odds)), used: uint8(len(gates))}
@@ -58,11 +71,26 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 	}
 	t, ok := b.dates[key]
 	if !ok {
-		a := b.climate.Brief(e, odds, gates...)
-		t = told{a.Slot, int32(a.PlusMinus), int16(a.Decides), a.State}
+		t = toldBy(b.climate.Brief(e, odds, gates...))
 		b.dates[key] = t
 	}
-	return band.Answer{State: t.state, Slot: t.slot, PlusMinus: int(t.plusMinus), Decides: int(t.decides)}
+	return t.answer()
+}
+
+// night is where the answer to a single night gate is kept whose threshold is a whole
+// tenth of a degree, as most are; nil for others.
+func (b *bandPlan) night(e record.Event, odds quantity.Odds, g band.Gate) *told {
+	const lowest, highest = -300, 150
+	t := float64(band.Shift{}.Threshold(g.Limit, g.Allowance, g.Gain)) * 10
+	near := math.Round(t)
+	if math.Abs(t-near) > 1e-6 || near < lowest || near > highest {
+		return nil
+	}
+	list := &b.nights[e][level(odds)]
+	if *list == nil {
+		*list = make([]told, highest-lowest+1)
+	}
+	return &(*list)[int(near)-lowest]
 }
 
 // ofCrop is what is asked again and again of the crop that is being planned.

@@ -66,7 +66,6 @@ func (p *Planner) Gain(layers string) cover.Gain { return p.book.Gain(layers) }
 // for several bands at once.
 func (p *Planner) Band(c *band.Climate) []CropPlan {
 	b := p.bandOf(c)
-	b.curves = c.Curves()
 	offered := p.offered
 	if p.housed {
 		offered = b.book.Offered(p.tables)
@@ -95,14 +94,15 @@ func (p *Planner) Crop(c *band.Climate, crop *catalog.Crop, layers []string) Cro
 type bandPlan struct {
 	p         *Planner
 	climate   *band.Climate
-	curves    *band.Curves             // nil: every date is worked out, with its parts
 	soil      [2][]float64             // mean soil by slot, careful and half
 	emergence [2]map[string]*emergence // by germination id
 	slow      Stretch                  // winter days too short to grow
 	sunLost   bool                     // ... because of a ridge
 	heats     map[heatKey][2]band.Answer
 	sums      map[sumKey][]float64 // degree days before each slot
+	days      [2][2][]float64      // mean minimum and maximum by slot, careful and half
 	dates     map[dateKey]told     // questions already answered
+	nights    [2][2][]told         // by event, level of odds and threshold
 	current   ofCrop
 	papers    [5][]Reason
 	kept      []Reason
