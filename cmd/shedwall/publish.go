@@ -16,6 +16,7 @@ type PublishCmd struct {
 	Only  []string `help:"Make these bands' pages and sheets only (band ids, comma between); for a quick look." placeholder:"BAND"`
 
 	Booklet     bool `help:"Also make guide.pdf, the whole guide to be bound, and posters with all bands side by side (A3 and Tabloid)."`
+	Ink         bool `help:"Also tell how much of the paper each wall sheet makes black."`
 	KeepEdition bool `help:"Also keep what is printed in data/editions/N.csv of the guide folder, to tell later what moved."`
 }
 
@@ -54,13 +55,16 @@ func (c *PublishCmd) Run(e *env) error {
 		}
 		g.KeepIn = c.Guide
 	}
-	g.Booklet = c.Booklet
+	g.Booklet, g.Ink = c.Booklet, c.Ink
 	sum, err := g.Publish(out, c.Only)
 	if errors.Is(err, publish.ErrKept) {
 		return tellKept(e, g)
 	}
 	if err != nil {
 		return err
+	}
+	for _, x := range sum.Ink {
+		fmt.Fprintf(e.stdout, "%4.1f %% black  %s\n", 100*x.Share, x.Path)
 	}
 	fmt.Fprintf(e.stdout, "%s and %s for %s in %s\n", count(sum.Pages, "page"), count(sum.Sheets, "sheet"), count(sum.Bands, "band"), filepath.ToSlash(out))
 	return nil

@@ -28,6 +28,7 @@ type Guide struct {
 	Book    *words.Book
 	voices  []voice // every language, the guide's own first
 	Faults  diag.List
+	Ink     bool // tell how black each wall sheet is
 	Booklet bool // publish the bound guide and posters too
 
 	Region  *band.Region // nil with faults

@@ -136,6 +136,9 @@ func (p *press) part(w *work, l language, part page.Part) {
 	}
 	for _, x := range part.Sheets {
 		w.do(func() error { return named(x.Band, x.Name, p.sheet(l, x)) })
+		if p.guide.Ink {
+			w.do(func() error { return p.ink(l, x) })
+		}
 	}
 	for _, x := range part.Leaves {
 		w.do(func() error { return named(x.Band, x.Name, p.leaf(l, x)) })

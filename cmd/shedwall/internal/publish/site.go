@@ -11,7 +11,10 @@ import (
 )
 
 // Summary counts what was written.
-type Summary struct{ Bands, Pages, Sheets, Files int }
+type Summary struct {
+	Bands, Pages, Sheets, Files int
+	Ink                         []SheetInk // where the guide asks for it
+}
 
 // Publish writes the site of a guide without faults to out and swaps it in. only
 // limits it to some bands, as if the guide had no others; empty = all. On any error
@@ -35,6 +38,7 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 		return sum, err
 	}
 	p.sum.Files = len(site.files)
+	sortInk(p.sum.Ink)
 	if err := site.commit(); err != nil {
 		return sum, errors.Join(err, undo())
 	}
