@@ -95,6 +95,7 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 		b.text[e.Key] = text
 	}
 	tellRest(faults, "words-missing", language, blanks)
+	b.tellPaper(faults)
 	return b
 }
 
@@ -108,6 +109,30 @@ func tellRest(faults *diag.List, id, language string, n int) {
 			What: fmt.Sprintf("%d texts in all are missing in the language %q; the first %d are told one by one", n, language, mostTold),
 			Cure: fmt.Sprintf("fill the column %s of your data/words.csv", language)})
 	}
+}
+
+// onPaper begin the phrases of what is printed and pinned up.
+var onPaper = []string{"sheet.", "month.", "date", "days.", "tonight.", "worksheet.", "leaf.", "tasks.", "slips.", "fall."}
+
+// tellPaper is a fault where a language lacks phrases of the printed sheets: keys in
+// their place find no room there, and nobody could use them.
+func (b *Book) tellPaper(faults *diag.List) {
+	if len(b.text) == 0 {
+		return // told already
+	}
+	var gaps []string
+	for key := range b.known {
+		if _, ok := b.text[key]; !ok && slices.ContainsFunc(onPaper, func(p string) bool { return strings.HasPrefix(key, p) }) {
+			gaps = append(gaps, key)
+		}
+	}
+	if len(gaps) == 0 {
+		return
+	}
+	slices.Sort(gaps)
+	faults.Add(diag.Fault{At: diag.Position{File: "data/words.csv"}, ID: "words-paper",
+		What:     fmt.Sprintf("the language %q lacks %d phrases of the printed sheets: %s", b.language, len(gaps), strings.Join(gaps, " ")),
+		Expected: "every phrase that is printed, before a language is published", Cure: fmt.Sprintf("fill them in, in the column %s of your data/words.csv", b.language)})
 }
 
 // Language is the two letters of the book's language.

@@ -209,7 +209,7 @@ func TestPlurals(t *testing.T) {
 }
 
 func TestEveryFaultIsExplained(t *testing.T) {
-	for _, id := range []string{"words-missing", "words-placeholder", "words-language"} {
+	for _, id := range []string{"words-missing", "words-placeholder", "words-language", "words-no-language", "words-text-missing", "words-paper", "words-unreviewed"} {
 		if e, ok := diag.Explain(id); !ok || e.Why == "" || e.Wrong == "" || e.Right == "" {
 			t.Errorf("%s is not fully explained", id)
 		}
