@@ -35,10 +35,10 @@ type briefing struct {
 	questions map[question][]*vector // by station
 	asked     [maxGates][]*vector
 
-	shifts [2][2][3][]terms // by event, level of odds and kind of shift, by station; nil = not worked out yet
-	ranks  map[rankKey]*ranks
-	days   bool // every station has a record with maxima, of at most maxYears years
-	nights bool // every station has a record, likewise
+	shifts [2][2][3][]terms           // by event, level of odds and kind of shift, by station; nil = not worked out yet
+	ranks  [2][2][maxYears + 1]*ranks // by event, level of odds and years
+	days   bool                       // every station has a record with maxima, of at most maxYears years
+	nights bool                       // every station has a record, likewise
 
 	votes  [maxGates]float64
 	parts  []Part
@@ -65,17 +65,14 @@ type terms struct{ altitude, position quantity.Kelvins }
 
 // termsOf is the terms of a gate's shift, and 0 to 2 for the kind of shift that it is.
 func (c *Climate) termsOf(e record.Event, odds quantity.Odds, station int, g *Gate) terms {
-	kind, level := 0, 0
+	kind := 0
 	switch g.Series {
 	case Soil, Month, Cold:
 		kind = 1
 	case Hot:
 		kind = 2
 	}
-	if odds >= quantity.Half {
-		level = 1
-	}
-	list := &c.brief.shifts[e][level][kind]
+	list := &c.brief.shifts[e][levelOf(odds)][kind]
 	if *list == nil {
 		*list = make([]terms, len(c.Region.Stations))
 		for i := range *list {
@@ -93,12 +90,6 @@ type vector struct {
 	blind, midsummer uint64  // bits of the years that cannot tell, and of those that freeze at midsummer
 }
 
-type rankKey struct {
-	n     int
-	event record.Event
-	odds  quantity.Odds
-}
-
 // ranks is where a date and its sampling error are read off n sorted years: the ranks that
 // valueAt is asked for, and the two neighbours of the first.
 type ranks struct {
@@ -108,7 +99,7 @@ type ranks struct {
 }
 
 func newBriefing(c *Climate) *briefing {
-	b := &briefing{vectors: map[uint64]*vector{}, questions: map[question][]*vector{}, ranks: map[rankKey]*ranks{}, days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{vectors: map[uint64]*vector{}, questions: map[question][]*vector{}, days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears
@@ -258,26 +249,30 @@ func briefSlot(s quantity.Slot) int16 {
 
 // question is a gate without its Days, as every station is asked.
 type question struct {
-	threshold quantity.Celsius
-	event     record.Event
-	level     uint8
-	series    Series
-	shifted   bool
-	count     uint16
+	threshold uint64 // bits of a float
+	rest      uint64
+}
+
+// levelOf is 0 for careful odds, 1 for half-and-half ones.
+func levelOf(odds quantity.Odds) int {
+	if odds >= quantity.Half {
+		return 1
+	}
+	return 0
 }
 
 // vectorsOf is what every station says of a gate, without its Days.
 func (c *Climate) vectorsOf(e record.Event, odds quantity.Odds, shifted bool, g *Gate) []*vector {
-	level := uint8(0)
-	if odds >= quantity.Half {
-		level = 1
+	shifted = shifted && !g.Series.byDay()
+	key := question{math.Float64bits(float64(Shift{}.Threshold(g.Limit, g.Allowance, g.Gain))), uint64(e) | uint64(levelOf(odds))<<8 | uint64(g.Series)<<16 | uint64(g.Count)<<32}
+	if shifted {
+		key.rest |= 1 << 24
 	}
-	key := question{Shift{}.Threshold(g.Limit, g.Allowance, g.Gain), e, level, g.Series, shifted && !g.Series.byDay(), uint16(g.Count)}
 	out, ok := c.brief.questions[key]
 	if !ok {
 		out = make([]*vector, len(c.Region.Stations))
 		for i := range out {
-			out[i] = c.vector(i, e, odds, key.shifted, g)
+			out[i] = c.vector(i, e, odds, shifted, g)
 		}
 		c.brief.questions[key] = out
 	}
@@ -372,23 +367,26 @@ func (c *Climate) fill(v *vector, s *Station, e record.Event, shifted bool, seri
 }
 
 func (b *briefing) ranksOf(n int, e record.Event, odds quantity.Odds) *ranks {
-	key := rankKey{n, e, odds}
-	r := b.ranks[key]
-	if r == nil {
-		q := shareBefore(e, odds)
-		rank, spread := rankAt(n, e, odds), math.Sqrt(float64(n)*q*(1-q))
-		r = &ranks{}
-		at := func(rank float64, to *[2]int, part *float64) bool {
-			if rank < 1-slack || rank > float64(n)+slack {
-				return false
-			}
-			to[0], to[1], *part = neighbours(rank)
-			return true
-		}
-		at(rank, &r.middle, &r.part[0])
-		r.okLow, r.okHigh = at(rank-spread, &r.low, &r.part[1]), at(rank+spread, &r.high, &r.part[2])
-		b.ranks[key] = r
+	at := &b.ranks[e][levelOf(odds)][n]
+	if *at == nil {
+		*at = newRanks(n, e, odds)
 	}
+	return *at
+}
+
+func newRanks(n int, e record.Event, odds quantity.Odds) *ranks {
+	r := &ranks{}
+	q := shareBefore(e, odds)
+	rank, spread := rankAt(n, e, odds), math.Sqrt(float64(n)*q*(1-q))
+	at := func(rank float64, to *[2]int, part *float64) bool {
+		if rank < 1-slack || rank > float64(n)+slack {
+			return false
+		}
+		to[0], to[1], *part = neighbours(rank)
+		return true
+	}
+	at(rank, &r.middle, &r.part[0])
+	r.okLow, r.okHigh = at(rank-spread, &r.low, &r.part[1]), at(rank+spread, &r.high, &r.part[2])
 	return r
 }
 

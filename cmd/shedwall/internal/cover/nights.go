@@ -12,6 +12,7 @@ import (
 type Years struct {
 	min, max [][slots]quantity.Hundredths
 	unknown  Marks // days without a minimum
+	none     Marks // and those that there are not
 }
 
 // A season year has 366 slots; one bit each.
@@ -28,7 +29,7 @@ type Marks [][words]uint64
 func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 	y := &Years{
 		min: make([][slots]quantity.Hundredths, len(seasons)), max: make([][slots]quantity.Hundredths, len(seasons)),
-		unknown: make(Marks, len(seasons)),
+		unknown: make(Marks, len(seasons)), none: make(Marks, len(seasons)),
 	}
 	leap := h.SlotOf(quantity.MonthDay{Month: 2, Day: 29})
 	for i, season := range seasons {
@@ -38,6 +39,7 @@ func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 		for s := range quantity.Slot(slots) {
 			y.min[i][s], y.max[i][s] = quantity.Missing, quantity.Missing
 			if common && s == leap {
+				y.none[i][s/64] |= 1 << (s % 64)
 				continue // no such day: nothing is missing
 			}
 			y.min[i][s], y.max[i][s] = d.MinOn(day), d.MaxOn(day)
@@ -60,11 +62,13 @@ func (y *Years) Cold(at []quantity.Hundredths) Marks {
 		for w := range m[i] {
 			var word uint64
 			for k, v := range row[w*64 : min(w*64+64, slots)] {
-				if v <= t && v != quantity.Missing {
-					word |= 1 << k
+				cold := uint64(0)
+				if v <= t {
+					cold = 1
 				}
+				word |= cold << k
 			}
-			m[i][w] = word
+			m[i][w] = word &^ (y.unknown[i][w] | y.none[i][w]) // missing compares colder than all
 		}
 	}
 	return m

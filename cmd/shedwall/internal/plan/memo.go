@@ -17,19 +17,15 @@ import (
 // dateKey identifies a question to the climate: what each gate compares, whatever it is
 // made of. Gates that count back to a sowing date carry the id of the seed.
 type dateKey struct {
-	seed  string
-	event record.Event
-	level uint8
-	used  uint8
+	seed  uint64 // number of the seed's name, event and level of odds
 	gates [maxGates]gateKey
 }
 
 const maxGates = 5
 
 type gateKey struct {
-	threshold float64
-	series    band.Series
-	count     int32
+	threshold uint64 // bits of a float
+	what      uint64 // series and count; 0 = no gate
 }
 
 // told is the part of an answer that a plan needs.
@@ -65,9 +61,10 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 			return x.answer()
 		}
 	}
-	key := dateKey{seed: seed, event: e, level: uint8(level(odds)), used: uint8(len(gates))}
-	for i, g := range gates {
-		key.gates[i] = gateKey{float64(band.Shift{}.Threshold(g.Limit, g.Allowance, g.Gain)), g.Series, int32(g.Count)}
+	key := dateKey{seed: b.number(seed)<<2 | uint64(e)<<1 | uint64(level(odds))}
+	for i := range gates {
+		g := &gates[i]
+		key.gates[i] = gateKey{math.Float64bits(float64(band.Shift{}.Threshold(g.Limit, g.Allowance, g.Gain))), uint64(g.Series) + 1 | uint64(g.Count)<<8}
 	}
 	t, ok := b.dates[key]
 	if !ok {
@@ -75,6 +72,26 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 		b.dates[key] = t
 	}
 	return t.answer()
+}
+
+// number is the number of a seed's name.
+func (b *bandPlan) number(seed string) uint64 {
+	switch seed {
+	case "":
+		return 0
+	case b.lastSeed:
+		return b.lastNumber
+	}
+	n, ok := b.seedNumbers[seed]
+	if !ok {
+		if b.seedNumbers == nil {
+			b.seedNumbers = map[string]uint64{}
+		}
+		n = uint64(len(b.seedNumbers) + 1)
+		b.seedNumbers[seed] = n
+	}
+	b.lastSeed, b.lastNumber = seed, n
+	return n
 }
 
 // night is where the answer to a single night gate is kept whose threshold is a whole

@@ -104,16 +104,21 @@ type bandPlan struct {
 	dates     map[dateKey]told     // questions already answered
 	nights    [2][2][]told         // by event, level of odds and threshold
 	current   ofCrop
-	papers    [5][]Reason
-	kept      []Reason
-	gains     map[string]cover.Gain
-	cooled    coolings
-	book      cover.Book // the guide's, with structures worked out for this band
-	counting  counting
-	open      *LayerPlan                // the crop's plan in open ground, while layers are planned
-	ruledOut  map[string]catalog.Months // by layers, see outMonths
-	trace     *[]Traced                 // filled when a date is being explained
-	action    Action                    // ... and the action whose date it is
+
+	seedNumbers map[string]uint64
+	lastSeed    string
+	lastNumber  uint64
+
+	papers   [5][]Reason
+	kept     []Reason
+	gains    map[string]cover.Gain
+	cooled   coolings
+	book     cover.Book // the guide's, with structures worked out for this band
+	counting counting
+	open     *LayerPlan                // the crop's plan in open ground, while layers are planned
+	ruledOut map[string]catalog.Months // by layers, see outMonths
+	trace    *[]Traced                 // filled when a date is being explained
+	action   Action                    // ... and the action whose date it is
 }
 
 // emergence answers both ways: when a seed sown on a slot comes up

@@ -89,14 +89,21 @@ func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot) quantity.Slot {
 // which open ground is as safe. The minimum dated D belongs to the evening of D-1.
 func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string, first, safe quantity.Slot, l limits) (Work, bool) {
 	w := Work{Action: a, From: first, To: safe - 1}
-	stretches := []stretch{{l.grown, first + 1, safe}}
+	stretches := []stretch{{limit: l.grown, from: first + 1, to: safe}}
 	if e == record.Last {
 		grown := first + youngDays
-		stretches = []stretch{{l.young, first + 1, min(safe, grown)}, {l.grown, grown + 1, safe}}
+		stretches = []stretch{{limit: l.young, from: first + 1, to: min(safe, grown)}, {limit: l.grown, from: grown + 1, to: safe}}
 	}
 	vent, ventKnown := b.ventOf(layers)
 	w.VentKnown = ventKnown
 	n := &b.counting
+	for i := range stretches {
+		if limit, ok := stretches[i].limit.Get(); ok {
+			allowance := stillAir(c)
+			stretches[i].needed = n.marksOf(b.climate, e, limit, allowance)
+			stretches[i].prudent = n.marksOf(b.climate, e, limit, allowance+cover.Prudent)
+		}
+	}
 	var needed, prudent, open blended
 	for station, weight := range n.weights(b.climate, e) {
 		if weight == 0 || safe <= first {
@@ -109,17 +116,14 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string
 			if !ok || s.to < s.from {
 				continue
 			}
-			allowance := quantity.Kelvins(0)
-			if c.Basis == catalog.Plant {
-				allowance = allowanceHalf // what half the nights ask for; the prudent nights have the rest
-			}
+			allowance := stillAir(c)
 			from, to := s.from, s.to
 			if e == record.First {
 				from, to = from-quantity.SlotsPerYear, to-quantity.SlotsPerYear
 			}
-			cold := n.cold(b.climate, e, station, limit, allowance)
+			cold := n.cold(b.climate, s.needed, e, station, limit, allowance)
 			n.add(0, y, cold, nil, from, to)
-			n.add(1, y, n.cold(b.climate, e, station, limit, allowance+cover.Prudent), nil, from, to)
+			n.add(1, y, n.cold(b.climate, s.prudent, e, station, limit, allowance+cover.Prudent), nil, from, to)
 			if ventKnown {
 				n.add(2, y, cold, n.warm(b.climate, e, station, vent), from, to)
 			}
@@ -136,6 +140,17 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string
 type stretch struct {
 	limit    figure.Of[quantity.Celsius]
 	from, to quantity.Slot
+
+	needed, prudent []cover.Marks // by station, those that were asked before
+}
+
+// stillAir is how much colder than the air a leaf is on half the nights, where the crop's
+// limits are of plants; the prudent nights have the rest.
+func stillAir(c *catalog.Crop) quantity.Kelvins {
+	if c.Basis == catalog.Plant {
+		return allowanceHalf
+	}
+	return 0
 }
 
 // ventOf is the lowest maximum outside from which any of the layers must be opened.
@@ -178,7 +193,7 @@ func (s *blended) nights() Nights {
 // counting keeps what was laid out and marked of each station, for one band.
 type counting struct {
 	laid    map[stationEvent]*cover.Years
-	nights  map[coldKey]cover.Marks
+	nights  map[coldKey][]cover.Marks // by station
 	days    map[warmKey]cover.Marks
 	heavy   [2][]float64 // by event: weights of the stations that are counted
 	sum     [3][]int     // by year: needed, prudent, shut and open
@@ -191,7 +206,7 @@ type stationEvent struct {
 }
 
 type coldKey struct {
-	stationEvent
+	event     record.Event
 	limit     quantity.Celsius
 	allowance quantity.Kelvins
 }
@@ -226,21 +241,32 @@ func (n *counting) years(c *band.Climate, e record.Event, station int) *cover.Ye
 	if y == nil {
 		y = cover.Lay(c.Region.Stations[station].Record, c.Region.Hemisphere, c.CountSeasons(e, station))
 		if n.laid == nil {
-			n.laid, n.nights, n.days = map[stationEvent]*cover.Years{}, map[coldKey]cover.Marks{}, map[warmKey]cover.Marks{}
+			n.laid, n.days = map[stationEvent]*cover.Years{}, map[warmKey]cover.Marks{}
 		}
 		n.laid[key] = y
 	}
 	return y
 }
 
-func (n *counting) cold(c *band.Climate, e record.Event, station int, limit quantity.Celsius, allowance quantity.Kelvins) cover.Marks {
-	key := coldKey{stationEvent{e, station}, limit, allowance}
-	m, ok := n.nights[key]
-	if !ok {
-		m = n.years(c, e, station).Cold(c.NightThresholds(e, quantity.Careful, station, limit, allowance))
+// marksOf is the cold nights of a limit at each station, filled in as they are asked for.
+func (n *counting) marksOf(c *band.Climate, e record.Event, limit quantity.Celsius, allowance quantity.Kelvins) []cover.Marks {
+	key := coldKey{e, limit, allowance}
+	m := n.nights[key]
+	if m == nil {
+		m = make([]cover.Marks, len(c.Region.Stations))
+		if n.nights == nil {
+			n.nights = map[coldKey][]cover.Marks{}
+		}
 		n.nights[key] = m
 	}
 	return m
+}
+
+func (n *counting) cold(c *band.Climate, known []cover.Marks, e record.Event, station int, limit quantity.Celsius, allowance quantity.Kelvins) cover.Marks {
+	if known[station] == nil {
+		known[station] = n.years(c, e, station).Cold(c.NightThresholds(e, quantity.Careful, station, limit, allowance))
+	}
+	return known[station]
 }
 
 func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quantity.Celsius) cover.Marks {
