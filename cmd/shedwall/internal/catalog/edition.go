@@ -41,8 +41,18 @@ type EditionPlan struct {
 	Figures            []EditionFigure
 }
 
-// EditionSheet is a printed page with its code. Path is its address without extension.
-type EditionSheet struct{ Band, Path, Name, Code string }
+// EditionSheet is a printed page with its code. Path is its address without extension; Rows
+// are the codes of the crops whose dates it prints, nil for a page that is no calendar.
+type EditionSheet struct {
+	Band, Path, Name, Code string
+	Rows                   []string
+}
+
+// Prints says whether a sheet prints a row: one of its band that it has, at the odds of
+// sheets, which is 1 year in 10.
+func (s EditionSheet) Prints(r *EditionRow) bool {
+	return r != nil && r.Percent == 10 && r.Band == s.Band && r.Code != "" && slices.Contains(s.Rows, r.Code)
+}
 
 // EditionKey names one date of a guide in every edition: an action of a crop in a band,
 // under covers ("" = open ground), at odds in percent.

@@ -60,7 +60,6 @@ type Moved struct {
 type SheetState struct {
 	Sheet   catalog.EditionSheet
 	Folder  string
-	Rows    string // the code under which the ledger has its rows; "" = it prints none
 	Same    bool   // its code is on one of today's pages: nothing on it changed
 	Right   bool   // every careful date on it still holds, though today's page has another code
 	NowCode string // of today's page in its place; "" = there is none
@@ -173,41 +172,19 @@ func (m *Moved) sheets() {
 		codes[s.Code] = true
 		at[s.Path] = s.Code
 	}
-	dates, moved, own := map[string]int{}, map[string]int{}, map[string]string{}
-	for i := range m.Before.Rows {
-		dates[m.Before.Rows[i].Sheet]++
-	}
 	for _, s := range m.Before.Sheets {
-		own[s.Path] = s.Code
-	}
-	for i := range m.Changes {
-		if w := m.Changes[i].Was; w != nil && w.Percent == careful {
-			moved[w.Sheet]++
-		}
-	}
-	for _, s := range m.Before.Sheets {
-		// A sheet in another language has the dates of the one in the guide's own.
 		st := SheetState{Sheet: s, Same: codes[s.Code], NowCode: at[s.Path]}
-		code := s.Code
-		if !strings.HasPrefix(s.Path, "bands/") {
-			folder, path, _ := strings.Cut(s.Path, "/")
-			st.Folder, code = folder+"/", own[path]
+		if folder, _, _ := strings.Cut(s.Path, "/"); folder != "bands" {
+			st.Folder = folder + "/"
 		}
-		if dates[code] > 0 {
-			st.Rows, st.Moved = code, moved[code]
-			st.Right = !st.Same && st.Moved == 0
+		for i := range m.Changes {
+			if s.Prints(m.Changes[i].Was) {
+				st.Moved++
+			}
 		}
+		st.Right = !st.Same && len(s.Rows) > 0 && st.Moved == 0
 		m.Sheets = append(m.Sheets, st)
 	}
-}
-
-// careful is the odds, in percent, of the dates that sheets print: all of them that the
-// ledger has.
-const careful = 10
-
-// On says whether a change is about a row of the sheet with a code of the edition before.
-func (c Change) On(code string) bool {
-	return c.Was != nil && c.Was.Sheet == code && c.Was.Percent == careful && code != ""
 }
 
 // planKey3 is the figures of a crop under covers in a band.

@@ -33,7 +33,7 @@ func Write(e *catalog.Edition) []byte {
 		row(map[string]string{"kind": "band", "band": p.ID, "name": p.Name, "figures": textOf(p.Figures)})
 	}
 	for _, s := range e.Sheets {
-		row(map[string]string{"kind": "sheet", "band": s.Band, "row": s.Path, "sheet": s.Code, "name": s.Name})
+		row(map[string]string{"kind": "sheet", "band": s.Band, "row": s.Path, "sheet": s.Code, "name": s.Name, "figures": strings.Join(s.Rows, " ")})
 	}
 	for _, p := range e.Plans {
 		row(map[string]string{"kind": "figures", "band": p.Band, "crop": p.Crop, "covers": p.Layers, "figures": textOf(p.Figures)})

@@ -147,7 +147,7 @@ func (r *editionReader) row() {
 	case "band":
 		e.Bands = append(e.Bands, catalog.EditionPart{ID: c(edBand), Name: r.name(), Figures: r.figures()})
 	case "sheet":
-		e.Sheets = append(e.Sheets, catalog.EditionSheet{Band: c(edBand), Path: c(edRow), Name: r.name(), Code: c(edSheet)})
+		e.Sheets = append(e.Sheets, catalog.EditionSheet{Band: c(edBand), Path: c(edRow), Name: r.name(), Code: c(edSheet), Rows: rowCodes(c(edFigures))})
 	case "figures":
 		e.Plans = append(e.Plans, catalog.EditionPlan{Crop: c(edCrop), Layers: c(edCovers), Band: c(edBand), Figures: r.figures()})
 	case "date":
@@ -220,6 +220,14 @@ func (r *editionReader) figures() []catalog.EditionFigure {
 		out = append(out, catalog.EditionFigure{Name: name, Value: value, Cell: cell})
 	}
 	return out
+}
+
+// rowCodes are the rows of a sheet; nil where it has none.
+func rowCodes(text string) []string {
+	if text == "" {
+		return nil
+	}
+	return strings.Fields(text)
 }
 
 // bad tells what is wrong with a cell of the present row.

@@ -20,7 +20,7 @@ func inventedEdition() *catalog.Edition {
 		Guide:    []catalog.EditionFigure{{Name: "version", Value: "0.1"}, {Name: "years", Value: "1995-2024", Cell: "data/guide.csv:B9"}},
 		Stations: []catalog.EditionPart{{ID: "mill", Name: `The "old" Mill, upper`, Figures: []catalog.EditionFigure{{Name: "elevation_m", Value: "612 m", Cell: "data/stations.csv:E2"}}}},
 		Bands:    []catalog.EditionPart{{ID: "low", Name: "=Low"}},
-		Sheets:   []catalog.EditionSheet{{Band: "low", Path: "bands/low/sheet", Name: "Sheet 1: spring", Code: "K7QF"}},
+		Sheets:   []catalog.EditionSheet{{Band: "low", Path: "bands/low/sheet", Name: "Sheet 1: spring", Code: "K7QF", Rows: []string{"A1", "B12"}}},
 		Plans:    []catalog.EditionPlan{{Crop: "kale", Layers: "tunnel+fabric", Figures: []catalog.EditionFigure{{Name: "gain_low_k of tunnel", Value: "1.1 K", Cell: "data/builtin/covers.csv:H4"}}}},
 		Rows: []catalog.EditionRow{
 			{EditionKey: catalog.EditionKey{Band: "low", Crop: "kale", Percent: 10, Action: "set-out"}, From: dated(2, 29), To: catalog.EditionBound{State: catalog.EditionOpen}, Sheet: "K7QF", Code: "A1", Name: "Kale", Sequence: 3},

@@ -86,7 +86,7 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 	part.Pages, part.Leaves = append(part.Pages, b.reportPage(m, form)), append(part.Leaves, form)
 	b.drawn.add(m.sheets)
 	b.keepChapter(i, m)
-	b.keep(m)
+	b.keep(m, part)
 	return part
 }
 

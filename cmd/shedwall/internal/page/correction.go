@@ -73,7 +73,7 @@ func (b *builder) correctionStrip(t *movedText, s edition.SheetState) LeafStrip 
 	table := LeafTable{Caption: b.t("slip.caption", "code", s.Sheet.Code), Head: []string{b.t("slip.row"), b.t("head.crop"), b.t("slip.date"), b.t("moved.head.was"), b.t("moved.head.now")}}
 	last := ""
 	for _, c := range t.careful {
-		if !c.On(s.Rows) {
+		if !s.Sheet.Prints(c.Was) {
 			continue
 		}
 		table.Rows = append(table.Rows, []LeafCell{{Text: c.Was.Code, Strong: true, Rule: c.Key.Crop != last && last != ""}, {Text: b.correctionCrop(c), Rule: c.Key.Crop != last && last != ""},

@@ -11,20 +11,24 @@ import (
 
 // keep enters a band into the ledger, if one is kept: the dates once, from the pages in
 // the guide's own language, the sheets of every language.
-func (b *builder) keep(m *bandPage) {
+func (b *builder) keep(m *bandPage, part Part) {
 	if b.Ledger == nil {
 		return
 	}
 	var sheets []catalog.EditionSheet
-	add := func(path, name, code string) {
-		sheets = append(sheets, catalog.EditionSheet{Band: m.row().ID, Path: b.Language.Folder + path, Name: name, Code: code})
+	add := func(path, name, code string, rows []string) {
+		sheets = append(sheets, catalog.EditionSheet{Band: m.row().ID, Path: b.Language.Folder + path, Name: name, Code: code, Rows: rows})
 	}
-	for _, s := range m.sheets {
-		add(s.Path, s.Name, s.Code)
+	for _, s := range part.Sheets {
+		var rows []string
+		for _, r := range s.Rows {
+			rows = append(rows, r.Code)
+		}
+		add(s.Path, s.Name, s.Code, rows)
 	}
-	for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
-		if l != nil {
-			add(l.Path, l.Name, l.Code)
+	for _, l := range part.Leaves {
+		if l.Code != "" {
+			add(l.Path, l.Name, l.Code, nil)
 		}
 	}
 	if b.Language.Folder != "" {

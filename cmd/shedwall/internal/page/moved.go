@@ -164,7 +164,7 @@ func (b *builder) movedBands(t *movedText) Table {
 
 func (b *builder) dateCount(n int) string {
 	if n == 0 {
-		return b.t("none")
+		return b.t("moved.none")
 	}
 	return b.words.N("moved.dates", n)
 }
@@ -212,19 +212,38 @@ func (b *builder) causeName(c edition.Cause) string {
 		}
 		return b.t("moved.cause.figure", "figure", b.figureName(c.Figure), "of", b.nameOf(c.Of))
 	case edition.ByRecord, edition.ByStation, edition.ByBand:
-		return b.t("moved.cause."+string(c.Kind), "figure", b.figureName(c.Figure), "of", c.Name)
+		return b.t("moved.cause."+string(c.Kind), "figure", b.figureName(c.Figure), "of", b.ownName(c))
 	case edition.ByGuide:
 		return b.t("moved.cause.guide", "figure", c.Figure)
 	case edition.ByCovers:
-		return b.t("moved.cause.covers", "of", c.Name)
+		return b.t("moved.cause.covers", "of", b.ownName(c))
 	case edition.ByCrop, edition.ByNewBand:
 		end := "new"
 		if c.Now == "" {
 			end = "gone"
 		}
-		return b.t("moved.cause."+end, "of", c.Name)
+		return b.t("moved.cause."+end, "of", b.ownName(c))
 	}
 	return b.t("moved.cause." + string(c.Kind))
+}
+
+// ownName is the name of the crop, station or band that a cause belongs to, in the pages'
+// language where the guide still has it.
+func (b *builder) ownName(c edition.Cause) string {
+	if row := b.cropRow[c.Of]; row != nil {
+		return row.Name
+	}
+	for i := range b.Tables.Stations {
+		if s := &b.Tables.Stations[i]; s.ID == c.Of && s.Name != "" {
+			return s.Name
+		}
+	}
+	for i := range b.Tables.Bands {
+		if r := &b.Tables.Bands[i]; r.ID == c.Of && r.Name != "" {
+			return r.Name
+		}
+	}
+	return c.Name
 }
 
 // nameOf is the name of a crop or of covers.
