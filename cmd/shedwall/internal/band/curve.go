@@ -24,8 +24,11 @@ type Curves struct {
 	careful, half [2][]Answer // by event; index 0 is curveFrom
 }
 
-// Curves works out a band's curves.
-func (c *Climate) Curves() *Curves {
+// Curves is a band's curves, worked out when they are first asked for. It may be called
+// from several goroutines at once.
+func (c *Climate) Curves() *Curves { return c.curves() }
+
+func (c *Climate) workOutCurves() *Curves {
 	var k Curves
 	for _, e := range []record.Event{record.Last, record.First} {
 		k.careful[e], k.half[e] = c.curve(e, quantity.Careful), c.curve(e, quantity.Half)

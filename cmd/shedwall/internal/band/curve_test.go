@@ -108,7 +108,7 @@ func BenchmarkCurves(b *testing.B) {
 	c := tenStations().Climate(bandAt(600, 800))
 	b.ReportAllocs()
 	for b.Loop() {
-		c.Curves()
+		c.workOutCurves()
 	}
 }
 

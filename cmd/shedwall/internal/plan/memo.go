@@ -34,11 +34,10 @@ type told struct {
 	plusMinus int32
 	decides   int16
 	state     band.State
-	known     bool
 }
 
 func toldBy(a band.Answer) told {
-	return told{a.Slot, int32(a.PlusMinus), int16(a.Decides), a.State, true}
+	return told{a.Slot, int32(a.PlusMinus), int16(a.Decides), a.State}
 }
 
 func (t told) answer() band.Answer {
@@ -53,12 +52,9 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates .
 		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: gates, Answer: a})
 		return a
 	}
-	if len(gates) == 1 && gates[0].Series == band.Night && gates[0].Days == nil {
-		if x := b.night(e, odds, gates[0]); x != nil {
-			if !x.known {
-				*x = toldBy(b.climate.Brief(e, odds, gates[0]))
-			}
-			return x.answer()
+	if len(gates) == 1 {
+		if a, ok := b.climate.Curves().At(e, odds, gates[0]); ok {
+			return *a
 		}
 	}
 	key := dateKey{seed: b.number(seed)<<2 | uint64(e)<<1 | uint64(level(odds))}
@@ -92,22 +88,6 @@ func (b *bandPlan) number(seed string) uint64 {
 	}
 	b.lastSeed, b.lastNumber = seed, n
 	return n
-}
-
-// night is where the answer to a single night gate is kept whose threshold is a whole
-// tenth of a degree, as most are; nil for others.
-func (b *bandPlan) night(e record.Event, odds quantity.Odds, g band.Gate) *told {
-	const lowest, highest = -300, 150
-	t := float64(band.Shift{}.Threshold(g.Limit, g.Allowance, g.Gain)) * 10
-	near := math.Round(t)
-	if math.Abs(t-near) > 1e-6 || near < lowest || near > highest {
-		return nil
-	}
-	list := &b.nights[e][level(odds)]
-	if *list == nil {
-		*list = make([]told, highest-lowest+1)
-	}
-	return &(*list)[int(near)-lowest]
 }
 
 // ofCrop is what is asked again and again of the crop that is being planned.

@@ -102,7 +102,6 @@ type bandPlan struct {
 	sums      map[sumKey][]float64 // degree days before each slot
 	days      [2][2][]float64      // mean minimum and maximum by slot, careful and half
 	dates     map[dateKey]told     // questions already answered
-	nights    [2][2][]told         // by event, level of odds and threshold
 	current   ofCrop
 
 	seedNumbers map[string]uint64
