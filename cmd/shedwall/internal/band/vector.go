@@ -1,0 +1,158 @@
+package band
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/frost"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// terms are what a shift adds to a threshold and takes from it.
+type terms struct{ altitude, position quantity.Kelvins }
+
+// termsOf is the terms of a gate's shift, and 0 to 2 for the kind of shift that it is.
+func (c *Climate) termsOf(e record.Event, odds quantity.Odds, station int, g *Gate) terms {
+	kind := 0
+	switch g.Series {
+	case Soil, Month, Cold:
+		kind = 1
+	case Hot:
+		kind = 2
+	}
+	list := &c.brief.shifts[e][levelOf(odds)][kind]
+	if *list == nil {
+		*list = make([]terms, len(c.Region.Stations))
+		for i := range *list {
+			s := c.ShiftOf(*g, e, odds, i)
+			(*list)[i] = terms{s.Altitude(), s.Position()}
+		}
+	}
+	return (*list)[station]
+}
+
+// vector is what one series of a station says of a threshold, by calendar year.
+type vector struct {
+	slots            []int16
+	order            []uint8 // its years by slot
+	blind, midsummer uint64  // bits of the years that cannot tell, and of those that freeze at midsummer
+}
+
+// question is a gate without its Days, as every station is asked.
+type question struct {
+	threshold uint64 // bits of a float
+	rest      uint64
+}
+
+// levelOf is 0 for careful odds, 1 for half-and-half ones.
+func levelOf(odds quantity.Odds) int {
+	if odds >= quantity.Half {
+		return 1
+	}
+	return 0
+}
+
+// vectorsOf is what every station says of a gate, without its Days.
+func (c *Climate) vectorsOf(e record.Event, odds quantity.Odds, shifted bool, g *Gate) []*vector {
+	shifted = shifted && !g.Series.byDay()
+	key := question{math.Float64bits(float64(Shift{}.Threshold(g.Limit, g.Allowance, g.Gain))), uint64(e) | uint64(levelOf(odds))<<8 | uint64(g.Series)<<16 | uint64(g.Count)<<32}
+	if shifted {
+		key.rest |= 1 << 24
+	}
+	out, ok := c.brief.questions[key]
+	if !ok {
+		out = make([]*vector, len(c.Region.Stations))
+		for i := range out {
+			out[i] = c.vector(i, e, odds, shifted, g)
+		}
+		c.brief.questions[key] = out
+	}
+	return out
+}
+
+// vector is what a station says of a gate, without its Days.
+func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifted bool, g *Gate) *vector {
+	b, s := c.brief, c.Region.Stations[station]
+	x := c.termsOf(e, odds, station, g)
+	compared := s.compared(g.Series, g.Limit.Plus(g.Allowance-g.Gain+x.altitude-x.position)) // as Shift.Threshold
+	key := uint64(uint16(compared)) | uint64(g.Count)<<16 | uint64(station)<<32 | uint64(g.Series)<<40 | uint64(e)<<44
+	if shifted {
+		key |= 1 << 48
+	}
+	v := b.vectors[key]
+	if v == nil {
+		v = c.newVector(s, e, shifted, g, compared)
+		b.vectors[key] = v
+	}
+	return v
+}
+
+func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
+	n := s.Last - s.First + 1
+	v := &vector{slots: make([]int16, n), order: make([]uint8, n)}
+	if g.Series == Night || g.Series == Week {
+		c.fill(v, s, e, shifted, g.Series, compared)
+	} else {
+		for k := range n {
+			v.set(k, c.yearAt(s, e, s.First+k, shifted, g, compared))
+		}
+	}
+	for k := range v.order {
+		j := k
+		for j > 0 && v.slots[v.order[j-1]] > v.slots[k] {
+			v.order[j] = v.order[j-1]
+			j--
+		}
+		v.order[j] = uint8(k)
+	}
+	return v
+}
+
+// set puts a year into a vector.
+func (v *vector) set(k int, y year) {
+	switch {
+	case math.IsNaN(y.slot):
+		v.blind |= 1 << k
+	case math.IsInf(y.slot, 1):
+		v.slots[k] = briefNever
+	case math.IsInf(y.slot, -1):
+		v.slots[k] = briefNothing
+	default:
+		v.slots[k] = int16(y.slot)
+	}
+	if y.midsummer {
+		v.midsummer |= 1 << k
+	}
+}
+
+// fill is set for every year of nights or weeks, as Station.year says of each.
+func (c *Climate) fill(v *vector, s *Station, e record.Event, shifted bool, series Series, compared quantity.Hundredths) {
+	stairs, step := &s.climbs.night, s.step(series)
+	if series == Week {
+		stairs = &s.climbs.week
+	}
+	season := seasonFor(e, s.First, c.Region.Hemisphere)
+	for k := range v.slots {
+		at := compared
+		if shifted {
+			at = frost.Moved(compared, s.drift[e][k], step)
+		}
+		o := stairs.Year(season+k, e, at)
+		switch {
+		case o.State == frost.Unusable:
+			v.blind |= 1 << k
+			continue
+		case o.State == frost.NoFreeze && e == record.Last:
+			v.slots[k] = briefNothing
+		case o.State == frost.NoFreeze:
+			v.slots[k] = briefNever
+		case e == record.First:
+			v.slots[k] = int16(o.Slot + quantity.SlotsPerYear)
+		default:
+			v.slots[k] = int16(o.Slot)
+		}
+		if o.Midsummer && series == Night {
+			v.midsummer |= 1 << k
+		}
+	}
+}
