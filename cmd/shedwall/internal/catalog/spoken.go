@@ -11,7 +11,8 @@ func (t *Tables) Texts(visit func(key string, text *string)) {
 		name string
 		text *string
 	}{{"title", &t.Guide.Title}, {"publisher", &t.Guide.Publisher}, {"contact", &t.Guide.Contact}, {"address", &t.Guide.Address},
-		{"statement", &t.Guide.Statement}, {"statement_short", &t.Guide.Short}, {"use_until", &t.Guide.UseUntil}, {"zone_map", &t.Guide.ZoneMap}} {
+		{"statement", &t.Guide.Statement}, {"statement_short", &t.Guide.Short}, {"use_until", &t.Guide.UseUntil},
+		{"prepared_by", &t.Guide.PreparedBy}, {"reviewed_by", &t.Guide.ReviewedBy}, {"zone_map", &t.Guide.ZoneMap}} {
 		visit("guide."+x.name, x.text)
 	}
 	for i := range t.Stations {
@@ -72,7 +73,7 @@ func (s *Source) Unpublished() bool {
 
 // textFields are the last parts of the keys of texts in tables, by their first.
 var textFields = map[string][]string{
-	"guide":   {"title", "publisher", "contact", "address", "statement", "statement_short", "use_until", "zone_map"},
+	"guide":   {"title", "publisher", "contact", "address", "statement", "statement_short", "use_until", "prepared_by", "reviewed_by", "zone_map"},
 	"station": {"name", "observed_at", "where_to_read"},
 	"band":    {"name"},
 	"crop":    {"name", "also", "note"},

@@ -51,12 +51,15 @@ func spokenIn(p *sitePage) []spoken {
 	return out
 }
 
-var letters = regexp.MustCompile(`[\p{L}'’]+`)
+var (
+	letters = regexp.MustCompile(`[\p{L}'’]+`)
+	noWord  = regexp.MustCompile(`\S*(?:@|/|\.[a-z]|[0-9]|_)\S*`)
+)
 
 // words is the words of a text, in small letters, without what looks like an address,
-// a checksum or a file.
+// a checksum, a file or a column of a table.
 func words(text string) []string {
-	text = regexp.MustCompile(`\S*(?:@|://|/|\.[a-z]|[0-9])\S*`).ReplaceAllString(strings.ToLower(text), " ")
+	text = noWord.ReplaceAllString(strings.ToLower(text), " ")
 	return letters.FindAllString(text, -1)
 }
 

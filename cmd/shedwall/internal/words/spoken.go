@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 
 	"shedwall/cmd/shedwall/internal/diag"
 )
@@ -46,17 +47,19 @@ func (s *Spoken) Say(key, text string) string {
 	return text
 }
 
-// addresses are texts that need no translation.
-var addresses = []string{"guide.contact", "guide.address", "guide.publisher"}
+// names are texts that need no translation.
+var names = []string{"guide.contact", "guide.address", "guide.publisher", "guide.prepared_by", "guide.reviewed_by"}
 
-// names are texts that may well be the same in every language.
+// isName says whether a text may well be the same in every language.
 func isName(key string) bool {
-	return slices.Contains(addresses, key) || strings.HasPrefix(key, "station.") && strings.HasSuffix(key, ".name") ||
+	return slices.Contains(names, key) || strings.HasPrefix(key, "station.") && strings.HasSuffix(key, ".name") ||
 		strings.HasPrefix(key, "band.") && strings.HasSuffix(key, ".name")
 }
 
-// isAddress says whether a text is a web or mail address.
-func isAddress(text string) bool { return strings.Contains(text, ".") && !strings.Contains(text, " ") }
+// isAddress says whether a text is a web or mail address, or has no word at all.
+func isAddress(text string) bool {
+	return strings.Contains(text, ".") && !strings.Contains(text, " ") || !strings.ContainsFunc(text, unicode.IsLetter)
+}
 
 // Tell tells the texts that the language lacks, but for names of places and addresses.
 func (s *Spoken) Tell(faults *diag.List) {
