@@ -240,6 +240,10 @@ func (l *loader) readBands(t *catalog.Tables) {
 				c.cell.Fault("band-open", fmt.Sprintf("%q leaves the band open", c.cell.Text()), "a height", "write the height of the lowest or highest garden of the band")
 			}
 		}
+		if !r.SunFrom.Blank() || !r.SunTo.Blank() { // a ridge that takes the sun gives it back
+			mustHave(r.SunFrom, "the first day without sun, such as 11-10")
+			mustHave(r.SunTo, "the last day without sun, such as 02-01")
+		}
 		t.Bands = append(t.Bands, catalog.Band{
 			ID: j.id, Name: nameOr(r.Name, j.id), Low: low, High: high, Position: oneOf(r.Position, catalog.Positions),
 			Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude), Offset: difference.within(-15, 15).of(r.Offset),

@@ -78,6 +78,9 @@ func (g *Guide) readFolder(in *inputs, top string) error {
 			return nil
 		}
 		data, err := fs.ReadFile(g.files, p)
+		if same, e := fs.ReadFile(g.defaults, p); e == nil && top == "templates" && bytes.Equal(same, data) {
+			return err // the program has it
+		}
 		in.data[p] = data
 		return err
 	})
