@@ -31,7 +31,6 @@ func (c *Climate) Brief(e record.Event, odds quantity.Odds, gates ...Gate) Answe
 
 // briefing is the memory and the scratch paper of Brief.
 type briefing struct {
-	vectors   map[uint64]*vector
 	questions map[question][]*vector // by station
 	asked     [maxGates][]*vector
 
@@ -69,7 +68,7 @@ type ranks struct {
 }
 
 func newBriefing(c *Climate) *briefing {
-	b := &briefing{vectors: map[uint64]*vector{}, questions: map[question][]*vector{}, days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{questions: map[question][]*vector{}, days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears

@@ -24,6 +24,7 @@ type Climate struct {
 	memory   map[asked][]year // nil = keeps nothing; see Remembering
 	brief    *briefing        // likewise
 	curves   func() *Curves   // worked out once, for every copy
+	said     *vectors         // kept for every copy
 }
 
 // Distance weights: a station counts exp(-km/30), whatever its height: the
@@ -125,6 +126,7 @@ func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, 
 	// stations' own winters show is carried over, never a declared offset.
 	c.winter = krige(at, sites, kelvins(r.winters))
 	c.curves = sync.OnceValue(c.workOutCurves)
+	c.said = &vectors{known: map[uint64]*vector{}}
 	return c
 }
 

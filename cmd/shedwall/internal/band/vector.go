@@ -2,6 +2,7 @@ package band
 
 import (
 	"math"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/frost"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -72,19 +73,38 @@ func (c *Climate) vectorsOf(e record.Event, odds quantity.Odds, shifted bool, g 
 
 // vector is what a station says of a gate, without its Days.
 func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifted bool, g *Gate) *vector {
-	b, s := c.brief, c.Region.Stations[station]
+	s := c.Region.Stations[station]
 	x := c.termsOf(e, odds, station, g)
 	compared := s.compared(g.Series, g.Limit.Plus(g.Allowance-g.Gain+x.altitude-x.position)) // as Shift.Threshold
 	key := uint64(uint16(compared)) | uint64(g.Count)<<16 | uint64(station)<<32 | uint64(g.Series)<<40 | uint64(e)<<44
 	if shifted {
 		key |= 1 << 48
 	}
-	v := b.vectors[key]
+	v := c.said.get(key)
 	if v == nil {
 		v = c.newVector(s, e, shifted, g, compared)
-		b.vectors[key] = v
+		c.said.put(key, v)
 	}
 	return v
+}
+
+// vectors is what the stations have said, for every plan of a band; it may be used by
+// several goroutines at once, of which two may work out the same.
+type vectors struct {
+	mutex sync.Mutex
+	known map[uint64]*vector
+}
+
+func (v *vectors) get(key uint64) *vector {
+	v.mutex.Lock()
+	defer v.mutex.Unlock()
+	return v.known[key]
+}
+
+func (v *vectors) put(key uint64, x *vector) {
+	v.mutex.Lock()
+	defer v.mutex.Unlock()
+	v.known[key] = x
 }
 
 func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
