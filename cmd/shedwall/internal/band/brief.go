@@ -34,7 +34,7 @@ type briefing struct {
 	questions map[question][]*vector // by station
 	asked     [maxGates][]*vector
 
-	shifts [2][2][3][]terms           // by event, level of odds and kind of shift, by station; nil = not worked out yet
+	shifts [2][2][3][]Shift           // by event, level of odds and kind of shift, by station; nil = not worked out yet
 	ranks  [2][2][maxYears + 1]*ranks // by event, level of odds and years
 	days   bool                       // every station has a record with maxima, of at most maxYears years
 	nights bool                       // every station has a record, likewise

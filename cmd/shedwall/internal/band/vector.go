@@ -9,11 +9,8 @@ import (
 	"shedwall/cmd/shedwall/internal/record"
 )
 
-// terms are what a shift adds to a threshold and takes from it.
-type terms struct{ altitude, position quantity.Kelvins }
-
-// termsOf is the terms of a gate's shift, and 0 to 2 for the kind of shift that it is.
-func (c *Climate) termsOf(e record.Event, odds quantity.Odds, station int, g *Gate) terms {
+// shiftFor is ShiftOf, worked out once for each of its three kinds.
+func (c *Climate) shiftFor(e record.Event, odds quantity.Odds, station int, g *Gate) Shift {
 	kind := 0
 	switch g.Series {
 	case Soil, Month, Cold:
@@ -23,10 +20,9 @@ func (c *Climate) termsOf(e record.Event, odds quantity.Odds, station int, g *Ga
 	}
 	list := &c.brief.shifts[e][levelOf(odds)][kind]
 	if *list == nil {
-		*list = make([]terms, len(c.Region.Stations))
+		*list = make([]Shift, len(c.Region.Stations))
 		for i := range *list {
-			s := c.ShiftOf(*g, e, odds, i)
-			(*list)[i] = terms{s.Altitude(), s.Position()}
+			(*list)[i] = c.ShiftOf(*g, e, odds, i)
 		}
 	}
 	return (*list)[station]
@@ -74,8 +70,7 @@ func (c *Climate) vectorsOf(e record.Event, odds quantity.Odds, shifted bool, g 
 // vector is what a station says of a gate, without its Days.
 func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifted bool, g *Gate) *vector {
 	s := c.Region.Stations[station]
-	x := c.termsOf(e, odds, station, g)
-	compared := s.compared(g.Series, g.Limit.Plus(g.Allowance-g.Gain+x.altitude-x.position)) // as Shift.Threshold
+	compared := s.compared(g.Series, c.shiftFor(e, odds, station, g).Threshold(g.Limit, g.Allowance, g.Gain))
 	key := uint64(uint16(compared)) | uint64(g.Count)<<16 | uint64(station)<<32 | uint64(g.Series)<<40 | uint64(e)<<44
 	if shifted {
 		key |= 1 << 48
