@@ -1,23 +1,25 @@
 // Looks at a built site in one warm browser, straight from the disk as on a USB stick:
 //
-//   node browser.mjs SITE [--all]
+//   node browser.mjs SITE [--all] [--prints=FOLDER]
 //
 // Every page: errors in the console, requests that leave the folder, sideways scroll
 // at 320 px, text cut off when spaced out, axe at 1280 px. Samples of each kind of
-// page (all with --all): axe at 360 and 1280 px, light and dark, and a walk with the
-// Tab key at both widths. Sheets: one paper page on Letter and on A4. Writes one JSON
+// page (all with --all): axe at 360 and 1280 px, light and dark, lines of drawings in
+// colours forced by a reader too, and a walk with the Tab key at both widths. Tables keep
+// their roles where they stack. Sheets: one paper page on Letter and on A4. Writes one JSON
 // object to stdout; exit 0 when the looking worked, whatever it found.
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { launch } from './chromium.mjs';
-import { axeRun, clipped, drawnWords, focusWalk, printed, sideways } from './look.mjs';
+import { axeRun, clipped, drawn, focusWalk, printed, sideways, tableRoles } from './look.mjs';
 import { pagesOf, samplesOf } from './site.mjs';
 
-const [, , dir, option] = process.argv;
+const [, , dir, ...options] = process.argv;
+const prints = options.find((o) => o.startsWith('--prints='))?.slice('--prints='.length); // keeps samples of what sheets look like printed
 const site = resolve(dir);
 const base = `${pathToFileURL(site).href}/`;
 const pages = pagesOf(site);
-const samples = option === '--all' ? new Set(pages) : samplesOf(pages);
+const samples = options.includes('--all') ? new Set(pages) : samplesOf(pages);
 const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, focus_stops: 0, prints: 0, undecided: {} };
 const found = new Map(); // a problem -> where it was seen
 
@@ -65,9 +67,10 @@ async function look(tab, page, say) {
       const axe = await axeRun(tab);
       report.axe_runs++;
       say('axe', `${width} px, ${scheme}`, axe.problems);
-      say('drawn words', `${width} px, ${scheme}`, await drawnWords(tab));
+      say('drawn', `${width} px, ${scheme}`, await drawn(tab));
       for (const rule of axe.undecided) report.undecided[rule] = (report.undecided[rule] ?? 0) + 1;
     }
+    if (width === 360) say('roles', '360 px', await tableRoles(tab));
     if (!samples.has(page)) continue;
     await size(tab, width, 'light');
     await tab.goto(page.url, { waitUntil: 'load' });
@@ -75,9 +78,15 @@ async function look(tab, page, say) {
     report.focus_stops += walk.stops;
     say('focus', `${width} px`, walk.problems);
   }
-  if (!page.kind.endsWith('/sheet.html')) return;
+  if (samples.has(page)) {
+    await tab.emulateMedia({ forcedColors: 'active' });
+    say('drawn', 'forced colours', await drawn(tab));
+    await tab.emulateMedia({ forcedColors: 'none' });
+  }
+  if (!/\/sheet(-both)?\.html$/.test(page.kind)) return;
   for (const paper of ['Letter', 'A4']) {
-    const count = await printed(tab, paper);
+    const keep = prints && samples.has(page) ? `${prints}/${page.path.replaceAll('/', '+')}.${paper.toLowerCase()}.pdf` : undefined;
+    const count = await printed(tab, paper, keep);
     report.prints++;
     if (count !== 1) say('print', paper, [`takes ${count} paper pages`]);
   }

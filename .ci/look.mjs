@@ -11,6 +11,7 @@ export async function axeRun(page) {
   const result = await page.evaluate(() =>
     axe.run(document, {
       runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+      rules: { 'target-size': { enabled: true } }, // targets of 24 px; axe leaves it out by itself
       resultTypes: ['violations', 'incomplete'],
       preload: false, // it would fetch the style sheet again, which a page from the disk may not
     }),
@@ -22,10 +23,11 @@ export async function axeRun(page) {
   };
 }
 
-// drawnWords finds words in drawings that stand out too little from the page behind
-// them (WCAG 1.4.3: 4.5 to 1); axe leaves words in SVG undecided. Shapes of the drawing
-// that lie behind its words are not looked at.
-export function drawnWords(page) {
+// drawn finds words in drawings that stand out too little from the page behind them
+// (WCAG 1.4.3: 4.5 to 1), which axe leaves undecided, and lines that do (1.4.11: 3 to 1).
+// Faint lines of a grid (classes rule and month) only help the eye along and are left out;
+// shapes of the drawing that lie behind its words are not looked at.
+export function drawn(page) {
   return page.evaluate(() => {
     const parts = (colour) => (colour.match(/[\d.]+/g) ?? []).map(Number);
     const light = ([r, g, b]) => {
@@ -40,16 +42,45 @@ export function drawnWords(page) {
       return parts(getComputedStyle(document.documentElement).colorScheme.includes('dark') && matchMedia('(prefers-color-scheme: dark)').matches ? 'rgb(18, 18, 18)' : 'rgb(255, 255, 255)');
     };
     const poor = new Map();
+    const against = (el, colour, opacity, least, name) => {
+      const page = behind(el.closest('svg').parentElement);
+      const ink = parts(colour).slice(0, 3).map((v, i) => v * opacity + page[i] * (1 - opacity));
+      const [a, b] = [light(ink), light(page)];
+      const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+      const key = `${colour} on the page, ${ratio.toFixed(1)} to 1`;
+      if (ratio < least && !poor.has(key)) poor.set(key, `${name} is ${key}`);
+    };
     for (const word of document.querySelectorAll('svg text')) {
       const style = getComputedStyle(word);
       if (!word.textContent.trim() || !word.checkVisibility() || style.fill === 'none') continue;
-      const [a, b] = [light(parts(style.fill)), light(behind(word.closest('svg').parentElement))];
-      const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
-      const key = `${style.fill} on the page, ${ratio.toFixed(1)} to 1`;
-      if (ratio < 4.5 && !poor.has(key)) poor.set(key, `"${word.textContent.trim().slice(0, 40)}" is ${key}`);
+      against(word, style.fill, 1, 4.5, `"${word.textContent.trim().slice(0, 40)}"`);
+    }
+    for (const line of document.querySelectorAll('svg :is(path, line, polyline, circle, rect)')) {
+      const style = getComputedStyle(line);
+      if (!line.checkVisibility() || line.matches('.rule, .month') || style.stroke === 'none') continue;
+      against(line, style.stroke, Number(style.strokeOpacity) * Number(style.opacity), 3, `a ${line.tagName} of a drawing`);
     }
     return [...poor.values()];
   });
+}
+
+// tableRoles asks the accessibility tree for the rows, cells and headings of every
+// table: where tables stack, style must not take their roles.
+export async function tableRoles(page) {
+  const wanted = await page.evaluate(() => {
+    const all = (what) => [...document.querySelectorAll(what)].filter((el) => el.closest('table') && el.checkVisibility()).length;
+    return { table: all('table'), row: all('tr'), cell: all('td'), rowheader: all('th[scope=row]'), columnheader: all('th[scope=col]') };
+  });
+  if (wanted.table === 0) return [];
+  const session = await page.context().newCDPSession(page);
+  const { nodes } = await session.send('Accessibility.getFullAXTree');
+  await session.detach();
+  const found = {};
+  for (const node of nodes) if (!node.ignored) found[node.role?.value] = (found[node.role?.value] ?? 0) + 1;
+  found.cell = (found.cell ?? 0) + (found.gridcell ?? 0);
+  return Object.keys(wanted)
+    .filter((role) => wanted[role] !== (found[role] ?? 0))
+    .map((role) => `${wanted[role]} parts of tables should be a ${role}, ${found[role] ?? 0} are`);
 }
 
 // sideways says whether the page scrolls sideways, and which parts stick out.
@@ -113,7 +144,8 @@ export async function focusWalk(page) {
     };
   });
   if (start.needsSkip && !start.skips) problems.push('the first stop is not a link that skips to the text of this page');
-  for (let expected = 0; expected < start.count; expected++) {
+  const most = 100; // of the longest pages the beginning is walked
+  for (let expected = 0; expected < Math.min(start.count, most); expected++) {
     await page.keyboard.press('Tab');
     const stop = await page.evaluate((expected) => {
       const { stops, quiet, look, name } = window.walk;
@@ -138,14 +170,14 @@ export async function focusWalk(page) {
     problems.push(...stop.wrong);
     if (stop.lost) break;
   }
-  return { problems: problems.slice(0, 5), stops: start.count };
+  return { problems: problems.slice(0, 5), stops: Math.min(start.count, most) };
 }
 
 // printed is the number of paper pages of the page on a paper size. Margins are a
 // browser's usual ones; the page's own @page rule wins over them. Colours of the
-// background are left out, as browsers do unless told otherwise.
-export async function printed(page, format, scale = 1) {
+// background are left out, as browsers do unless told otherwise. Path keeps the PDF.
+export async function printed(page, format, path) {
   const margin = { top: '10mm', right: '10mm', bottom: '10mm', left: '10mm' };
-  const pdf = await page.pdf({ format, scale, margin, printBackground: false });
+  const pdf = await page.pdf({ format, margin, printBackground: false, path });
   return pdf.toString('latin1').match(/\/Type\s*\/Page\b/g).length;
 }

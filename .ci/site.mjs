@@ -16,11 +16,12 @@ export function kindOf(path) {
   return `${language}${parts[0]}/ID/${file}`;
 }
 
-// pagesOf lists every page under dir, sorted by path; dot-files are not pages.
+// pagesOf lists every page under dir, sorted by path; dot-files are not pages, nor are
+// the templates among the guide's inputs.
 export function pagesOf(dir) {
   return readdirSync(dir, { recursive: true })
     .map((name) => name.replaceAll('\\', '/'))
-    .filter((name) => name.endsWith('.html') && !name.split('/').some((part) => part.startsWith('.')))
+    .filter((name) => name.endsWith('.html') && !name.startsWith('inputs/') && !name.split('/').some((part) => part.startsWith('.')))
     .sort()
     .map((path) => ({
       path,

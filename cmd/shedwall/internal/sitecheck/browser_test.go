@@ -30,7 +30,7 @@ type lookReport struct {
 type lookProblem struct{ Page, Check, What, At string }
 
 // look opens every page of a site in one browser.
-func look(t *testing.T, site string) lookReport {
+func look(t *testing.T, site string, options ...string) lookReport {
 	t.Helper()
 	proof.Need(t, "browser")
 	chromium, err := exec.LookPath("chromium")
@@ -38,7 +38,7 @@ func look(t *testing.T, site string) lookReport {
 		t.Fatal(err)
 	}
 	var seen lookReport
-	out := kit(t, []string{"SHEDWALL_CHROMIUM=" + chromium}, "node", "browser.mjs", site)
+	out := kit(t, []string{"SHEDWALL_CHROMIUM=" + chromium}, "node", append([]string{"browser.mjs", site}, options...)...)
 	if err := json.Unmarshal(out, &seen); err != nil {
 		t.Fatalf("%v in %s", err, out)
 	}
@@ -71,7 +71,8 @@ func TestDemoInBrowser(t *testing.T) {
 	proof.Need(t, "browser")
 	site := demoSite(t)
 	files := readSite(t, site)
-	seen := look(t, site)
+	prints := t.TempDir()
+	seen := look(t, site, "--prints="+prints)
 	t.Logf("%d pages of %d kinds, %d looked at closely: %d axe runs, %d stops of the focus, %d prints; axe left undecided: %v",
 		seen.Pages, seen.Kinds, seen.Samples, seen.AxeRuns, seen.FocusStops, seen.Prints, seen.Undecided)
 	sheets := 0
@@ -84,6 +85,7 @@ func TestDemoInBrowser(t *testing.T) {
 		t.Errorf("looked at too little: %+v; the site has %d pages, %d of them sheets", seen, len(files.pages), sheets)
 	}
 	report(t, problemLines(seen))
+	printsWhole(t, files, prints)
 }
 
 func problemLines(seen lookReport) []string {
@@ -101,14 +103,20 @@ func TestBrowserSeesFaults(t *testing.T) {
 	report(t, problemLines(look(t, testSite(t, "sound"))))
 
 	const everywhere = "(1280 px, dark; 1280 px, light; 360 px, dark; 360 px, light)"
+	forced := strings.TrimSuffix(everywhere, ")") + "; forced colours)"
 	seen := problemLines(look(t, testSite(t, "faulty")))
+	if !slices.ContainsFunc(seen, func(s string) bool { return strings.HasPrefix(s, "index.html: axe: target-size: ") }) {
+		t.Error("links too small and too close for a thumb are not found")
+	}
 	for _, want := range []string{
 		"bands/low/sheet.html: print: takes 2 paper pages (A4; Letter)", // 360 mm tall by its style
 		"crops/Beet_Root.html: axe: document-title: Documents must have <title> element to aid in navigation; 1 x, at html " + everywhere,
 		`crops/kale.html: focus: stop 1, a "Looks the same with the focus", looks the same with and without the focus (1280 px; 360 px)`,
 		`crops/kale.html: focus: stop 2, a "Lies under a bar", is covered (1280 px; 360 px)`,
 		"index.html: axe: color-contrast: Elements must meet minimum color contrast ratio thresholds; 1 x, at .pale " + everywhere,
-		`index.html: drawn words: "May" is rgb(204, 204, 204) on the page, 1.6 to 1 ` + everywhere, // 1.05 / (0.604 + 0.05) = 1.6
+		`index.html: drawn: "May" is rgb(204, 204, 204) on the page, 1.6 to 1 ` + forced,               // 1.05 / (0.604 + 0.05) = 1.6
+		"index.html: drawn: a path of a drawing is rgb(187, 187, 187) on the page, 1.9 to 1 " + forced, // 1.05 / (0.497 + 0.05) = 1.9
+		"index.html: roles: 2 parts of tables should be a table, 1 are (360 px)",
 		"index.html: console: ReferenceError: undefinedName is not defined (loading)",
 		`index.html: focus: stop 1 is a "Out of turn" instead of a "Guide" (1280 px; 360 px)`,
 		"index.html: focus: the first stop is not a link that skips to the text of this page (1280 px; 360 px)",

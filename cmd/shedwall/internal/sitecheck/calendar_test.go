@@ -149,6 +149,9 @@ func TestDatesAgree(t *testing.T) {
 			}
 			compared, crops := 0, 0
 			for _, e := range cal.Events() {
+				if status := e.GetProperty(ics.ComponentPropertyStatus); status != nil && status.Value == string(ics.ObjectStatusCancelled) {
+					continue // of the edition before: no page of this one has it
+				}
 				from, err := e.GetAllDayStartAt()
 				if err != nil {
 					t.Fatal(err)

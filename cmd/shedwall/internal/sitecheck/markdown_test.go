@@ -16,7 +16,7 @@ import (
 func brokenMarkdownLinks(s *site) (wrong []string) {
 	reader := goldmark.New(goldmark.WithExtensions(extension.GFM)).Parser()
 	for _, name := range sorted(s.files) {
-		if path.Ext(name) != ".md" {
+		if path.Ext(name) != ".md" || isInput(name) {
 			continue
 		}
 		doc := reader.Parse(text.NewReader(s.files[name]))

@@ -245,6 +245,12 @@ func sheetTwins(t *testing.T, s *site, name string, figures []string) {
 			words = append(words, last)
 		}
 	}
+	if strings.Contains(path.Base(name), "-both") { // a table in each language, and figures in both at once
+		if len(words) != 2*len(figures) {
+			t.Errorf("%s: %d figures in two languages, %d rows on the page", name, len(figures), len(words))
+		}
+		return
+	}
 	for i := range figures {
 		figures[i] = strings.Join(strings.Fields(figures[i]), " ")
 	}
