@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
@@ -181,6 +182,9 @@ func (b *builder) money(v float64) string {
 		places = 2
 	}
 	amount := b.words.Number(v, places)
+	if places == 2 && strings.LastIndexAny(amount, ".,") == len(amount)-2 {
+		amount += "0" // 29.40, as money is written
+	}
 	if c := b.Tables.Guide.Currency; c != "" {
 		return b.t("money", "currency", c, "amount", amount)
 	}

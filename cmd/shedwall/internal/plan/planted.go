@@ -32,8 +32,8 @@ const roots = 14
 // or mulch it comes later. staysFrozen is for how many days it must stay so: an early cold
 // spell that thaws again keeps nothing from rooting.
 const (
-	groundFreezes quantity.Celsius = 0
-	staysFrozen                    = 14
+	groundFreezes = quantity.Celsius(0)
+	staysFrozen   = 14
 )
 
 // PlantedInFall says whether a crop goes into the ground in fall and is harvested in the

@@ -110,7 +110,6 @@ func setPages(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPages, error) 
 	}
 	if y+plan.foot.height() > foot {
 		p.turn()
-		y = area.box.y0
 	}
 	p.column(plan.foot, foot-plan.foot.height())
 	return p, nil
