@@ -110,7 +110,7 @@ func (b *builder) housePart(s *catalog.Structure, in []housed, missing []string)
 
 // houseNights is a table of nights of one season: a row a band.
 func (b *builder) houseNights(id, caption string, s *catalog.Structure, in []housed, of func(housed) (cover.Report, quantity.Celsius, bool)) Table {
-	t := Table{ID: id, Caption: b.t(caption, "cover", s.Name), RowHeads: true, Head: []string{
+	t := Table{ID: id, Caption: firstUpper(b.t(caption, "cover", s.Name)), RowHeads: true, Head: []string{
 		b.t("head.band"), b.t("house.head.outside"), b.t("house.head.inside"), b.t("house.head.gain")}}
 	r, _, _ := of(in[0])
 	parts := []struct {
@@ -172,7 +172,7 @@ func (b *builder) three(k [3]quantity.Kelvins) string {
 
 // houseDays is how hot it gets inside on clear days, a row a band.
 func (b *builder) houseDays(s *catalog.Structure, in []housed) Table {
-	t := Table{ID: "house-days", Caption: b.t("house.days.caption", "cover", s.Name), RowHeads: true, Head: []string{
+	t := Table{ID: "house-days", Caption: firstUpper(b.t("house.days.caption", "cover", s.Name)), RowHeads: true, Head: []string{
 		b.t("head.band"), b.t("house.head.shut"), b.t("house.head.open"), b.t("house.head.opens")}}
 	opens := b.t("not_known")
 	if v, ok := s.Vent.Get(); ok {
@@ -187,7 +187,7 @@ func (b *builder) houseDays(s *catalog.Structure, in []housed) Table {
 // builtHow is the figures that a structure is worked out from, each with whose it is and
 // its source.
 func (b *builder) builtHow(s *catalog.Structure) Table {
-	t := Table{ID: "built-table", Caption: b.t("house.built.caption", "cover", s.Name), RowHeads: true, Head: []string{
+	t := Table{ID: "built-table", Caption: firstUpper(b.t("house.built.caption", "cover", s.Name)), RowHeads: true, Head: []string{
 		b.t("figures.head.figure"), b.t("figures.head.value"), b.t("figures.head.whose"), b.t("figures.head.source")}}
 	row := func(key string, f figure.Of[float64], places int, unit string, scale float64) {
 		value, whose, from := b.t("not_known"), b.t("owner.nobody"), b.say("source.nothing")

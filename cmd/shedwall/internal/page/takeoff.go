@@ -50,12 +50,7 @@ func (b *builder) opensAt(v plan.Vent) string {
 func (b *builder) ventTable(m *bandPage) Table {
 	t := Table{ID: "vent-table", Caption: b.t("takeoff.vents.caption", "band", m.row().Name), RowHeads: true, Head: []string{
 		b.t("covers.buy.head.layers"), b.t("cover.fact.vent"), b.t("takeoff.head.early", "odds", b.words.Odds(quantity.Careful)), b.t("takeoff.head.half", "odds", b.words.Odds(quantity.Half)), b.t("takeoff.head.daily"), b.t("takeoff.head.last")}}
-	used := map[string]bool{}
-	for _, id := range b.planner.OfferedIn(m.in.Climate) {
-		for _, c := range catalog.SplitLayers(id) {
-			used[c] = true
-		}
-	}
+	used := coversOf(b.planner.OfferedIn(m.in.Climate))
 	for i := range b.Tables.Covers {
 		cv := &b.Tables.Covers[i]
 		if !used[cv.ID] {
@@ -131,4 +126,15 @@ func (b *builder) uncoverTable(m *bandPage) Table {
 	}
 	flush()
 	return t
+}
+
+// coversOf is every cover that stands in any of some sets of layers.
+func coversOf(layers []string) map[string]bool {
+	out := map[string]bool{}
+	for _, id := range layers {
+		for _, c := range catalog.SplitLayers(id) {
+			out[c] = true
+		}
+	}
+	return out
 }

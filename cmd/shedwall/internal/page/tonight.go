@@ -349,12 +349,7 @@ func (b *builder) tonightTable(t plan.Tonight, name string) Table {
 // openTable is when to open each cover that is planned with.
 func (b *builder) openTable() Block {
 	t := Table{ID: "open-table", RowHeads: true, Caption: b.t("tonight.open.caption"), Head: []string{b.t("covers.buy.head.layers"), b.t("cover.fact.vent")}}
-	used := map[string]bool{}
-	for _, id := range b.offered {
-		for _, c := range catalog.SplitLayers(id) {
-			used[c] = true
-		}
-	}
+	used := coversOf(b.offered)
 	for i := range b.Tables.Covers {
 		cv := &b.Tables.Covers[i]
 		if !used[cv.ID] {

@@ -193,13 +193,7 @@ func (b *builder) shiftHead(d plan.Degrees, n float64, broken string) string {
 func (b *builder) usual(k quantity.Kelvins) string {
 	metric := b.signed(rounded(float64(k), 0.1)) + "\u00a0" + b.unit(plan.InCelsius)
 	american := b.signed(rounded(k.Fahrenheit(), 0.5)) + "\u00a0" + b.unit(plan.InFahrenheit)
-	switch b.Tables.Guide.Units {
-	case catalog.UnitsC:
-		return metric
-	case catalog.UnitsF:
-		return american
-	}
-	return metric + " (" + american + ")"
+	return b.either(metric, american)
 }
 
 // worked is an example with the band's own figures: a garden whose middle difference is

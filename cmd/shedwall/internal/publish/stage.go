@@ -14,12 +14,9 @@ import (
 	"sync"
 )
 
-// Dot-files of a published folder: the list of what was written, with the SHA-256 of
-// each file; and what the next publish may take over, see reuse.
-const (
-	manifestName = ".shedwall"
-	reuseName    = ".shedwall-reuse"
-)
+// manifestName is the dot-file of a published folder that lists what was written, with
+// the SHA-256 of each file.
+const manifestName = ".shedwall"
 
 // unfinishedName is the dot-file by which a stage is known until it is whole.
 const unfinishedName = ".shedwall-unfinished"
@@ -34,15 +31,9 @@ type stage struct {
 	lock     *lock
 
 	mu     sync.Mutex
-	files  map[string]entry  // what was written, by path
+	files  map[string]string // SHA-256 of what was written, hexadecimal, by path
 	made   map[string]bool   // folders
 	folded map[string]string // paths by their lower-case letters
-}
-
-// entry is a file of a site as the manifest has it.
-type entry struct {
-	sum string // SHA-256, hexadecimal; "" in manifests of old
-	key string // what it was made from, see reuse; "" = not to be taken over
 }
 
 // openStage makes an empty sibling folder of out, after mending what a publish that was
@@ -83,7 +74,7 @@ func newStage(out string) (*stage, error) {
 	if err := errors.Join(os.Chmod(dir, 0o755), writeFile(filepath.Join(dir, unfinishedName), nil, 0o644)); err != nil {
 		return nil, errors.Join(err, os.RemoveAll(dir))
 	}
-	return &stage{out: out, dir: dir, files: map[string]entry{}, made: map[string]bool{".": true}, folded: map[string]string{}}, nil
+	return &stage{out: out, dir: dir, files: map[string]string{}, made: map[string]bool{".": true}, folded: map[string]string{}}, nil
 }
 
 // beside is a hidden sibling of the output folder.
@@ -92,12 +83,9 @@ func beside(out, what string) string {
 }
 
 // write adds one file, named by its path from the top of the site.
-func (s *stage) write(name string, data []byte) error { return s.writeKey(name, "", data) }
-
-// writeKey adds a file with the key of what it was made from.
-func (s *stage) writeKey(name, key string, data []byte) error {
+func (s *stage) write(name string, data []byte) error {
 	sum := sha256.Sum256(data)
-	file, err := s.place(name, entry{hex.EncodeToString(sum[:]), key})
+	file, err := s.place(name, hex.EncodeToString(sum[:]))
 	if err != nil {
 		return err
 	}
@@ -106,7 +94,7 @@ func (s *stage) writeKey(name, key string, data []byte) error {
 
 // place books a path and makes its folder. The path must be one that every system can
 // hold, apart from all others even where letters' case does not count.
-func (s *stage) place(name string, e entry) (file string, err error) {
+func (s *stage) place(name, sum string) (file string, err error) {
 	if err := portable(name); err != nil {
 		return "", err
 	}
@@ -126,7 +114,7 @@ func (s *stage) place(name string, e entry) (file string, err error) {
 		}
 		s.made[dir] = true
 	}
-	s.folded[folded], s.files[name] = name, e
+	s.folded[folded], s.files[name] = name, sum
 	return file, nil
 }
 
@@ -147,22 +135,16 @@ func (s *stage) commit() error {
 
 // finish adds the manifest and the old dot-files: the stage is a whole site then.
 func (s *stage) finish() error {
-	var list, again strings.Builder
+	var list strings.Builder
 	names := make([]string, 0, len(s.files))
 	for name := range s.files {
 		names = append(names, name)
 	}
 	slices.Sort(names)
 	for _, name := range names {
-		fmt.Fprintf(&list, "%s  %s\n", s.files[name].sum, name)
-		if key := s.files[name].key; key != "" {
-			fmt.Fprintf(&again, "%s  %s\n", key, name)
-		}
+		fmt.Fprintf(&list, "%s  %s\n", s.files[name], name)
 	}
-	if err := errors.Join(
-		writeFile(filepath.Join(s.dir, manifestName), []byte(list.String()), 0o644),
-		writeFile(filepath.Join(s.dir, reuseName), []byte(again.String()), 0o644),
-	); err != nil {
+	if err := writeFile(filepath.Join(s.dir, manifestName), []byte(list.String()), 0o644); err != nil {
 		return err
 	}
 	entries, err := os.ReadDir(s.out)
@@ -170,7 +152,7 @@ func (s *stage) finish() error {
 		return err
 	}
 	for _, e := range entries {
-		if name := e.Name(); strings.HasPrefix(name, ".") && name != manifestName && name != reuseName && name != unfinishedName {
+		if name := e.Name(); strings.HasPrefix(name, ".") && name != manifestName && name != unfinishedName {
 			if err := copyTree(filepath.Join(s.out, name), filepath.Join(s.dir, name)); err != nil {
 				return err
 			}
@@ -184,7 +166,7 @@ func (s *stage) drop() error { return errors.Join(removeTree(s.dir), s.lock.free
 
 // readManifest is the files of a published folder; nothing where there is no manifest.
 // Lines are as sha256sum writes them; those of earlier manifests are a path alone.
-func readManifest(dir string) (map[string]entry, error) {
+func readManifest(dir string) (map[string]bool, error) {
 	data, err := os.ReadFile(filepath.Join(dir, manifestName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -192,13 +174,13 @@ func readManifest(dir string) (map[string]entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := map[string]entry{}
+	files := map[string]bool{}
 	for line := range strings.Lines(string(data)) {
 		line = strings.TrimRight(line, "\r\n")
 		if sum, name, ok := strings.Cut(line, "  "); ok && len(sum) == 2*sha256.Size {
-			files[name] = entry{sum: sum}
+			files[name] = true
 		} else {
-			files[line] = entry{}
+			files[line] = true
 		}
 	}
 	return files, nil

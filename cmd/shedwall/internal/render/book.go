@@ -315,21 +315,3 @@ func shortened(s string, w weight, size, width float64) string {
 	}
 	return s
 }
-
-// marksTo plays a drawing without ending the document.
-func (d *drawing) marksTo(c canvas) {
-	for _, m := range d.marks {
-		switch m := m.(type) {
-		case *part:
-			c.open(m)
-		case shut:
-			c.shut()
-		case strokes:
-			c.strokes(m)
-		case fill:
-			c.fill(m)
-		case run:
-			c.text(m)
-		}
-	}
-}

@@ -130,22 +130,9 @@ func (d *drawing) in(p part, draw func()) {
 	d.shut()
 }
 
-// play draws everything on a canvas.
+// play draws everything on a canvas and ends the document.
 func (d *drawing) play(c canvas) ([]byte, error) {
-	for _, m := range d.marks {
-		switch m := m.(type) {
-		case *part:
-			c.open(m)
-		case shut:
-			c.shut()
-		case strokes:
-			c.strokes(m)
-		case fill:
-			c.fill(m)
-		case run:
-			c.text(m)
-		}
-	}
+	d.marksTo(c)
 	return c.finish()
 }
 
@@ -239,4 +226,22 @@ func without(s span, holes []span, least float64) []span {
 		out = append(out, span{at, s.b})
 	}
 	return out
+}
+
+// marksTo plays a drawing without ending the document.
+func (d *drawing) marksTo(c canvas) {
+	for _, m := range d.marks {
+		switch m := m.(type) {
+		case *part:
+			c.open(m)
+		case shut:
+			c.shut()
+		case strokes:
+			c.strokes(m)
+		case fill:
+			c.fill(m)
+		case run:
+			c.text(m)
+		}
+	}
 }
