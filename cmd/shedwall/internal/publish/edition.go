@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -108,19 +107,16 @@ func (g *Guide) keepEdition(l *edition.Ledger) (undo func() error, err error) {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return undo, err
 	}
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
+	if _, err := os.Lstat(name); err == nil {
 		return undo, g.sameAsKept(name, data, e.Number)
 	}
-	if err != nil {
+	// Whole or not at all: half a file would be an edition that says something else.
+	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
+	if err := writeSynced(part, data); err != nil {
 		return undo, err
 	}
 	undo = func() error { return os.Remove(name) }
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return undo, errors.Join(err, undo())
-	}
-	return undo, nil
+	return undo, rename(part, name)
 }
 
 // sameAsKept refuses an edition that differs from the one kept under its number.

@@ -162,7 +162,7 @@ func (s *stage) finish() error {
 }
 
 // drop removes a stage that is not wanted any more.
-func (s *stage) drop() error { return errors.Join(removeTree(s.dir), s.lock.free()) }
+func (s *stage) drop() error { return errors.Join(removeSite(s.dir), s.lock.free()) }
 
 // readManifest is the files of a published folder; nothing where there is no manifest.
 // Lines are as sha256sum writes them; those of earlier manifests are a path alone.
@@ -184,6 +184,24 @@ func readManifest(dir string) (map[string]bool, error) {
 		}
 	}
 	return files, nil
+}
+
+// removeSite removes a stage or a replaced site. What tells that it is one goes last, so
+// that what is left after a kill is known and removed by the next publish.
+func removeSite(dir string) error {
+	_ = os.Chmod(dir, 0o755) // the publisher may have taken the right to write away
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return removeTree(dir)
+	}
+	for _, e := range entries {
+		if name := e.Name(); name != manifestName && name != unfinishedName {
+			if err := removeTree(filepath.Join(dir, name)); err != nil {
+				return err
+			}
+		}
+	}
+	return removeTree(dir)
 }
 
 // removeTree removes a folder with everything in it, folders that may not be written

@@ -52,7 +52,7 @@ func swap(out, next string) error {
 
 // removeOld removes the old site once the new one is in place.
 func removeOld(dir string) error {
-	if err := removeTree(dir); err != nil {
+	if err := removeSite(dir); err != nil {
 		return fmt.Errorf("the new site is in place, but the old one could not be removed: %w", err)
 	}
 	return nil
@@ -67,15 +67,23 @@ func writeJournal(out string, j journal) error {
 		return err
 	}
 	name := beside(out, "swap")
-	f, err := os.Create(name + ".part")
+	if err := writeSynced(name+".part", text); err != nil {
+		return err
+	}
+	return os.Rename(name+".part", name)
+}
+
+// writeSynced writes a file that is on the disk when it returns, or leaves none.
+func writeSynced(name string, data []byte) error {
+	f, err := os.Create(name)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(text)
+	_, err = f.Write(data)
 	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
-		return errors.Join(err, os.Remove(name+".part"))
+		return errors.Join(err, os.Remove(name))
 	}
-	return os.Rename(name+".part", name)
+	return nil
 }
 
 // mend puts right what a publish that was killed left beside out: it finishes or undoes
@@ -93,7 +101,7 @@ func mend(out string) error {
 	for _, e := range entries {
 		dir := filepath.Join(parent, e.Name())
 		if e.IsDir() && strings.HasPrefix(dir, beside(out, "next-")) && (has(dir, unfinishedName) || has(dir, manifestName) || isEmpty(dir)) {
-			if err := removeTree(dir); err != nil {
+			if err := removeSite(dir); err != nil {
 				return err
 			}
 		}
