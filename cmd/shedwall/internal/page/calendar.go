@@ -52,15 +52,19 @@ func (b *builder) calendarRow(m *bandPage, p *plan.CropPlan, code string) [][]In
 	open := &p.Layers[0]
 	row := [][]Inline{name}
 	for _, a := range plan.Actions {
-		row = append(row, plain(b.action(open, quantity.Careful, a)))
+		row = append(row, b.quiet(b.action(open, quantity.Careful, a)))
 	}
-	return append(row, plain(b.coverHint(m, p)))
+	return append(row, b.quiet(b.coverHint(m, p)))
 }
 
-// coverHint says what the sheet plans with: which covers, and the days they buy.
+// coverHint says what the sheet plans with: which covers, and the days they buy; of a crop
+// with a season in a house only, which house.
 func (b *builder) coverHint(m *bandPage, p *plan.CropPlan) string {
 	l := m.wall.chosen(*p)
+	house, only := m.wall.inHouse(*m.wall.whole(p))
 	switch {
+	case only:
+		return b.t("calendar.covers.house", "covers", b.layersName(house))
 	case l.Layers == "" && !started(&l, quantity.Careful):
 		return b.t("calendar.covers.none")
 	case l.Layers == "":

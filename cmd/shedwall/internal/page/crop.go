@@ -1,6 +1,8 @@
 package page
 
 import (
+	"slices"
+
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
@@ -52,7 +54,7 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 		p.add(b.cropDates(c, plans, quantity.Careful, "careful"), b.cropDates(c, plans, quantity.Half, "half"))
 		p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 		p.add(b.heading(2, "held", "crop.h.held"), b.heldList(plans))
-		if len(b.offered) > 0 {
+		if slices.ContainsFunc(plans, func(x cropIn) bool { return len(x.plan.Layers) > 1 }) {
 			p.add(b.heading(2, "covers", "crop.h.covers"), para(Inline{Text: b.t("crop.covers.intro", "odds", b.words.Odds(quantity.Careful), "half", b.words.Odds(quantity.Half))}))
 			if insects, ok := c.NeedsInsect.Get(); ok && insects {
 				p.add(Note{Kind: "caution", Label: b.t("note.insects"), Text: b.say("crop.insects")})
@@ -182,7 +184,7 @@ func (b *builder) cropDates(c *catalog.Crop, plans []cropIn, odds quantity.Odds,
 		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
 		give := 0
 		for _, a := range actions {
-			row = append(row, plain(b.action(open, odds, a)))
+			row = append(row, b.quiet(b.action(open, odds, a)))
 			w, _ := open.Find(odds, a)
 			give = max(give, w.From.PlusMinus, w.To.PlusMinus)
 		}
@@ -281,7 +283,7 @@ func (b *builder) cropCovers(x cropIn) Block {
 			continue
 		}
 		spring, fall := b.bought(l, started(&x.plan.Layers[0], quantity.Careful))
-		t.Rows = append(t.Rows, append(row, plain(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), plain(fall), plain(b.work(l)), plain(b.risk(l.Risk))))
+		t.Rows = append(t.Rows, append(row, b.quiet(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), b.quiet(fall), plain(b.work(l)), plain(b.risk(l.Risk))))
 	}
 	return t
 }

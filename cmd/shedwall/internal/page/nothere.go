@@ -8,11 +8,12 @@ import (
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
-// absent is the crops of a band that stand on no sheet, by why: no season by careful
-// dates even under covers, or a figure that is missing.
-func absent(plans []plan.CropPlan) (noSeason, noFigure []string) {
-	for i := range plans {
-		p := &plans[i]
+// absent is the crops of a band that have no season by careful dates even under covers or
+// in a house, and those that miss a figure. Those with a season in a house only are
+// houseOnly's.
+func (w Wall) absent() (noSeason, noFigure []string) {
+	for i := range w.Plans {
+		p := &w.Plans[i]
 		switch {
 		case grown(*p):
 		case unknownStart(&p.Layers[0]):
@@ -40,7 +41,7 @@ func namesOf(crops []string) string { return strings.Join(crops, " · ") + "." }
 // notHere names the crops of a band that stand on no sheet.
 func (b *builder) notHere(m *bandPage) []Block {
 	var out []Block
-	noSeason, noFigure := absent(m.in.Plans)
+	noSeason, noFigure := m.wall.absent()
 	for _, x := range []struct {
 		key   string
 		crops []string
@@ -49,14 +50,15 @@ func (b *builder) notHere(m *bandPage) []Block {
 			out = append(out, para(Inline{Text: b.t(x.key) + " ", Strong: true}, Inline{Text: namesOf(x.crops)}))
 		}
 	}
-	return append(out, b.choiceNotes(m)...)
+	return append(append(b.inHouses(m), out...), b.choiceNotes(m)...)
 }
 
-// onlyCovered names the crops that have a season under covers but none in open ground.
+// onlyCovered names the crops that have a season under the covers of the sheets but none
+// in open ground.
 func (b *builder) onlyCovered(m *bandPage) []Block {
 	var only []string
 	for i := range m.in.Plans {
-		if p := &m.in.Plans[i]; grown(*p) && !started(&p.Layers[0], quantity.Careful) {
+		if p := &m.in.Plans[i]; m.wall.shown(*p) && !started(&p.Layers[0], quantity.Careful) {
 			only = append(only, p.Crop.Name)
 		}
 	}

@@ -60,7 +60,7 @@ func TestAbsentCropsAreNamed(t *testing.T) {
 	in := input(t, tables(), quantity.North, nil)
 	for i := range in.Bands {
 		w := Wall{Tables: in.Tables, Book: in.Book, Climate: in.Bands[i].Climate, Plans: in.Bands[i].Plans}
-		noSeason, noFigure := absent(w.Plans)
+		noSeason, noFigure := w.absent()
 		var drawn []string
 		sheets := w.Sheets()
 		for n, s := range sheets {

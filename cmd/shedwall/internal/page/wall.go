@@ -20,11 +20,6 @@ import (
 // further sheets, each with a name.
 const SheetRows = 24
 
-// handWork is the heaviest cover (catalog.Cover.Weight) that a gardener puts up and
-// takes down by hand. Walk-in houses stand on the crop pages; a wall sheet plans
-// with them only where nothing lighter makes a season.
-const handWork = 12
-
 // worthwhile is how many days, spring and fall together, layers must buy before a
 // sheet plans with them.
 const worthwhile = 10
@@ -54,9 +49,7 @@ func (w Wall) Sheets() []*Sheet {
 		sheets, used := w.joined(parts, codes, len(out))
 		out, parts = append(out, sheets...), parts[used:]
 	}
-	if n := len(out); n > 0 {
-		out[n-1] = w.withAbsent(out[n-1])
-	}
+	w.tellAbsent(out)
 	return out
 }
 
@@ -200,21 +193,29 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 	return s
 }
 
-// withAbsent adds to the last sheet of a band which crops have no season there, where
-// the foot has room for it.
-func (w Wall) withAbsent(s *Sheet) *Sheet {
-	crops, _ := absent(w.Plans)
-	if len(crops) == 0 {
-		return s
+// tellAbsent adds to the feet of sheets which crops of the band stand on none: those that
+// have a season in a house only, and those that have none. Each list stands on the last
+// sheet whose foot has room for it; the band's page has them in any case.
+func (w Wall) tellAbsent(sheets []*Sheet) {
+	noSeason, _ := w.absent()
+	for _, x := range []struct {
+		key   string
+		crops []string
+	}{{"calendar.not_here", noSeason}, {"calendar.house.foot", w.houseNames()}} {
+		if len(x.crops) == 0 {
+			continue
+		}
+		for i := len(sheets) - 1; i >= 0; i-- {
+			more := *sheets[i]
+			more.Foot = append([]string{w.Book.T(x.key) + " " + namesOf(x.crops)}, more.Foot...)
+			more.Code = w.code(&more)
+			more.CodeText = w.Book.T("sheet.code", "code", more.Code)
+			if w.Fits == nil || w.Fits(&more) == nil {
+				sheets[i] = &more
+				break
+			}
+		}
 	}
-	more := *s
-	more.Foot = append([]string{w.Book.T("calendar.not_here") + " " + namesOf(crops)}, s.Foot...)
-	more.Code = w.code(&more)
-	more.CodeText = w.Book.T("sheet.code", "code", more.Code)
-	if w.Fits != nil && w.Fits(&more) != nil {
-		return s
-	}
-	return &more
 }
 
 // isoDate is a day as YYYY-MM-DD, "" for the zero Day (no edition date given).
@@ -294,16 +295,13 @@ func codeOf(s any) string {
 // FrameOf is what stands around a sheet on its web page.
 func FrameOf(s *Sheet, b *words.Book) SheetFrame {
 	bandPage := BandPath(bandOfSheet(s.Path))
-	return SheetFrame{
-		Links: []Inline{
-			{Text: b.T("sheet.link.band", "band", s.Band), Href: HTML(bandPage)},
-			{Text: b.T("sheet.link.letter"), Href: SheetPDF(s.Path, "letter")},
-			{Text: b.T("sheet.link.a4"), Href: SheetPDF(s.Path, "a4")},
-			{Text: b.T("sheet.link.home"), Href: HTML(IndexPath)},
-		},
-		Hint:       b.T("sheet.hint"),
-		WordsTitle: b.T("sheet.in_words"),
+	f := SheetFrame{Hint: b.T("sheet.hint"), WordsTitle: b.T("sheet.in_words")}
+	f.Links = append(f.Links, link(b.T("sheet.link.band", "band", s.Band), HTML(bandPage)))
+	if !s.NoPDF {
+		f.Links = append(f.Links, link(b.T("sheet.link.letter"), SheetPDF(s.Path, "letter")), link(b.T("sheet.link.a4"), SheetPDF(s.Path, "a4")))
 	}
+	f.Links = append(f.Links, link(b.T("sheet.link.home"), HTML(IndexPath)))
+	return f
 }
 
 // bandOfSheet is the band's id in a sheet's path, bands/ID/sheet.

@@ -18,23 +18,26 @@ func (w Wall) named(p plan.CropPlan) (plan.LayerPlan, bool) {
 	return plan.LayerPlan{}, false
 }
 
-// shown says whether a crop stands on the band's sheets: it has a season and the
-// publisher did not leave it off.
+// shown says whether a crop stands on the band's sheets: it has a season under the layers
+// chosen for it, and the publisher did not leave it off.
 func (w Wall) shown(p plan.CropPlan) bool {
-	return grown(p) && w.Tables.Sheets.Shown(w.Climate.Band.ID, p.Crop.ID)
+	return w.Tables.Sheets.Shown(w.Climate.Band.ID, p.Crop.ID) && grown(plan.CropPlan{Layers: []plan.LayerPlan{w.chosen(p)}})
 }
 
 // choiceNotes says what the publisher's choice of crops and covers came to: which crops
 // are left off the sheets, and for which ones the covers named make no season.
 func (b *builder) choiceNotes(m *bandPage) []Block {
 	var off, other []string
-	for i := range m.in.Plans {
-		p := m.in.Plans[i]
+	for i := range m.wall.Plans {
+		p := m.wall.Plans[i]
 		if !grown(p) {
 			continue
 		}
-		if !m.wall.shown(p) {
+		if !b.Tables.Sheets.Shown(m.row().ID, p.Crop.ID) {
 			off = append(off, p.Crop.Name)
+			continue
+		}
+		if !m.wall.shown(p) {
 			continue
 		}
 		if _, chosen := b.Tables.Sheets.Layers(m.row().ID, p.Crop.ID); chosen {

@@ -45,8 +45,9 @@ func (w Wall) monthDay(m int) int {
 }
 
 // chosen is the layers a sheet plans a crop with: those that the publisher names in
-// sheets.csv; else the lightest that buy ten days and are put up by hand, else open
-// ground; where open ground has no season, the lightest of all that has one.
+// sheets.csv; else the lightest that buy ten days, else open ground; where open ground
+// has no season, the lightest that has one. A set with a house in it (see housed) is
+// chosen only where it is named: a crop with a season in nothing else is left off.
 func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 	if l, ok := w.named(p); ok {
 		return l
@@ -54,24 +55,12 @@ func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 	has := func(l plan.LayerPlan) bool { return grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) }
 	open := p.Layers[0]
 	for _, l := range p.Layers[1:] {
-		byHand := w.heaviest(l.Layers) <= handWork
 		buys := l.GainKnown && l.SpringGain+l.FallGain >= worthwhile
-		if !has(open) && has(l) || has(open) && byHand && buys {
+		if (!has(open) && has(l) || has(open) && buys) && !w.housed(l.Layers) {
 			return l
 		}
 	}
 	return open
-}
-
-// heaviest is the weight of the heaviest cover of a set of layers.
-func (w Wall) heaviest(layers string) int {
-	most := 0
-	for _, id := range catalog.SplitLayers(layers) {
-		if cv := w.cover(id); cv != nil {
-			most = max(most, cv.Weight)
-		}
-	}
-	return most
 }
 
 // row draws one crop; used collects the covers whose key the sheet needs. The dates
