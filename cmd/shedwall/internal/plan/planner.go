@@ -31,15 +31,15 @@ type Planner struct {
 	tables  *catalog.Tables
 	book    cover.Book
 	offered []string
-	housed  bool     // structures are among the covers
-	books   sync.Map // *band.Climate -> cover.Book with structures
+	housed  bool      // structures are among the covers
+	books   *sync.Map // *band.Climate -> cover.Book with structures
 	classes map[string]*catalog.Class
 	seeds   map[string][]season.Point
 }
 
 // NewPlanner prepares the tables for planning.
 func NewPlanner(t *catalog.Tables) *Planner {
-	p := &Planner{tables: t, book: cover.NewBook(t), classes: map[string]*catalog.Class{}, seeds: map[string][]season.Point{}}
+	p := &Planner{tables: t, book: cover.NewBook(t), books: &sync.Map{}, classes: map[string]*catalog.Class{}, seeds: map[string][]season.Point{}}
 	p.offered = p.book.Offered(t)
 	p.findHoused()
 	for i := range t.Classes {
@@ -62,17 +62,39 @@ func (p *Planner) Offered() []string { return p.offered }
 // Gain is the gain of a set of layers as planned with.
 func (p *Planner) Gain(layers string) cover.Gain { return p.book.Gain(layers) }
 
+// With is the planner of tables that differ from its own in their crops alone: what it
+// worked out for a band's structures holds for both.
+func (p *Planner) With(t *catalog.Tables) *Planner {
+	out := *p
+	out.tables = t
+	return &out
+}
+
 // Band plans every crop for one band, by group and then name. It is safe to call
 // for several bands at once.
-func (p *Planner) Band(c *band.Climate) []CropPlan {
-	b := p.bandOf(c)
+func (p *Planner) Band(c *band.Climate) []CropPlan { return p.BandWith(c, nil) }
+
+// BandWith is Band where some crops have been planned before: kept is the plan of a crop
+// as an equal row was planned by an equal planner for an equal climate, false where there
+// is none. A crop is planned by itself, so the others need not be looked at again.
+func (p *Planner) BandWith(c *band.Climate, kept func(*catalog.Crop) (CropPlan, bool)) []CropPlan {
+	var b *bandPlan // made when the first crop needs it
 	offered := p.offered
-	if p.housed {
-		offered = b.book.Offered(p.tables)
-	}
 	out := make([]CropPlan, len(p.tables.Crops))
 	for i := range p.tables.Crops {
-		out[i] = b.crop(&p.tables.Crops[i], offered)
+		row := &p.tables.Crops[i]
+		if kept != nil {
+			if x, ok := kept(row); ok {
+				out[i], out[i].Crop = x, row
+				continue
+			}
+		}
+		if b == nil {
+			if b = p.bandOf(c); p.housed {
+				offered = b.book.Offered(p.tables)
+			}
+		}
+		out[i] = b.crop(row, offered)
 	}
 	slices.SortStableFunc(out, func(x, y CropPlan) int {
 		if x.Group != y.Group {
