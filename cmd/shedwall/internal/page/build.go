@@ -110,6 +110,11 @@ func (b *builder) say(key string, pairs ...string) []Inline { return plain(b.wor
 
 func plain(s string) []Inline { return []Inline{{Text: s}} }
 
+// quiet is a cell of a table of dates: set back where it says that there is none.
+func (b *builder) quiet(s string) []Inline {
+	return []Inline{{Text: s, Soft: s == b.t("window.not_done") || s == b.t("calendar.covers.little") || s == b.t("days.none")}}
+}
+
 func link(text, href string) Inline { return Inline{Text: text, Href: href} }
 
 // para and heading shorten what every page writes.

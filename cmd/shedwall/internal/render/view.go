@@ -157,8 +157,11 @@ func (v *viewer) href(target string) template.URL {
 func (v *viewer) inlines(in []page.Inline) []viewInline {
 	out := make([]viewInline, 0, len(in))
 	for _, t := range in {
-		one := viewInline{Kind: "text", Text: t.Text}
-		if t.Strong {
+		one := viewInline{Kind: "text", Text: v.bound(t.Text)}
+		switch {
+		case t.Soft && !v.markdown:
+			one = viewInline{Kind: "soft", Children: []viewInline{one}}
+		case t.Strong:
 			one = viewInline{Kind: "strong", Children: []viewInline{one}}
 		}
 		if t.Lang != "" {
@@ -355,7 +358,7 @@ func (v *viewer) proseInlines(in []prose.Inline, p page.Prose) []viewInline {
 	for _, t := range in {
 		switch t.Kind {
 		case prose.Text:
-			out = append(out, viewInline{Kind: "text", Text: t.Text})
+			out = append(out, viewInline{Kind: "text", Text: v.bound(t.Text)})
 		case prose.CodeSpan:
 			out = append(out, viewInline{Kind: "code", Text: t.Text})
 		case prose.Break:

@@ -1,0 +1,51 @@
+package render
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// noBreak is the space at which no line ends.
+const noBreak = "\u00a0"
+
+// boundWords stand between the parts of a date ("4 de mayo") and are bound to both.
+var boundWords = map[string]bool{"de": true}
+
+// bound keeps a figure with the word behind it on one line: "4 May", "160 days",
+// "2 °C", "4 de mayo". Markdown and every other format keep plain spaces.
+func (v *viewer) bound(s string) string {
+	if v.markdown {
+		return s
+	}
+	return bindFigures(s)
+}
+
+// bindFigures puts a space that does not break between a digit and a letter or degree
+// sign behind it, and after a linking word there. Other text stays as it is.
+func bindFigures(s string) string {
+	var out strings.Builder
+	done := 0 // s[:done] is in out
+	for i := 1; i+1 < len(s); i++ {
+		if s[i] != ' ' || s[i-1] < '0' || s[i-1] > '9' {
+			continue
+		}
+		if r, _ := utf8.DecodeRuneInString(s[i+1:]); !unicode.IsLetter(r) && r != '°' {
+			continue
+		}
+		out.WriteString(s[done:i])
+		out.WriteString(noBreak)
+		done = i + 1
+		if word, _, more := strings.Cut(s[done:], " "); more && boundWords[word] {
+			out.WriteString(word)
+			out.WriteString(noBreak)
+			done += len(word) + 1
+			i = done - 1
+		}
+	}
+	if done == 0 {
+		return s
+	}
+	out.WriteString(s[done:])
+	return out.String()
+}
