@@ -69,7 +69,7 @@ var libraries = map[string]string{
 // testRooms are for tests alone; embedded hold the demo guide and the defaults, and
 // only the command hands them down.
 const (
-	testRooms = "proof sitecheck"
+	testRooms = "proof sitecheck made"
 	embedded  = "content data templates"
 	module    = "shedwall/"
 	inside    = "shedwall/cmd/shedwall/internal/"

@@ -67,6 +67,10 @@ type Guide struct {
 	// as they were, with no shift to the present climate.
 	PlainYears bool
 
+	// FirstPDF is the setting pdf = first_sheet: of all that is made for paper, only the
+	// first wall sheet of each band comes as PDF too; pages print the rest.
+	FirstPDF bool
+
 	Cells map[string]diag.Position // setting -> its value cell
 }
 

@@ -27,7 +27,7 @@ type settingRow struct {
 
 var settings = []string{
 	"title", "publisher", "contact", "address", "edition", "edition_date", "language", "languages",
-	"statement", "statement_short", "use_until", "units", "currency", "zone_map", "years", "present_climate", "silence",
+	"statement", "statement_short", "use_until", "units", "currency", "zone_map", "years", "present_climate", "pdf", "silence",
 	"prepared_by", "reviewed_by",
 	"tasks_start_month", "term_from", "term_to",
 }
@@ -136,6 +136,8 @@ func setting(g *catalog.Guide, name string, c table.Cell) {
 		g.Schedule.TermTo = termDay(c)
 	case "present_climate":
 		g.PlainYears = c.Word("yes", "no") == "no"
+	case "pdf":
+		g.FirstPDF = c.Word("all", "first_sheet") == "first_sheet"
 	}
 }
 

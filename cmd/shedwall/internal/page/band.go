@@ -54,6 +54,13 @@ func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	m.wall = Wall{Tables: b.Tables, Book: b.words, Climate: m.in.Climate, Plans: plans, Fits: b.Fits}
 	m.sheets = m.wall.Sheets()
 	m.both = b.bothSheets(&m, plans)
+	if b.Tables.Guide.FirstPDF {
+		for _, sheets := range [][]*Sheet{m.sheets, m.both} {
+			for i, s := range sheets {
+				s.NoPDF = i > 0
+			}
+		}
+	}
 	m.csv = b.calendarFile(&m)
 	b.hand(&m)
 	m.work = b.listWork(&m)
@@ -149,11 +156,15 @@ func (b *builder) sheetTable(m *bandPage) Block {
 	t := Table{ID: "sheet-table", Caption: b.t("band.sheets.caption", "band", m.row().Name), RowHeads: true,
 		Head: []string{b.t("band.sheets.sheet"), b.t("band.sheets.crops"), b.t("band.sheets.paper"), b.t("band.sheets.code")}}
 	for i, s := range m.sheets {
-		what := b.t("paper.sheet", "n", strconv.Itoa(i+1)) // so that no two links read alike
+		what := b.t("paper.sheet", "n", strconv.Itoa(i+1))
+		pdf := b.say("band.sheets.no_pdf")
+		if !s.NoPDF {
+			pdf = []Inline{heardLink(what, b.t("paper.letter.cell"), SheetPDF(s.Path, "letter")), {Text: " · "}, heardLink(what, b.t("paper.a4.cell"), SheetPDF(s.Path, "a4"))}
+		}
 		t.Rows = append(t.Rows, [][]Inline{
 			{link(s.Name, HTML(s.Path))},
 			plain(b.words.Int(len(s.Rows))),
-			{link(b.t("paper.letter", "what", what), SheetPDF(s.Path, "letter")), {Text: " · "}, link(b.t("paper.a4", "what", what), SheetPDF(s.Path, "a4"))},
+			pdf,
 			plain(s.Code),
 		})
 	}

@@ -84,6 +84,9 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 	part.add(b.workPart(m))
 	form := b.reportLeaf(m)
 	part.Pages, part.Leaves = append(part.Pages, b.reportPage(m, form)), append(part.Leaves, form)
+	if b.Tables.Guide.FirstPDF {
+		part.Leaves = nil // their pages of text say the same
+	}
 	b.drawn.add(m.sheets)
 	b.keepChapter(i, m)
 	b.keep(m, part)

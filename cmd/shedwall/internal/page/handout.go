@@ -71,7 +71,7 @@ func (b *builder) closed(l *Leaf) *Leaf {
 // leafLinks leads from a page of text to its leaf and to the band.
 func (b *builder) leafLinks(m *bandPage, l *Leaf) Para {
 	out := para()
-	if l != nil {
+	if l != nil && !b.Tables.Guide.FirstPDF {
 		out.Text = append(out.Text, link(b.t("sheet.link.letter"), LeafPDF(l.Path, "letter")), Inline{Text: " · "},
 			link(b.t("sheet.link.a4"), LeafPDF(l.Path, "a4")), Inline{Text: " · "})
 	}
@@ -88,8 +88,11 @@ func (b *builder) cardTables(m *bandPage) Block {
 		leaf      *Leaf
 	}{{"tonight", TonightPath(m.row().ID), m.hand.tonight}, {"worksheet", WorksheetPath(m.row().ID), m.hand.worksheet}} {
 		pdf, code := b.say("band.cards.none"), b.say("band.cards.none")
-		if x.leaf != nil {
-			pdf = []Inline{link(b.t("paper.letter", "what", b.t(x.key+".name")), LeafPDF(x.path, "letter")), {Text: " · "}, link(b.t("paper.a4", "what", b.t(x.key+".name")), LeafPDF(x.path, "a4"))}
+		switch {
+		case x.leaf != nil && b.Tables.Guide.FirstPDF:
+			pdf = b.say("band.sheets.no_pdf")
+		case x.leaf != nil:
+			pdf = []Inline{heardLink(b.t(x.key+".name"), b.t("paper.letter.cell"), LeafPDF(x.path, "letter")), {Text: " · "}, heardLink(b.t(x.key+".name"), b.t("paper.a4.cell"), LeafPDF(x.path, "a4"))}
 			code = plain(x.leaf.Code)
 		}
 		t.Rows = append(t.Rows, [][]Inline{{link(b.t(x.key+".name"), HTML(x.path))}, b.say("band.cards.for." + x.key), pdf, code})

@@ -29,6 +29,7 @@ type Sheet struct {
 	Foot                                           []string       // rules for tonight, groups, records, use until, publisher, statement, cautions
 	Twins                                          []SheetTwin    `json:"-"` // the same sheet in other languages
 	Versions                                       []SheetVersion `json:"-"` // of a sheet in two languages: the same rows in each
+	NoPDF                                          bool           `json:"-"` // only its page is made, to print from the browser
 	HeadCode, HeadCrop, HeadCalendar, HeadSentence string         // column headings of the table behind the picture
 }
 

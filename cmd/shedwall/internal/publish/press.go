@@ -181,6 +181,9 @@ func (p *press) sheet(l language, x *page.Sheet) error {
 	if err := p.put(l.at(page.HTML(x.Path)), html); err != nil {
 		return err
 	}
+	if x.NoPDF {
+		return nil
+	}
 	for _, paper := range []render.Paper{render.Letter, render.A4} {
 		pdf, err := render.SheetPDF(x, paper)
 		if err != nil {
