@@ -10,11 +10,13 @@ import (
 )
 
 // The limits of one file. The parser is safe but takes quadratic time on some
-// odd inputs and pads short table rows, so that a few kilobytes could become
-// megabytes. No guide needs more than this.
+// odd inputs - 30,000 signs [ in one stretch took minutes - and pads short table
+// rows, so that a few kilobytes could become gigabytes. No guide needs more than this.
 const (
 	maxBytes      = 1 << 20
 	maxColumns    = 64
+	maxCells      = 50_000   // of a file's tables, short rows padded
+	maxSigns      = 2000     // [ * _ and the like without a blank line
 	maxParagraph  = 32 << 10 // bytes without a blank line
 	maxQuoteDepth = 16
 	maxReferences = 1000
@@ -46,12 +48,13 @@ func cleanSource(file string, src []byte, faults *diag.List) (clean []byte, ok b
 		ok = false
 	}
 	references, paragraph, paragraphLine := 0, 0, 0
+	columns, cells, signs := 0, 0, 0 // of the table that a stretch may hold; of all tables; of a stretch
 	n := 0
 	for line := range strings.SplitAfterSeq(string(src), "\n") {
 		n++
 		body := strings.Trim(line, " \t\n")
 		if body == "" {
-			paragraph = 0
+			paragraph, columns, signs = 0, 0, 0
 			continue
 		}
 		if paragraph == 0 {
@@ -67,9 +70,23 @@ func cleanSource(file string, src []byte, faults *diag.List) (clean []byte, ok b
 			fault(n, 1, "prose-limit", fmt.Sprintf("the line is quoted %d times over", depth), fmt.Sprintf("at most %d", maxQuoteDepth), "remove some of the > signs")
 			ok = false
 		}
-		if strings.Trim(body, "|-: \t>*+0123456789.)") == "" && strings.Count(body, "|") > maxColumns {
-			fault(n, 1, "prose-limit", "a table is wider than any page", fmt.Sprintf("at most %d columns", maxColumns), "split the table")
-			ok = false
+		if before := signs; before <= maxSigns {
+			if signs += countSigns(body); signs > maxSigns {
+				fault(n, 1, "prose-limit", "a stretch of text without a blank line holds too many signs such as [ * _", fmt.Sprintf("at most %d", maxSigns), "put blank lines between its paragraphs")
+				ok = false
+			}
+		}
+		if before := cells; before <= maxCells {
+			if cells += columns; cells > maxCells {
+				fault(n, 1, "prose-limit", "the tables of this file hold too many cells, where short rows are filled up", fmt.Sprintf("at most %d", maxCells), "split the file, or put a blank line after each table")
+				ok = false
+			}
+		}
+		if strings.Trim(body, "|-: \t>*+0123456789.)") == "" && strings.Contains(body, "|") && strings.Contains(body, "-") {
+			if columns = strings.Count(body, "|"); columns > maxColumns {
+				fault(n, 1, "prose-limit", "a table is wider than any page", fmt.Sprintf("at most %d columns", maxColumns), "split the table")
+				ok = false
+			}
 		}
 		if body[0] == '[' && strings.Contains(body, "]:") {
 			if references++; references == maxReferences+1 {
@@ -79,6 +96,18 @@ func cleanSource(file string, src []byte, faults *diag.List) (clean []byte, ok b
 		}
 	}
 	return src, ok
+}
+
+// countSigns counts the signs that may open something which ends anywhere later.
+func countSigns(line string) int {
+	n := 0
+	for i := range len(line) {
+		switch line[i] {
+		case '[', '*', '_', '`', '<':
+			n++
+		}
+	}
+	return n
 }
 
 func quoteDepth(line string) int {

@@ -55,7 +55,11 @@ type reader struct {
 	headings int
 	level    int      // of the last heading
 	last     []Inline // words of the last heading: a table's caption for want of a better
+	told     int      // faults so far
 }
+
+// maxFaults is of one text; then one fault says that there are more.
+const maxFaults = 200
 
 func (r *reader) at(n ast.Node) diag.Position { return r.atOffset(offsetOf(n)) }
 
@@ -83,6 +87,13 @@ func offsetOf(n ast.Node) int {
 }
 
 func (r *reader) fault(at diag.Position, severity diag.Severity, id, what, expected, cure string) {
+	if r.told++; r.told > maxFaults {
+		if r.told == maxFaults+1 {
+			r.faults.Add(diag.Fault{At: at, ID: "faults-too-many", What: fmt.Sprintf("more than %d things to say about this text", maxFaults),
+				Expected: "a text with a few mistakes at most", Cure: "mend the faults above and check again"})
+		}
+		return
+	}
 	r.faults.Add(diag.Fault{At: at, ID: id, Severity: severity, What: what, Expected: expected, Cure: cure})
 }
 

@@ -84,7 +84,10 @@ func TestFaultsOfWholeFiles(t *testing.T) {
 		{"bare CR", "# Kale\r\r<b>x</b>\r", "3:1 prose-raw-html,3:5 prose-raw-html"},
 		{"too many columns", "# Kale\n\n" + strings.Repeat("|a", 70) + "|\n" + strings.Repeat("|-", 70) + "|\n", "4:1 prose-limit"},
 		{"too long", "# Kale\n\n" + strings.Repeat("x\n\n", 400_000), "content/crops/kale.md prose-limit"},
-		{"long paragraph", "# Kale\n\n" + strings.Repeat("*a_", 12_000) + "\n", "3:1 prose-limit"},
+		{"long paragraph", "# Kale\n\n" + strings.Repeat("aa ", 12_000) + "\n", "3:1 prose-limit"},
+		{"tangled paragraph", "# Kale\n\n" + strings.Repeat("*a_", 1_001) + "\n", "3:1 prose-limit"},
+		{"open brackets", "# Kale\n\n" + strings.Repeat("[[[\n", 10_000) + "\n", "3:1 prose-limit,669:1 prose-limit"},
+		{"rows filled up", "# Kale\n\n" + strings.Repeat("|a", 60) + "|\n" + strings.Repeat("|-", 60) + "|\n" + strings.Repeat("a\n", 900), "824:1 prose-limit"},
 		{"deep quotes", "# Kale\n\n" + strings.Repeat("> ", 40) + "x\n", "3:1 prose-limit"},
 		{"many references", "# Kale\n\n" + strings.Repeat("[a]: https://example.org\n\n", 1001), "2003:1 prose-limit"},
 	} {
@@ -99,12 +102,19 @@ func TestFaultsOfWholeFiles(t *testing.T) {
 // The limits must hold the parser's slow cases to a moment: 32 kB of the worst
 // known pattern was measured at a quarter of a second; ten times that is a hang.
 func TestSlowInputsEndSoon(t *testing.T) {
-	for _, pattern := range []string{"*a_", "[a](<b", "`a", "![", "> a\n", "- a\n  ", "|a|b|\n|-|-|\n"} {
+	for _, pattern := range []string{"*a_", "[a](<b", "`a", "[", "![", "> a\n", "- a\n  ", "|a|b|\n|-|-|\n"} {
 		start := time.Now()
 		parse("# Kale\n\n" + strings.Repeat(pattern, 32_000/len(pattern)))
 		if d := time.Since(start); d > 5*time.Second {
 			t.Errorf("%q took %v", pattern, d)
 		}
+	}
+	// As much of the worst as one stretch may hold, over and over.
+	worst := strings.Repeat("[", maxSigns-1) + "\n\n"
+	start := time.Now()
+	parse("# Kale\n\n" + strings.Repeat(worst, maxBytes/len(worst)-1))
+	if d := time.Since(start); d > 30*time.Second {
+		t.Errorf("a whole file of brackets took %v", d)
 	}
 }
 
