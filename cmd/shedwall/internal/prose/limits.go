@@ -15,9 +15,10 @@ import (
 const (
 	maxBytes      = 1 << 20
 	maxColumns    = 64
-	maxCells      = 50_000   // of a file's tables, short rows padded
-	maxSigns      = 2000     // [ * _ and the like without a blank line
-	maxParagraph  = 32 << 10 // bytes without a blank line
+	maxCells      = 50_000        // of a file's tables, short rows padded
+	maxSigns      = 2000          // [ * _ and the like without a blank line
+	maxAllSigns   = 20 * maxSigns // of a file
+	maxParagraph  = 32 << 10      // bytes without a blank line
 	maxQuoteDepth = 16
 	maxReferences = 1000
 )
@@ -48,7 +49,7 @@ func cleanSource(file string, src []byte, faults *diag.List) (clean []byte, ok b
 		ok = false
 	}
 	references, paragraph, paragraphLine := 0, 0, 0
-	columns, cells, signs := 0, 0, 0 // of the table that a stretch may hold; of all tables; of a stretch
+	columns, cells, signs, allSigns := 0, 0, 0, 0 // of the table that a stretch may hold; of all tables; of a stretch; of all
 	n := 0
 	for line := range strings.SplitAfterSeq(string(src), "\n") {
 		n++
@@ -70,8 +71,15 @@ func cleanSource(file string, src []byte, faults *diag.List) (clean []byte, ok b
 			fault(n, 1, "prose-limit", fmt.Sprintf("the line is quoted %d times over", depth), fmt.Sprintf("at most %d", maxQuoteDepth), "remove some of the > signs")
 			ok = false
 		}
+		count := countSigns(body)
+		if before := allSigns; before <= maxAllSigns {
+			if allSigns += count; allSigns > maxAllSigns {
+				fault(n, 1, "prose-limit", "the text holds too many signs such as [ * _", fmt.Sprintf("at most %d", maxAllSigns), "split it into several pages")
+				ok = false
+			}
+		}
 		if before := signs; before <= maxSigns {
-			if signs += countSigns(body); signs > maxSigns {
+			if signs += count; signs > maxSigns {
 				fault(n, 1, "prose-limit", "a stretch of text without a blank line holds too many signs such as [ * _", fmt.Sprintf("at most %d", maxSigns), "put blank lines between its paragraphs")
 				ok = false
 			}

@@ -109,12 +109,14 @@ func TestSlowInputsEndSoon(t *testing.T) {
 			t.Errorf("%q took %v", pattern, d)
 		}
 	}
-	// As much of the worst as one stretch may hold, over and over.
-	worst := strings.Repeat("[", maxSigns-1) + "\n\n"
+	// As much of the worst as one file may hold.
 	start := time.Now()
-	parse("# Kale\n\n" + strings.Repeat(worst, maxBytes/len(worst)-1))
-	if d := time.Since(start); d > 30*time.Second {
-		t.Errorf("a whole file of brackets took %v", d)
+	d, faults := parse("# Kale\n\n" + strings.Repeat(strings.Repeat("[", maxSigns)+"\n\n", maxAllSigns/maxSigns))
+	if took := time.Since(start); took > 20*time.Second || len(faults) > 0 || len(d.Blocks) == 0 {
+		t.Errorf("a file of brackets took %v, %v", took, faults)
+	}
+	if _, faults := parse("# Kale\n\n" + strings.Repeat("[\n\n", maxAllSigns+1)); strings.Join(faults, ",") != "80003:1 prose-limit" {
+		t.Errorf("a file of more brackets: %v", faults)
 	}
 }
 
