@@ -26,6 +26,7 @@ type Block interface{ block() }
 type Inline struct {
 	Text   string
 	Href   string // path from the top of the site with extension and fragment, or an absolute https:// or mailto: address; "" = plain text
+	Heard  string // words before Text for those who hear the page or read the Markdown, so that no two links are alike; not shown on the page
 	Strong bool
 	Soft   bool   // an answer that says there is nothing to do ("not done"): set back, so that the dates stand out
 	Lang   string // language of the run where it is not the page's (botanical Latin: "la")

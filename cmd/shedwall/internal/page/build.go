@@ -117,11 +117,27 @@ func (b *builder) quiet(s string) []Inline {
 
 func link(text, href string) Inline { return Inline{Text: text, Href: href} }
 
+// heardLink is a link whose first words stand beside it for those who see the page.
+func heardLink(heard, text, href string) Inline {
+	return Inline{Heard: heard + ": ", Text: text, Href: href}
+}
+
 // para and heading shorten what every page writes.
 func para(text ...Inline) Para { return Para{Text: text} }
 
 func (b *builder) heading(level int, id, key string, pairs ...string) Heading {
 	return Heading{Level: level, ID: id, Text: b.say(key, pairs...)}
+}
+
+// contentsOf leads to the headings of blocks that have an anchor, one after another.
+func (b *builder) contentsOf(blocks []Block) Block {
+	c := Contents{Name: b.t("frame.contents")}
+	for _, x := range blocks {
+		if h, ok := x.(Heading); ok && h.ID != "" && len(h.Text) > 0 {
+			c.Items = append(c.Items, link(h.Text[0].Text, "#"+h.ID))
+		}
+	}
+	return c
 }
 
 // newPage starts a page with its title and main heading.

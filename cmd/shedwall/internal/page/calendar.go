@@ -196,7 +196,7 @@ func (b *builder) csvDate(x plan.Bound) string {
 func heldBy(x plan.Bound) string {
 	switch x.State {
 	case plan.Dated:
-		return string(x.Gate)
+		return x.Gate.String()
 	case plan.Open:
 		return "open"
 	case plan.Never:

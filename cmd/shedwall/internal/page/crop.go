@@ -43,6 +43,7 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 	if needsWarmth(c) {
 		p.add(Note{Kind: "caution", Label: b.t("note.warm"), Text: b.say("crop.warm")})
 	}
+	top := len(p.Blocks)
 	plans := g.plansOf(c.ID)
 	p.add(b.heading(2, "dates", "crop.h.dates"))
 	if len(plans) == 0 {
@@ -60,7 +61,7 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 				p.add(Note{Kind: "caution", Label: b.t("note.insects"), Text: b.say("crop.insects")})
 			}
 			for _, x := range plans {
-				p.add(b.heading(3, "", "crop.covers.band", "band", x.band.row().Name), b.cropCovers(x))
+				p.add(b.heading(3, "covers-"+x.band.row().ID, "crop.covers.band", "band", x.band.row().Name), b.cropCovers(x))
 			}
 		}
 	}
@@ -69,6 +70,7 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 	p.add(b.cropAgain(c, plans)...)
 	p.add(b.heading(2, "figures", "crop.h.figures"), para(Inline{Text: b.t("crop.figures.intro")}), b.cropFigures(c))
 	p.add(b.cropLeftOut(plans)...)
+	p.Blocks = slices.Insert(p.Blocks, top, b.contentsOf(p.Blocks[top:]))
 	return p
 }
 
@@ -233,7 +235,7 @@ func (b *builder) held(w plan.Window, action string) string {
 	var text string
 	switch w.From.State {
 	case plan.Dated:
-		key := "held.from." + string(w.From.Gate)
+		key := "held.from." + w.From.Gate.String()
 		if !b.words.Has(key) {
 			key = "held.from.frost"
 		}
@@ -241,7 +243,7 @@ func (b *builder) held(w plan.Window, action string) string {
 	case plan.Open:
 		text = b.t("held.from.open", "action", action)
 	case plan.Never:
-		key := "held.never." + string(w.From.Gate)
+		key := "held.never." + w.From.Gate.String()
 		if !b.words.Has(key) {
 			key = "held.never"
 		}
@@ -252,8 +254,8 @@ func (b *builder) held(w plan.Window, action string) string {
 	switch {
 	case w.To.State == plan.Never:
 		text += " " + b.t("held.to.never")
-	case w.To.State == plan.Dated && b.words.Has("held.to."+string(w.To.Gate)):
-		text += " " + b.t("held.to."+string(w.To.Gate), "date", b.words.Date(b.date(w.To.Slot)))
+	case w.To.State == plan.Dated && b.words.Has("held.to."+w.To.Gate.String()):
+		text += " " + b.t("held.to."+w.To.Gate.String(), "date", b.words.Date(b.date(w.To.Slot)))
 	}
 	return text
 }

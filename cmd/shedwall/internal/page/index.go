@@ -51,7 +51,8 @@ func (b *builder) bandTable(id, caption string, bands []*bandPage) Block {
 		return para(Inline{Text: b.t("index.bands.none")})
 	}
 	t := Table{ID: id, Caption: caption, RowHeads: true, Head: []string{
-		b.t("head.band"), b.t("head.heights"), b.t("head.position"), b.t("head.zone"), b.t("head.last"), b.t("head.first"), b.t("head.free")}}
+		b.t("head.band"), b.t("head.heights"), b.t("head.position"), b.t("head.zone"),
+		b.t("head.last.careful"), b.t("head.last.half"), b.t("head.first.half"), b.t("head.first.careful"), b.t("head.free")}}
 	for _, m := range bands {
 		free := b.t("not_known")
 		if m.freeKnown {
@@ -60,15 +61,10 @@ func (b *builder) bandTable(id, caption string, bands []*bandPage) Block {
 		t.Rows = append(t.Rows, [][]Inline{
 			{link(m.row().Name, m.href())},
 			plain(b.heights(m.row())), plain(b.position(m.row().Position)), plain(b.zone(m.winter)),
-			plain(b.twoDates(m, 0)), plain(b.twoDates(m, 1)), plain(free),
+			plain(b.answer(m.careful[0])), plain(b.answer(m.half[0])), plain(b.answer(m.half[1])), plain(b.answer(m.careful[1])), plain(free),
 		})
 	}
 	return t
-}
-
-// twoDates is the careful and the half-and-half date of an event in one cell.
-func (b *builder) twoDates(m *bandPage, event int) string {
-	return b.t("two_dates", "careful", b.answer(m.careful[event]), "half", b.answer(m.half[event]))
 }
 
 // find is the page on which readers find their band: by place, then by height and

@@ -51,7 +51,8 @@ func (b *builder) recordTables() []Block {
 	t := Table{ID: "stations", Caption: b.t("quality.stations.caption"), RowHeads: true, Head: []string{
 		b.t("head.station"), b.t("head.height"), b.t("head.position"), b.t("quality.head.years"), b.t("quality.head.dropped"), b.t("quality.head.observed"), b.t("quality.head.where")}}
 	u := Table{ID: "years", Caption: b.t("quality.years.caption", "temp", b.words.Temp(0, words.Nearest)), RowHeads: true, Head: []string{
-		b.t("head.station"), b.t("quality.head.last"), b.t("quality.head.last_years"), b.t("quality.head.first"), b.t("quality.head.first_years"), b.t("quality.head.winter")}}
+		b.t("head.station"), b.t("quality.head.last.careful"), b.t("quality.head.last.half"), b.t("quality.head.last_years"),
+		b.t("quality.head.first.careful"), b.t("quality.head.first.half"), b.t("quality.head.first_years"), b.t("quality.head.winter")}}
 	for _, s := range b.Region.Stations {
 		d := s.Record.Dropped
 		dropped := d.Flagged + d.Sentinel + d.Implausible + 2*d.MinOverMax + d.Contradicted
@@ -72,8 +73,7 @@ func (b *builder) recordTables() []Block {
 		}
 		for _, e := range []record.Event{record.Last, record.First} {
 			a, half := freeze(c, e, quantity.Careful, 0), freeze(c, e, quantity.Half, 0)
-			row = append(row, plain(b.t("two_dates", "careful", b.answer(a), "half", b.answer(half))),
-				plain(b.yearsBehind(s, half)))
+			row = append(row, plain(b.answer(a)), plain(b.answer(half)), plain(b.yearsBehind(s, half)))
 		}
 		w := c.Winter()
 		winter := b.t("not_known")
@@ -285,13 +285,19 @@ func (b *builder) safety() *Page {
 	return p
 }
 
-// hazardPart is the part of the safety page on which a caution stands: the first
-// of the general kinds that it names, else covers.
+// hazardPart is the part of the safety page on which a caution stands, by the first thing
+// that it names.
 func hazardPart(h *catalog.Hazard) string {
-	for _, part := range []string{"all", "food", "heat", "structure"} {
-		if meets(h.On, []string{part}) {
-			return part
-		}
+	if len(h.On) == 0 {
+		return "covers"
+	}
+	switch on := h.On[0]; on {
+	case "all", "food", "heat", "structure":
+		return on
+	case "lamps":
+		return "heat"
+	case "house", "water":
+		return "structure"
 	}
 	return "covers"
 }

@@ -316,14 +316,29 @@ func (b *builder) workLine(m *bandPage) Block {
 
 // workList is the same for every band, a line each; nothing without bands.
 func (b *builder) workList() []Block {
-	l := List{}
-	for _, m := range b.made {
-		l.Items = append(l.Items, append(b.workOf(m), Inline{Text: " · "}, link(b.t("band.files.csv", "band", m.row().Name), CalendarPath(m.row().ID))))
-	}
-	if len(l.Items) == 0 {
+	if len(b.made) == 0 {
 		return nil
 	}
-	return []Block{b.heading(3, "lists", "index.h.lists"), l}
+	kinds := []struct {
+		key  string
+		path func(id string) string
+	}{
+		{"tasks", func(id string) string { return HTML(TasksPath(id)) }},
+		{"slips", func(id string) string { return HTML(SlipsPath(id)) }},
+		{"fall", func(id string) string { return HTML(FallPath(id)) }},
+		{"ics", ICSPath}, {"csv", CalendarPath}}
+	t := Table{ID: "work-table", Caption: b.t("index.lists.caption"), RowHeads: true, Head: []string{b.t("head.band")}}
+	for _, k := range kinds {
+		t.Head = append(t.Head, b.t("index.lists.head."+k.key))
+	}
+	for _, m := range b.made {
+		row := [][]Inline{{link(m.row().Name, m.href())}}
+		for _, k := range kinds {
+			row = append(row, []Inline{heardLink(m.row().Name, b.t("index.lists."+k.key), k.path(m.row().ID))})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return []Block{b.heading(3, "lists", "index.h.lists"), t}
 }
 
 // workOf is the links to a band's lists and to its calendar.

@@ -104,7 +104,7 @@ type viewFact struct{ Name, Value, Detail []viewInline }
 
 // viewInline is a run of text.
 type viewInline struct {
-	Kind     string // text link strong emphasis language code image break
+	Kind     string // text heard soft link strong emphasis language code image break
 	Text     string
 	Href     template.URL
 	Lang     string
@@ -158,6 +158,9 @@ func (v *viewer) inlines(in []page.Inline) []viewInline {
 	out := make([]viewInline, 0, len(in))
 	for _, t := range in {
 		one := viewInline{Kind: "text", Text: v.bound(t.Text)}
+		if t.Heard != "" && v.markdown {
+			one.Text = t.Heard + t.Text
+		}
 		switch {
 		case t.Soft && !v.markdown:
 			one = viewInline{Kind: "soft", Children: []viewInline{one}}
@@ -170,6 +173,9 @@ func (v *viewer) inlines(in []page.Inline) []viewInline {
 		if t.Href != "" {
 			if h := v.href(t.Href); h != "" {
 				one = viewInline{Kind: "link", Href: h, Children: []viewInline{one}}
+				if t.Heard != "" && !v.markdown {
+					one.Children = append([]viewInline{{Kind: "heard", Text: t.Heard}}, one.Children...)
+				}
 			}
 		}
 		out = append(out, one)
