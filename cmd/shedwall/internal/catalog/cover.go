@@ -82,7 +82,7 @@ func SplitLayers(id string) []string {
 // Hazard is a row of hazards.csv: a caution and where it is printed.
 type Hazard struct {
 	ID      string
-	On      []string // cover ids, or "all", "heat", "food", "structure"
+	On      []string // cover ids, or words for some: all, food; structure (of structures.csv), house (heavier than hand work), film, glass (by kind), water, heat, lamps (in a structure)
 	Caution string
 	Defer   string // to whom it defers
 	Source  string

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
@@ -71,7 +72,7 @@ func (c *checker) layers() {
 }
 
 // hazardScopes are the words, beside covers, that a hazard may be printed on.
-var hazardScopes = []string{"all", "heat", "food", "structure"}
+var hazardScopes = []string{"all", "heat", "lamps", "water", "food", "structure", "house", "film", "glass"}
 
 func (c *checker) hazards() {
 	names := append(c.coverIDs(), hazardScopes...)
@@ -83,7 +84,7 @@ func (c *checker) hazards() {
 				if at == (diag.Position{}) {
 					at = h.Cell
 				}
-				c.fault(at, "cover-unknown", fmt.Sprintf("the caution %s is about %q, which is not a cover of this guide", h.ID, on), "covers, or all, heat, food, structure", near(on, names, "choose one of them"))
+				c.fault(at, "cover-unknown", fmt.Sprintf("the caution %s is about %q, which is not a cover of this guide", h.ID, on), "covers, or "+strings.Join(hazardScopes, ", "), near(on, names, "choose one of them"))
 			}
 		}
 		if h.Source == "" {

@@ -32,13 +32,14 @@ const (
 	weightSpacing = 1.0  // m of edge for each weight, practice
 )
 
-// CommonBeds are beds as growers build them: raised beds of 4 x 8 ft, field beds of 30
-// in, long beds of 4 ft. Hoops 4 ft apart are the middle of what is advised (3 to 5 ft).
+// CommonBeds are beds as growers build them, to the foot: a raised bed of 4 x 8 ft, field
+// beds 30 in wide of 25 and 50 ft, a long bed of 4 x 20 ft. Hoops 4 ft apart are the
+// middle of what is advised (3 to 5 ft).
 var CommonBeds = []Bed{
-	{Length: 2.4, Width: 1.2, HoopHeight: 0.6, Spacing: 1.2, Skirt: 0.3},
-	{Length: 7.5, Width: 0.75, HoopHeight: 0.5, Spacing: 1.2, Skirt: 0.3},
-	{Length: 15, Width: 0.75, HoopHeight: 0.5, Spacing: 1.2, Skirt: 0.3},
-	{Length: 6, Width: 1.2, HoopHeight: 0.75, Spacing: 1.2, Skirt: 0.3},
+	{Length: 8 * ft, Width: 4 * ft, HoopHeight: 2 * ft, Spacing: 4 * ft, Skirt: ft},
+	{Length: 25 * ft, Width: 2.5 * ft, HoopHeight: 1.5 * ft, Spacing: 4 * ft, Skirt: ft},
+	{Length: 50 * ft, Width: 2.5 * ft, HoopHeight: 1.5 * ft, Spacing: 4 * ft, Skirt: ft},
+	{Length: 20 * ft, Width: 4 * ft, HoopHeight: 2.5 * ft, Spacing: 4 * ft, Skirt: ft},
 }
 
 // Cut is the cut list of a bed. false where a length, width, height or spacing is not

@@ -3,13 +3,13 @@ package page
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
-	"shedwall/cmd/shedwall/internal/record"
 	"shedwall/cmd/shedwall/internal/words"
 )
 
@@ -30,7 +30,7 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 	if known && low <= 0 {
 		p.add(Note{Kind: "caution", Label: b.t("note.no_help"), Text: b.say("cover.no_help")})
 	}
-	if c.Touches {
+	if c.Touches && c.Kind != catalog.Mulch {
 		p.add(Note{Kind: "caution", Label: b.t("note.touches"), Text: b.say("cover.touches")})
 	}
 	p.add(b.loggedPart(c.ID)...)
@@ -50,17 +50,37 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 	if together := b.layersWith(c.ID); len(together.Items) > 0 {
 		p.add(b.heading(2, "together", "cover.h.together"), para(Inline{Text: b.t("cover.together.intro")}), together)
 	}
-	on := []string{c.ID}
-	if s := b.structure(c.ID); s != nil {
-		on = append(on, "structure")
-		if s.HeatW.Known() {
-			on = append(on, "heat")
-		}
-	}
 	p.add(b.heading(2, "cautions", "band.h.cautions"))
-	p.add(b.cautions(append(on, "all")...)...)
+	p.add(b.cautions(b.hazardsOf(c)...)...)
 	p.add(para(Inline{Text: b.t("band.cautions.more") + " "}, link(b.t("band.cautions.link"), HTML(SafetyPath))))
 	return p
+}
+
+// hazardsOf is what the table of hazards may name to stand on the page of a cover: its id,
+// and the words for things of its kind (catalog.Hazard.On).
+func (b *builder) hazardsOf(c *catalog.Cover) []string {
+	on := []string{"all", c.ID}
+	if c.Kind == catalog.Film || c.Kind == catalog.Glass {
+		on = append(on, c.Kind.String())
+	}
+	if c.Weight > handWork {
+		on = append(on, "house")
+	}
+	s := b.structure(c.ID)
+	if s == nil {
+		return on
+	}
+	on = append(on, "structure")
+	if s.Water.Known() {
+		on = append(on, "water")
+	}
+	switch {
+	case s.HeatW.Known() && s.Heat == catalog.Heater:
+		on = append(on, "heat")
+	case s.HeatW.Known():
+		on = append(on, "lamps")
+	}
+	return on
 }
 
 // onSheets says whether any wall sheet of the guide draws the cover.
@@ -73,18 +93,37 @@ func (b *builder) coverFacts(c *catalog.Cover) Facts {
 		return b.houseFacts(s)
 	}
 	gain := Fact{Name: b.t("cover.fact.gain"), Value: plain(firstUpper(b.gainRange(c.Gain))), Detail: b.say("cover.fact.gain.detail")}
-	if c.Gain.Stated {
+	switch {
+	case !c.Gain.Low.Known() || !c.Gain.High.Known():
+		gain.Detail = b.say("cover.fact.gain.none")
+	case c.Gain.Stated:
 		gain.Detail = b.say("cover.fact.gain.stated")
 	}
-	vent := Fact{Name: b.t("cover.fact.vent"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("cover.fact.vent.none")}
+	vent := b.opensFact(c)
 	if v, ok := c.Vent.Get(); ok {
 		vent.Value, vent.Detail = plain(b.words.Temp(v, words.Down)), b.say("cover.fact.vent.outside")
 		if c.VentInside {
 			vent.Detail = b.say("cover.fact.vent.inside")
 		}
 	}
-	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(c.LightPercent))), Detail: b.say("cover.fact.light.detail")}
+	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(b.lightOf(c)))), Detail: b.say("cover.fact.light.detail")}
 	return Facts{Name: b.t("band.facts"), Items: []Fact{gain, vent, light}}
+}
+
+// opensFact is when a cover is opened of which nobody gave the temperature: what lets no
+// light through comes off every morning, a mulch when growth begins; cloth and nets need
+// no opening that is known; what is clear is opened whenever the sun is on it.
+func (b *builder) opensFact(c *catalog.Cover) Fact {
+	light, known := c.LightPercent.Get()
+	switch {
+	case c.Kind == catalog.Mulch:
+		return Fact{Name: b.t("cover.fact.off"), Value: b.say("cover.fact.off.growth"), Detail: b.say("cover.fact.off.growth.detail")}
+	case known && light == 0:
+		return Fact{Name: b.t("cover.fact.off"), Value: b.say("cover.fact.off.morning"), Detail: b.say("cover.fact.off.morning.detail")}
+	case c.Kind == catalog.Fabric:
+		return Fact{Name: b.t("cover.fact.vent"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("cover.fact.vent.nobody")}
+	}
+	return Fact{Name: b.t("cover.fact.vent"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("cover.fact.vent.none")}
 }
 
 func (b *builder) gainRange(g catalog.Gain) string {
@@ -128,6 +167,12 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 	diff("gain_typical", c.Gain.Typical)
 	diff("gain_high", c.Gain.High)
 	diff("winter_gain_low", c.Winter.Low)
+	if c.Winter.Typical.Known() {
+		diff("winter_gain_typical", c.Winter.Typical)
+	}
+	if c.Winter.High.Known() {
+		diff("winter_gain_high", c.Winter.High)
+	}
 	b.coverRest(c, add)
 	return t
 }
@@ -143,7 +188,8 @@ func (b *builder) coverRest(c *catalog.Cover, add func(key, value string, known 
 		vent = b.t(where, "temp", b.words.Temp(v, words.Down))
 	}
 	add("vent", vent, c.Vent.Known(), c.Vent.Owner, c.Vent.Source)
-	add("light", b.percent(c.LightPercent), c.LightPercent.Known(), c.LightPercent.Owner, c.LightPercent.Source)
+	light := b.lightOf(c)
+	add("light", b.percent(light), light.Known(), light.Owner, light.Source)
 	wind := b.t("not_known")
 	if v, ok := c.WindLimit.Get(); ok {
 		wind = b.t("wind.limit", "kmh", b.words.Number(v, 0), "mph", b.words.Number(float64(int(v/1.609344)), 0))
@@ -185,10 +231,23 @@ func (b *builder) money(v float64) string {
 	if places == 2 && strings.LastIndexAny(amount, ".,") == len(amount)-2 {
 		amount += "0" // 29.40, as money is written
 	}
-	if c := b.Tables.Guide.Currency; c != "" {
+	switch c := b.Tables.Guide.Currency; {
+	case c == "":
+		return amount
+	case strings.IndexFunc(c, unicode.IsLetter) < 0: // a sign stands at the figure, $24; a word beside it, EUR 24
+		return b.t("money.sign", "currency", c, "amount", amount)
+	default:
 		return b.t("money", "currency", c, "amount", amount)
 	}
-	return amount
+}
+
+// lightOf is the share of light that a cover lets through: of a structure with a second
+// skin, both skins.
+func (b *builder) lightOf(c *catalog.Cover) figure.Of[float64] {
+	if s := b.structure(c.ID); s != nil && s.SecondU.Known() && s.SecondLight.Known() {
+		return s.SecondLight
+	}
+	return c.LightPercent
 }
 
 // coverBuys is what the cover alone buys in each band, at its weakest and on a typical
@@ -201,18 +260,18 @@ func (b *builder) coverBuys(c *catalog.Cover, in []housed) []Block {
 		return []Block{para(Inline{Text: b.t("index.bands.none")})}
 	}
 	out := []Block{para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful), "half", b.words.Odds(quantity.Half))})}
+	weather := false
 	for i, limit := range []quantity.Celsius{0, -2.2} {
-		t := Table{Caption: b.t("cover.buys.caption", "cover", c.Name, "temp", b.words.Temp(limit, 0)), RowHeads: true, Head: []string{b.t("head.band"),
+		t := Table{Caption: b.t("cover.buys.caption", "cover", firstUpper(c.Name), "temp", b.words.Temp(limit, 0)), RowHeads: true, Head: []string{b.t("head.band"),
 			b.t("covers.buy.head.spring"), b.t("covers.buy.head.spring.typical"), b.t("covers.buy.head.fall"), b.t("covers.buy.head.fall.typical")}}
 		if i == 0 {
 			t.ID = "buys-table"
 		}
 		for k, m := range b.gained(c, in) {
 			out := b.planner.OutMonths(m.band.row(), c.ID)
-			row := [][]Inline{{link(m.band.row().Name, m.band.href())}}
-			for _, e := range []record.Event{record.Last, record.First} {
-				row = append(row, plain(b.buys(m.band, e, quantity.Careful, limit, m.gain, out)), plain(b.buys(m.band, e, quantity.Half, limit, m.gain, out)))
-			}
+			cells, cut := b.buysRow(m.band, limit, m.gain, out)
+			row := append([][]Inline{{link(m.band.row().Name, m.band.href())}}, cells...)
+			weather = weather || cut
 			if i == 0 && c.Price.Known() {
 				if k == 0 {
 					t.Head = append(t.Head, b.t("price.head"))
@@ -222,6 +281,9 @@ func (b *builder) coverBuys(c *catalog.Cover, in []housed) []Block {
 			t.Rows = append(t.Rows, row)
 		}
 		out = append(out, t)
+	}
+	if weather {
+		out = append(out, para(Inline{Text: b.t("days.weather.means")}))
 	}
 	if c.Price.Known() {
 		out = append(out, para(Inline{Text: b.t("price.intro")}))

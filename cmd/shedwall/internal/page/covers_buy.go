@@ -1,6 +1,8 @@
 package page
 
 import (
+	"strings"
+
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
@@ -17,6 +19,7 @@ func (b *builder) coversBuy(m *bandPage) []Block {
 		return []Block{para(Inline{Text: b.t("covers.none_offered")})}
 	}
 	out := append(b.bestCovers(m), para(Inline{Text: b.t("covers.buy.intro", "odds", b.words.Odds(quantity.Careful), "half", b.words.Odds(quantity.Half))}))
+	weather := false
 	for i, limit := range []quantity.Celsius{0, -2.2} {
 		t := Table{Caption: b.t("covers.buy.caption", "band", m.row().Name, "temp", b.words.Temp(limit, 0)), RowHeads: true, Head: []string{
 			b.t("covers.buy.head.layers"), b.t("covers.buy.head.gain"),
@@ -25,14 +28,14 @@ func (b *builder) coversBuy(m *bandPage) []Block {
 			t.ID = "covers-table"
 		}
 		for _, id := range offered {
-			g, out := b.gainIn(m, id), b.planner.OutMonths(m.row(), id)
-			row := [][]Inline{b.layersLink(id), plain(b.gainWords(g))}
-			for _, e := range []record.Event{record.Last, record.First} {
-				row = append(row, plain(b.buys(m, e, quantity.Careful, limit, g, out)), plain(b.buys(m, e, quantity.Half, limit, g, out)))
-			}
-			t.Rows = append(t.Rows, row)
+			g := b.gainIn(m, id)
+			cells, cut := b.buysRow(m, limit, g, b.planner.OutMonths(m.row(), id))
+			t.Rows, weather = append(t.Rows, append([][]Inline{b.layersLink(id), plain(b.gainWords(g))}, cells...)), weather || cut
 		}
 		out = append(out, t)
+	}
+	if weather {
+		out = append(out, para(Inline{Text: b.t("days.weather.means")}))
 	}
 	out = append(out, Note{Kind: "caution", Label: b.t("note.clear_nights"), Text: b.say("covers.clear_nights")})
 	return append(out, b.bandWeather(m)...)
@@ -65,38 +68,76 @@ func boughtDays(m *bandPage, limit quantity.Celsius, g cover.Gain, out catalog.M
 }
 
 // bestCovers says in one sentence what the best covers of a band buy a plant that stands
-// no frost: the most days for hand work, the most of all, and the work of it.
+// no frost: the most days by hand work, and the most in a house. Where it may freeze in
+// any month no day can be counted: then which of them make a season at all.
 func (b *builder) bestCovers(m *bandPage) []Block {
 	type found struct {
 		id           string
 		spring, fall int
 	}
-	var light, best found
+	var hand, house found
+	say := func(key string, pairs ...string) []Block {
+		return []Block{Para{Text: []Inline{{Text: b.t(key, append(pairs, "odds", b.words.Odds(quantity.Careful))...), Strong: true}}}}
+	}
+	anyMonth := m.careful[record.Last].State == band.AnyMonth || m.careful[record.First].State == band.AnyMonth
 	for _, id := range b.planner.OfferedIn(m.in.Climate) {
-		s, f, ok := boughtDays(m, 0, b.gainIn(m, id), b.planner.OutMonths(m.row(), id))
-		if !ok || s+f == 0 {
+		best := &hand
+		if m.wall.housed(id) {
+			best = &house
+		}
+		out := b.planner.OutMonths(m.row(), id)
+		if anyMonth {
+			if from, to, ok := seasonUnder(m, 0, b.gainIn(m, id), out); ok && best.id == "" {
+				*best = found{id, int(from), int(to)}
+			}
 			continue
 		}
-		x := found{id, s, f}
-		if x.spring+x.fall > best.spring+best.fall && b.structureIn(id) == nil {
-			best = x
-		}
-		if !b.mustStand([]string{id}) && x.spring+x.fall > light.spring+light.fall {
-			light = x
+		if s, f, ok := boughtDays(m, 0, b.gainIn(m, id), out); ok && s+f > best.spring+best.fall {
+			*best = found{id, s, f}
 		}
 	}
-	if best.id == "" {
-		return []Block{para(Inline{Text: b.t("covers.best.none", "odds", b.words.Odds(quantity.Careful))})}
+	var pairs []string
+	add := func(prefix string, x found) {
+		pairs = append(pairs, prefix, b.layersName(x.id))
+		if anyMonth {
+			pairs = append(pairs, prefix+"_from", b.words.Date(b.date(quantity.Slot(x.spring))), prefix+"_to", b.words.Date(b.date(quantity.Slot(x.fall))))
+			return
+		}
+		pairs = append(pairs, prefix+"_spring", b.words.Days(x.spring), prefix+"_fall", b.words.Days(x.fall))
 	}
-	pairs := func(x found) []string {
-		return []string{"cover", b.layersName(x.id), "spring", b.words.Days(x.spring), "fall", b.words.Days(x.fall), "odds", b.words.Odds(quantity.Careful)}
+	keys := [4]string{"covers.best", "covers.best.house", "covers.best.two", "covers.best.none"}
+	if anyMonth {
+		keys = [4]string{"covers.season", "covers.season.house", "covers.season.two", "covers.season.none"}
 	}
-	text := b.t("covers.best", pairs(best)...)
-	if light.id != "" && light.id != best.id {
-		p := append(pairs(best), "light", b.layersName(light.id), "light_spring", b.words.Days(light.spring), "light_fall", b.words.Days(light.fall))
-		text = b.t("covers.best.two", p...)
+	switch {
+	case hand.id != "" && house.id != "":
+		add("hand", hand)
+		add("house", house)
+		return say(keys[2], pairs...)
+	case hand.id != "":
+		add("hand", hand)
+		return say(keys[0], pairs...)
+	case house.id != "":
+		add("house", house)
+		return say(keys[1], pairs...)
 	}
-	return []Block{Para{Text: []Inline{{Text: text, Strong: true}}}}
+	return say(keys[3])
+}
+
+// seasonUnder is the days between which a plant of a limit is safe at careful odds under
+// a gain, where it may freeze in any month in open ground and the weather rules the layers
+// out in no month between.
+func seasonUnder(m *bandPage, limit quantity.Celsius, g cover.Gain, out catalog.Months) (from, to quantity.Slot, ok bool) {
+	gate := band.Gate{Limit: limit, Gain: max(g.Low, 0)}
+	last, first := m.in.Climate.Date(record.Last, quantity.Careful, gate), m.in.Climate.Date(record.First, quantity.Careful, gate)
+	if !g.Known || last.State != band.Dated || first.State != band.Dated {
+		return 0, 0, false
+	}
+	h := m.in.Climate.Region.Hemisphere
+	if plan.Left(h, out, record.Last, last.Slot, quantity.SlotsPerYear) != last.Slot || plan.Left(h, out, record.First, first.Slot, -1) != first.Slot {
+		return 0, 0, false
+	}
+	return last.Slot, first.Slot, true
 }
 
 // structureIn is the first structure among layers, nil where there is none.
@@ -111,30 +152,60 @@ func (b *builder) structureIn(layers string) *catalog.Structure {
 
 // buys is the days that layers buy for a limit: at careful odds counted with the low
 // end of their gain, at half-and-half odds with the typical one, as the plans do; a
-// cover that may not help at all buys none.
-func (b *builder) buys(m *bandPage, e record.Event, odds quantity.Odds, limit quantity.Celsius, g cover.Gain, out catalog.Months) string {
+// cover that may not help at all buys none. weather says that months which rule the
+// layers out cut them.
+func (b *builder) buys(m *bandPage, e record.Event, odds quantity.Odds, limit quantity.Celsius, g cover.Gain, out catalog.Months) (text string, weather bool) {
 	gain := max(g.Low, 0)
 	if odds == quantity.Half {
 		gain = max(g.Typical, 0)
 	}
 	if gain == 0 {
-		return b.t("days.none")
+		return b.t("days.none"), false
 	}
 	open := freeze(m.in.Climate, e, odds, limit)
 	covered := m.in.Climate.Date(e, odds, band.Gate{Limit: limit, Gain: gain})
 	switch {
+	case covered.State == band.AnyMonth:
+		return b.t("days.any_month"), false
 	case covered.State == band.NoneNeeded && open.State == band.NoneNeeded:
-		return b.t("days.not_needed")
+		return b.t("days.not_needed"), false
 	case open.State == band.Dated && covered.State == band.NoneNeeded:
-		return b.t("days.all")
-	case open.State == band.AnyMonth && covered.State == band.Dated:
-		return b.t("days.from_none", "date", b.words.Date(b.date(covered.Slot)))
-	case open.State != band.Dated || covered.State != band.Dated:
-		return b.answer(covered)
-	case e == record.Last:
-		return b.daysGained(int(open.Slot - plan.Left(b.Tables.Hemisphere, out, e, covered.Slot, open.Slot)))
+		return b.t("days.all"), false
+	case open.State != band.Dated && open.State != band.AnyMonth || covered.State != band.Dated:
+		return b.answer(covered), false
 	}
-	return b.daysGained(int(plan.Left(b.Tables.Hemisphere, out, e, covered.Slot, open.Slot) - open.Slot))
+	until := open.Slot // open ground's own day; without one the layers are needed all summer
+	if open.State == band.AnyMonth && e == record.Last {
+		until = quantity.SlotsPerYear
+	} else if open.State == band.AnyMonth {
+		until = -1
+	}
+	left := plan.Left(b.Tables.Hemisphere, out, e, covered.Slot, until)
+	days := int(until - left)
+	if e == record.First {
+		days = -days
+	}
+	switch {
+	case open.State == band.AnyMonth && left == covered.Slot:
+		return b.t("days.from_none", "date", b.words.Date(b.date(covered.Slot))), false
+	case open.State == band.AnyMonth, left != covered.Slot && days <= 0:
+		return b.t("days.weather_none"), true
+	case left != covered.Slot:
+		return b.t("days.weather", "days", b.daysGained(days)), true
+	}
+	return b.daysGained(days), false
+}
+
+// buysRow is the four cells of days that layers buy for a limit: spring and fall, each at
+// careful and at half-and-half odds.
+func (b *builder) buysRow(m *bandPage, limit quantity.Celsius, g cover.Gain, out catalog.Months) (cells [][]Inline, weather bool) {
+	for _, e := range []record.Event{record.Last, record.First} {
+		for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+			text, cut := b.buys(m, e, odds, limit, g, out)
+			cells, weather = append(cells, plain(text)), weather || cut
+		}
+	}
+	return cells, weather
 }
 
 // gainText is the range of a gain in words, with how it is known.
@@ -173,8 +244,8 @@ func (b *builder) layersLink(id string) []Inline {
 	return out
 }
 
-// cautions are the hazards printed for any of the given things: cover ids, "all",
-// "heat", "food", "structure".
+// cautions are the hazards printed for any of the given things: cover ids and the words
+// of catalog.Hazard.On.
 func (b *builder) cautions(on ...string) []Block {
 	l := List{}
 	for i := range b.Tables.Hazards {
@@ -229,7 +300,7 @@ func (b *builder) sourceName(s *catalog.Source) string {
 	if name == "" {
 		name = s.Title
 	}
-	if s.Year != "" {
+	if s.Year != "" && !strings.Contains(name, s.Year) {
 		name += " " + s.Year
 	}
 	return name

@@ -9,9 +9,16 @@ import (
 )
 
 // metre is a length in the guide's units, to the centimetre and the inch.
-func (b *builder) metre(m float64) string {
-	metric := b.words.Number(m, 2) + "\u00a0" + b.t("unit.m")
-	inches := int(math.Round(m / 0.0254))
+func (b *builder) metre(m float64) string { return b.lengthBy(m, math.Round) }
+
+// cut is a length to cut, rounded up: what is too short is lost.
+func (b *builder) cut(m float64) string {
+	return b.lengthBy(m, func(n float64) float64 { return math.Ceil(n - 0.02) })
+}
+
+func (b *builder) lengthBy(m float64, whole func(float64) float64) string {
+	metric := b.words.Number(whole(100*m)/100, 2) + "\u00a0" + b.t("unit.m")
+	inches := int(whole(m / 0.0254))
 	american := strconv.Itoa(inches) + "\u00a0in"
 	if inches >= 24 {
 		american = strconv.Itoa(inches/12) + "\u00a0ft"
@@ -33,6 +40,11 @@ func (b *builder) either(metric, american string) string {
 	return metric + " (" + american + ")"
 }
 
+// squareMetres is an area in the guide's units.
+func (b *builder) squareMetres(m2 float64) string {
+	return b.either(b.words.Number(m2, 1)+"\u00a0m²", b.words.Number(m2*10.7639, 0)+"\u00a0ft²")
+}
+
 // cutList is what to cut and fetch for common beds under a cover on hoops.
 func (b *builder) cutList(c *catalog.Cover) []Block {
 	if !c.Hoops {
@@ -46,11 +58,11 @@ func (b *builder) cutList(c *catalog.Cover) []Block {
 			continue
 		}
 		air := b.either(b.words.Number(cut.Air, 1)+"\u00a0m³", b.words.Number(cut.Air*35.3147, 0)+"\u00a0ft³")
-		surface := b.either(b.words.Number(cut.Surface, 1)+"\u00a0m²", b.words.Number(cut.Surface*10.7639, 0)+"\u00a0ft²")
+		surface := b.squareMetres(cut.Surface)
 		t.Rows = append(t.Rows, [][]Inline{
 			plain(b.t("cut.by", "a", b.metre(bed.Width), "b", b.metre(bed.Length))), plain(b.metre(bed.HoopHeight)),
 			plain(b.t("cut.hoops", "n", b.words.Int(cut.Hoops), "spacing", b.metre(cut.Spacing))),
-			plain(b.metre(cut.Hoop)), plain(b.t("cut.by", "a", b.metre(cut.CoverWide), "b", b.metre(cut.CoverLong))),
+			plain(b.cut(cut.Hoop)), plain(b.t("cut.by", "a", b.cut(cut.CoverWide), "b", b.cut(cut.CoverLong))),
 			plain(b.words.Int(cut.Clips)), plain(b.words.Int(cut.Weights)), plain(b.t("cut.air", "air", air, "surface", surface)),
 		})
 	}

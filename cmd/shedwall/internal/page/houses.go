@@ -164,8 +164,13 @@ func (b *builder) houseNights(id, caption string, s *catalog.Structure, in []hou
 // three is a range of differences with its typical value: "12-21 °C, typically 15".
 func (b *builder) three(k [3]quantity.Kelvins) string {
 	low, high := min(k[cover.Dull], k[cover.HalfSun], k[cover.Clear]), max(k[cover.Dull], k[cover.HalfSun], k[cover.Clear])
-	if high < 0.05 {
+	switch {
+	case high < 0.05:
 		return b.t("house.nothing")
+	case high-low < 0.05:
+		return b.words.Diff(low, words.Down)
+	case k[cover.HalfSun] < 0.05:
+		return b.t("house.three_nothing", "range", b.words.DiffRange(low, high))
 	}
 	return b.t("house.three", "range", b.words.DiffRange(low, high), "typical", b.words.Diff(k[cover.HalfSun], words.Down))
 }
@@ -176,7 +181,7 @@ func (b *builder) houseDays(s *catalog.Structure, in []housed) Table {
 		b.t("head.band"), b.t("house.head.shut"), b.t("house.head.open"), b.t("house.head.opens")}}
 	opens := b.t("not_known")
 	if v, ok := s.Vent.Get(); ok {
-		opens = b.words.Temp(v, 0)
+		opens = b.words.Temp(v, words.Down)
 	}
 	for _, h := range in {
 		t.Rows = append(t.Rows, [][]Inline{{link(h.band.row().Name, h.band.href())}, plain(b.words.Temp(h.spring.PeakShut, words.Up)), plain(b.words.Temp(h.spring.PeakOpen, words.Up)), plain(opens)})
@@ -187,38 +192,47 @@ func (b *builder) houseDays(s *catalog.Structure, in []housed) Table {
 // builtHow is the figures that a structure is worked out from, each with whose it is and
 // its source.
 func (b *builder) builtHow(s *catalog.Structure) Table {
-	t := Table{ID: "built-table", Caption: firstUpper(b.t("house.built.caption", "cover", s.Name)), RowHeads: true, Head: []string{
+	t := Table{ID: "built-table", Caption: b.t("house.built.caption", "cover", firstUpper(s.Name)), RowHeads: true, Head: []string{
 		b.t("figures.head.figure"), b.t("figures.head.value"), b.t("figures.head.whose"), b.t("figures.head.source")}}
-	row := func(key string, f figure.Of[float64], places int, unit string, scale float64) {
+	row := func(key string, f figure.Of[float64], say func(float64) string) {
 		value, whose, from := b.t("not_known"), b.t("owner.nobody"), b.say("source.nothing")
 		if v, ok := f.Get(); ok {
-			value = b.words.Number(v*scale, places) + unit
+			value = say(v)
 			whose, from = b.t("owner."+ownerKey(f.Owner)), b.source(f.Source)
 		}
 		t.Rows = append(t.Rows, [][]Inline{plain(b.t("house.figure." + key)), plain(value), plain(whose), from})
 	}
-	m := "\u00a0" + b.t("unit.m")
-	row("length", s.Length, 2, m, 1)
-	row("width", s.Width, 2, m, 1)
-	row("height", s.Height, 2, m, 1)
-	row("glazing", s.Glazing, 1, m+"²", 1)
-	row("glazing_u", s.GlazingU, 1, "\u00a0W/m²K", 1)
-	row("light", s.LightPercent, 0, "\u00a0%", 1)
+	in := func(places int, unit string) func(float64) string {
+		return func(v float64) string { return b.words.Number(v, places) + unit }
+	}
+	percent := func(v float64) string { return b.t("percent", "n", b.words.Number(v, 0)) }
+	const gallon = 3.785411784 // l
+	litres := func(v float64) string {
+		return b.either(b.words.Number(v, 0)+"\u00a0l", b.words.Number(v/gallon, 0)+"\u00a0gal")
+	}
+	uValue := in(2, "\u00a0W/m²K")
+	row("length", s.Length, b.metre)
+	row("width", s.Width, b.metre)
+	row("height", s.Height, b.metre)
+	row("glazing", s.Glazing, b.squareMetres)
+	row("glazing_u", s.GlazingU, uValue)
+	row("light", s.LightPercent, percent)
 	if s.SecondU.Known() {
-		row("second_u", s.SecondU, 1, "\u00a0W/m²K", 1)
+		row("second_u", s.SecondU, uValue)
+		row("second_light", s.SecondLight, percent)
 	}
 	if s.Walls.Known() {
-		row("walls", s.Walls, 1, m+"²", 1)
-		row("walls_u", s.WallsU, 2, "\u00a0W/m²K", 1)
+		row("walls", s.Walls, b.squareMetres)
+		row("walls_u", s.WallsU, uValue)
 	}
-	row("calm", s.CalmChanges, 2, "", 1)
-	row("usual", s.Changes, 2, "", 1)
-	row("windy", s.WindyChanges, 2, "", 1)
+	row("calm", s.CalmChanges, in(2, ""))
+	row("usual", s.Changes, in(2, ""))
+	row("windy", s.WindyChanges, in(2, ""))
 	if s.Water.Known() {
-		row("water", s.Water, 0, "\u00a0l", 1)
+		row("water", s.Water, litres)
 	}
 	if s.HeatW.Known() {
-		row("watts", s.HeatW, 0, "\u00a0W", 1)
+		row("watts", s.HeatW, in(0, "\u00a0W"))
 	}
 	return t
 }
@@ -238,7 +252,7 @@ func (b *builder) houseFacts(s *catalog.Structure) Facts {
 	if v, ok := s.Vent.Get(); ok {
 		vent.Value, vent.Detail = plain(b.words.Temp(v, words.Down)), b.say("cover.fact.vent.inside")
 	}
-	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(s.LightPercent))), Detail: b.say("cover.fact.light.detail")}
+	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(b.lightOf(&s.Cover)))), Detail: b.say("cover.fact.light.detail")}
 	return Facts{Name: b.t("band.facts"), Items: []Fact{gain, vent, light}}
 }
 

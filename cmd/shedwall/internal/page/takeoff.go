@@ -28,10 +28,10 @@ func (b *builder) takeOff(m *bandPage) []Block {
 	return out
 }
 
-// dayOr is a day, or that it is not known.
+// dayOr is a day, or that there is none.
 func (b *builder) dayOr(s quantity.Slot) string {
 	if s < 0 {
-		return b.t("not_known")
+		return b.t("takeoff.no_day")
 	}
 	return b.words.Date(b.date(s))
 }
@@ -68,7 +68,7 @@ func (b *builder) ventTable(m *bandPage) Table {
 
 // coverVents is the same for one cover, a row a band.
 func (b *builder) coverVents(c *catalog.Cover) []Block {
-	t := Table{ID: "vent-table", Caption: b.t("takeoff.cover.caption", "cover", c.Name), RowHeads: true, Head: []string{
+	t := Table{ID: "vent-table", Caption: b.t("takeoff.cover.caption", "cover", firstUpper(c.Name)), RowHeads: true, Head: []string{
 		b.t("head.band"), b.t("takeoff.head.early", "odds", b.words.Odds(quantity.Careful)), b.t("takeoff.head.half", "odds", b.words.Odds(quantity.Half)), b.t("takeoff.head.daily"), b.t("takeoff.head.last")}}
 	var at plan.Vent
 	for _, m := range b.made {
