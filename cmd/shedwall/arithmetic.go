@@ -73,9 +73,9 @@ func (a *arithmetic) figures(w plan.Window) {
 	for _, r := range w.Reasons {
 		switch r.Kind {
 		case plan.ReasonLimit:
-			a.line("  harmed at %.1f C%s%s", r.Number, byWhom(r), at(r.At))
+			a.line("  harmed at %.1f C%s%s", r.Number, byWhom(r), at(r.At()))
 		case plan.ReasonAllowance:
-			a.line("  leaf colder than the air on a clear night: + %.1f C%s", r.Number, at(r.At))
+			a.line("  leaf colder than the air on a clear night: + %.1f C%s", r.Number, at(r.At()))
 		case plan.ReasonGain:
 			if r.Gate == plan.Soil {
 				a.soilGain(r)
@@ -83,11 +83,11 @@ func (a *arithmetic) figures(w plan.Window) {
 				a.gain(r)
 			}
 		case plan.ReasonChill:
-			a.line("  a week of nights colder than %.1f C on average checks it%s%s", r.Number, byWhom(r), at(r.At))
+			a.line("  a week of nights colder than %.1f C on average checks it%s%s", r.Number, byWhom(r), at(r.At()))
 		case plan.ReasonSoil:
-			a.line("  soil at least %.1f C for emergence%s%s", r.Number, byWhom(r), at(r.At))
+			a.line("  soil at least %.1f C for emergence%s%s", r.Number, byWhom(r), at(r.At()))
 		case plan.ReasonEmerge:
-			a.line("  up %d days after that sowing (%s)%s", int(r.Number), r.Of, at(r.At))
+			a.line("  up %d days after that sowing (%s)%s", int(r.Number), r.Of, at(r.At()))
 		default:
 			a.gateFigure(r)
 		}
@@ -120,7 +120,7 @@ func (a *arithmetic) gain(r plan.Reason) {
 	if a.x.Gain.Estimated {
 		how = "estimate, covers added up"
 	}
-	a.line("  %s keeps it warmer by %.1f C %s (%s)%s", r.Of, r.Number, end, how, at(r.At))
+	a.line("  %s keeps it warmer by %.1f C %s (%s)%s", r.Of, r.Number, end, how, at(r.At()))
 	for _, p := range a.x.Gain.Parts {
 		if share := p.Gain; len(a.x.Gain.Parts) > 1 {
 			if a.odds == quantity.Half {
@@ -308,7 +308,7 @@ func (a *arithmetic) raising(w plan.Window) {
 	set := a.find(plan.SetOut)
 	for _, r := range w.Reasons {
 		if r.Kind == plan.ReasonWeeks && set.From.State == plan.Dated {
-			a.line("  set out from %s (explained under set-out) less %.0f weeks inside%s", a.date(set.From.Slot), r.Number, at(r.At))
+			a.line("  set out from %s (explained under set-out) less %.0f weeks inside%s", a.date(set.From.Slot), r.Number, at(r.At()))
 			if from, _, ok := plan.HardenOff(set); ok {
 				a.line("  hardened off in the week before it is set out, from %s", a.date(from))
 			}
@@ -324,7 +324,7 @@ func (a *arithmetic) harvest(w plan.Window) {
 	}
 	for _, r := range w.Reasons {
 		if r.Kind == plan.ReasonDays {
-			a.line("  days to harvest from %.0f%s", r.Number, at(r.At))
+			a.line("  days to harvest from %.0f%s", r.Number, at(r.At()))
 		}
 	}
 	a.seasons(w)

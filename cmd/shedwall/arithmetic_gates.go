@@ -11,27 +11,27 @@ import (
 func (a *arithmetic) gateFigure(r plan.Reason) {
 	switch r.Kind {
 	case plan.ReasonWeather:
-		a.line("  %s is not counted on in the month of %s: the weather of that month rules it out%s", r.Of, a.date(quantity.Slot(r.Number)), at(r.At))
+		a.line("  %s is not counted on in the month of %s: the weather of that month rules it out%s", r.Of, a.date(quantity.Slot(r.Number)), at(r.At()))
 	case plan.ReasonBolt:
-		a.line("  runs to seed after days with a mean of %.1f C or less, once grown, four weeks after it came up or was set out%s%s", r.Number, byWhom(r), at(r.At))
+		a.line("  runs to seed after days with a mean of %.1f C or less, once grown, four weeks after it came up or was set out%s%s", r.Number, byWhom(r), at(r.At()))
 	case plan.ReasonBoltDays:
-		a.line("  ... %d of them%s%s", int(r.Number), byWhom(r), at(r.At))
+		a.line("  ... %d of them%s%s", int(r.Number), byWhom(r), at(r.At()))
 	case plan.ReasonSnow:
-		a.line("  snow may lie on %s: the soil's date holds after snow-melt%s", a.date(quantity.Slot(r.Number)), at(r.At))
+		a.line("  snow may lie on %s: the soil's date holds after snow-melt%s", a.date(quantity.Slot(r.Number)), at(r.At()))
 	case plan.ReasonCool:
-		a.line("  soil that has cooled to %.1f C%s%s", r.Number, byWhom(r), at(r.At))
+		a.line("  soil that has cooled to %.1f C%s%s", r.Number, byWhom(r), at(r.At()))
 	case plan.ReasonGround:
-		a.line("  %.0f weeks before the ground freezes%s%s", r.Number, byWhom(r), at(r.At))
+		a.line("  %.0f weeks before the ground freezes%s%s", r.Number, byWhom(r), at(r.At()))
 	case plan.ReasonHeat:
-		a.line("  too hot for it in months whose days reach %.1f C or more on average%s%s", r.Number, byWhom(r), at(r.At))
+		a.line("  too hot for it in months whose days reach %.1f C or more on average%s%s", r.Number, byWhom(r), at(r.At()))
 	case plan.ReasonHeatMean:
-		a.line("  too hot for it in months with a mean, day and night, of %.1f C or more%s%s", r.Number, byWhom(r), at(r.At))
+		a.line("  too hot for it in months with a mean, day and night, of %.1f C or more%s%s", r.Number, byWhom(r), at(r.At()))
 	}
 }
 
 // soilGain prints a cover's gain in the soil.
 func (a *arithmetic) soilGain(r plan.Reason) {
-	a.line("  the soil under %s is warmer by %.1f C on average%s%s", r.Of, r.Number, byWhom(r), at(r.At))
+	a.line("  the soil under %s is warmer by %.1f C on average%s%s", r.Of, r.Number, byWhom(r), at(r.At()))
 }
 
 // heading of a question that is not about frost; false where it is.
@@ -76,19 +76,19 @@ func (a *arithmetic) latest(w plan.Window) {
 		case plan.ReasonLight:
 			end, last = "last day of ten hours", plan.Bound{State: plan.Dated, Slot: quantity.Slot(r.Number)}
 		case plan.ReasonSun:
-			end, last = "last day before a ridge takes the sun"+at(r.At)+",", plan.Bound{State: plan.Dated, Slot: quantity.Slot(r.Number)}
+			end, last = "last day before a ridge takes the sun"+at(r.At())+",", plan.Bound{State: plan.Dated, Slot: quantity.Slot(r.Number)}
 		}
 	}
 	base := plan.Reason{}
 	for _, r := range w.Reasons {
 		switch {
 		case r.Kind == plan.ReasonDays && last.State == plan.Dated:
-			a.line("  until: %s %s less %d days to harvest = %s%s", end, a.date(last.Slot), int(r.Number), a.date(last.Slot-quantity.Slot(r.Number)), at(r.At))
+			a.line("  until: %s %s less %d days to harvest = %s%s", end, a.date(last.Slot), int(r.Number), a.date(last.Slot-quantity.Slot(r.Number)), at(r.At()))
 		case r.Kind == plan.ReasonBase:
 			base = r
 		case r.Kind == plan.ReasonWarmth && w.To.Gate == plan.Warmth:
 			a.line("  but days are worth less in fall: so many days from the usual start collect %.0f degree days above %.1f C%s%s; as many are left until %s",
-				r.Number, base.Number, byWhom(base), at(base.At), a.date(w.To.Slot))
+				r.Number, base.Number, byWhom(base), at(base.At()), a.date(w.To.Slot))
 		}
 	}
 	a.heat(w)
@@ -102,11 +102,11 @@ func (a *arithmetic) heat(w plan.Window) {
 		}
 		switch {
 		case w.Gap.Exists():
-			a.line("  none from %s to %s: it would be ready in hot weather (reckoned with %d days)%s", a.date(w.Gap.From), a.date(w.Gap.To), int(r.Number), at(r.At))
+			a.line("  none from %s to %s: it would be ready in hot weather (reckoned with %d days)%s", a.date(w.Gap.From), a.date(w.Gap.To), int(r.Number), at(r.At()))
 		case w.From.Gate == plan.Heat:
-			a.line("  so from %s, to be ready after hot weather%s", a.date(w.From.Slot), at(r.At))
+			a.line("  so from %s, to be ready after hot weather%s", a.date(w.From.Slot), at(r.At()))
 		case w.To.Gate == plan.Heat:
-			a.line("  so until %s, to be ready before hot weather (reckoned with %d days)%s", a.date(w.To.Slot), int(r.Number), at(r.At))
+			a.line("  so until %s, to be ready before hot weather (reckoned with %d days)%s", a.date(w.To.Slot), int(r.Number), at(r.At()))
 		}
 	}
 }

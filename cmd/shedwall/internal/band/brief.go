@@ -3,6 +3,7 @@ package band
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"shedwall/cmd/shedwall/internal/frost"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -11,28 +12,48 @@ import (
 
 // Brief is what Date says, but for what it is made of: State, Slot, Exact, PlusMinus,
 // Decides, Estimate and Shifted of the Answer are the same, the rest is empty. On the
-// climate that Remembering gives it is several times quicker, for a plan that asks
+// climate that Remembering gives it is many times quicker, for a plan that asks
 // thousands of questions; on others, or where a station has a table or no maxima, or more
-// years than a word has bits, it is Date.
+// years than a word has bits, or of several gates in fall, it is Date.
 func (c *Climate) Brief(e record.Event, odds quantity.Odds, gates ...Gate) Answer {
-	if c.brief == nil || !c.brief.able(c, gates) {
-		a := c.Date(e, odds, gates...)
-		return Answer{State: a.State, Slot: a.Slot, Exact: a.Exact, PlusMinus: a.PlusMinus, Decides: a.Decides, Estimate: a.Estimate, Shifted: a.Shifted}
+	if c.brief == nil || len(gates) > maxGates {
+		return summary(c.Date(e, odds, gates...))
+	}
+	var put [maxGates]*Question
+	for g := range gates {
+		put[g] = c.Question(e, odds, &gates[g])
+	}
+	return c.BriefOf(put[:len(gates)], gates)
+}
+
+// BriefOf is Brief of gates whose questions, all of one event and level of odds, were put
+// before. At most eight gates.
+func (c *Climate) BriefOf(put []*Question, gates []Gate) Answer {
+	e, odds := put[0].event, put[0].odds
+	able := e == record.Last || len(put) == 1
+	for _, q := range put {
+		able = able && q.brief
+	}
+	if !able {
+		return summary(c.Date(e, odds, slices.Clone(gates)...))
 	}
 	if c.Region.Plain {
-		return c.briefly(e, odds, false, gates)
+		return c.briefly(put, gates, false)
 	}
-	shifted := c.briefly(e, odds, true, gates)
+	shifted := c.briefly(put, gates, true)
 	if odds >= quantity.Half {
 		return shifted
 	}
-	return safer(c.briefly(e, odds, false, gates), shifted, e)
+	return safer(c.briefly(put, gates, false), shifted, e)
+}
+
+func summary(a Answer) Answer {
+	return Answer{State: a.State, Slot: a.Slot, Exact: a.Exact, PlusMinus: a.PlusMinus, Decides: a.Decides, Estimate: a.Estimate, Shifted: a.Shifted}
 }
 
 // briefing is the memory and the scratch paper of Brief.
 type briefing struct {
-	questions map[question][]*vector // by station
-	asked     [maxGates][]*vector
+	questions map[question]*Question
 
 	shifts [2][2][3][]Shift           // by event, level of odds and kind of shift, by station; nil = not worked out yet
 	ranks  [2][2][maxYears + 1]*ranks // by event, level of odds and years
@@ -43,8 +64,8 @@ type briefing struct {
 	parts  []Part
 	values [maxYears]int16
 	worst  [maxYears]int16
-	mapped [maxGates][maxYears]int16
-	rows   [maxGates][]int16
+	by     [maxYears]uint8 // gate that a year of worst is of
+	said   [maxGates][]*vector
 }
 
 // Bounds of what Brief can do: years as bits of a word, gates as places of scratch paper.
@@ -65,10 +86,11 @@ type ranks struct {
 	middle, low, high [2]int // ranks between which each lies
 	part              [3]float64
 	okLow, okHigh     bool
+	first, last       int // of all ranks read
 }
 
 func newBriefing(c *Climate) *briefing {
-	b := &briefing{questions: map[question][]*vector{}, days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{questions: map[question]*Question{}, days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears
@@ -77,30 +99,22 @@ func newBriefing(c *Climate) *briefing {
 	return b
 }
 
-// able says that no gate needs what Brief leaves to Date.
-func (b *briefing) able(c *Climate, gates []Gate) bool {
-	if !b.nights || len(gates) > maxGates {
-		return false
-	}
-	for _, g := range gates {
-		if g.Series.byDay() && !b.days || g.Count > math.MaxUint16 {
-			return false
-		}
-	}
-	return true
+// able says that a gate needs nothing that Brief leaves to Date.
+func (b *briefing) able(g *Gate) bool {
+	return b.nights && (b.days || !g.Series.byDay()) && g.Count <= math.MaxUint16
 }
 
 // briefly is date with the same arithmetic in the same order.
-func (c *Climate) briefly(e record.Event, odds quantity.Odds, shifted bool, gates []Gate) Answer {
-	b := c.brief
+func (c *Climate) briefly(put []*Question, gates []Gate, shifted bool) Answer {
+	b, e, odds := c.brief, put[0].event, put[0].odds
 	a := Answer{Decides: -1, Shifted: shifted, Parts: b.parts[:0]}
 	t := tally{votes: b.votes[:len(gates)], towards: towards(gates[0].Series, e, c.Region.Hemisphere)}
 	clear(t.votes)
-	for g := range gates {
-		b.asked[g] = c.vectorsOf(e, odds, shifted, &gates[g])
+	for g, q := range put {
+		b.said[g] = c.saidOf(q, shifted)
 	}
 	for i := range c.Region.Stations {
-		c.hear(&a, &t, i, e, odds, shifted, gates)
+		c.hear(&a, &t, i, e, odds, gates)
 	}
 	b.parts = a.Parts[:0]
 	c.settle(&a, &t, e, odds, shifted, 0)
@@ -109,103 +123,111 @@ func (c *Climate) briefly(e record.Event, odds quantity.Odds, shifted bool, gate
 }
 
 // hear adds a station's part.
-func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds quantity.Odds, shifted bool, gates []Gate) {
-	b, n := c.brief, 0
+func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds quantity.Odds, gates []Gate) {
+	b := c.brief
 	var blind, midsummer uint64
-	var order []uint8 // of a gate that holds late in spring, early in fall: nearly that of the worst
-	late := 0
 	for g := range gates {
-		v := b.asked[g][station]
+		v := b.said[g][station]
 		blind, midsummer = blind|v.blind, midsummer|v.midsummer
-		b.rows[g], n = v.slots, len(v.slots)
-		if days := gates[g].Days; days != nil {
-			row := b.mapped[g][:n]
-			for k, s := range v.slots {
-				row[k] = s
-				if s != briefNothing && s != briefNever {
-					row[k] = briefSlot(days(quantity.Slot(s)))
-				}
-			}
-			b.rows[g] = row
-		}
-		if n > 0 {
-			if m := int(b.rows[g][v.order[n/2]]); order == nil || e == record.Last && m > late || e == record.First && m < late {
-				order, late = v.order, m
-			}
-		}
 	}
-	used := n - bits.OnesCount64(blind)
+	used := len(b.said[0][station].slots) - bits.OnesCount64(blind)
 	if used < fewest(odds) {
 		return
-	}
-	worst := b.rows[0]
-	if len(gates) > 1 {
-		worst = b.worst[:n]
-		copy(worst, b.rows[0])
-		for _, row := range b.rows[1:len(gates)] {
-			row = row[:n]
-			if e == record.Last {
-				for k, s := range row {
-					worst[k] = max(worst[k], s)
-				}
-			} else {
-				for k, s := range row {
-					worst[k] = min(worst[k], s)
-				}
-			}
-		}
-	}
-	values := b.values[:0]
-	for _, k := range order {
-		if blind>>k&1 != 0 {
-			continue
-		}
-		s, j := worst[k], len(values)
-		values = append(values, s)
-		for j > 0 && values[j-1] > s {
-			values[j] = values[j-1]
-			j--
-		}
-		values[j] = s
 	}
 	weight := c.weights[station]
 	t.weight += weight
 	t.summers += weight * float64(bits.OnesCount64(midsummer&^blind)) / float64(used)
 	r := b.ranksOf(used, e, odds)
 	p := Part{Station: station, Weight: weight, Used: used}
-	p.Slot, p.Sampling = r.read(values)
-	if len(gates) > 1 { // the one gate decides
-		c.briefVote(t, worst, blind, values[r.middle[0]-1], values[r.middle[1]-1], e, weight, len(gates))
+	if len(gates) == 1 { // it decides, and its years are in order
+		v := b.said[0][station]
+		for k := r.first; k <= r.last; k++ {
+			b.values[k-1] = actionOf(&gates[0], v.slots[v.order[k-1]])
+		}
+	} else {
+		reached := b.take(station, blind, used, r, gates)
+		b.vote(t, reached, b.values[r.middle[0]-1], b.values[r.middle[1]-1], weight)
 	}
+	p.Slot, p.Sampling = r.read(b.values[:used])
 	a.Estimate = a.Estimate || used < frost.FullYears
 	a.Parts = append(a.Parts, p)
 }
 
-// briefVote is tally.vote.
-func (c *Climate) briefVote(t *tally, worst []int16, blind uint64, below, above int16, e record.Event, weight float64, gates int) {
-	free := briefNothing
-	if e == record.First {
-		free = briefNever
+// actionOf is the slot of the action for the slot at which a gate opens.
+func actionOf(g *Gate, s int16) int16 {
+	if g.Days == nil || s == briefNothing || s == briefNever {
+		return s
 	}
-	var here uint64 // bits of the years
-	for k, s := range worst {
-		if s == below || s == above {
-			here |= 1 << k
+	return briefSlot(g.Days(quantity.Slot(s)))
+}
+
+// take fills in worst, by and values, as far as ranks are read: the worst of several gates
+// in spring in each year, the first gate that is as late, and those years in order.
+//
+// A gate's own year at the first rank read is a floor: of the worst, which come no earlier,
+// there are as many from it on. Years below the latest floor are only counted, gates that
+// lie below it altogether not looked at, and of the rest but the earliest are put in order.
+// It returns the bits of the years from the floor on.
+func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []Gate) (reached uint64) {
+	floor := int16(math.MinInt16)
+	var order []uint8 // of the gate with the latest floor: nearly that of the worst
+	for g := range gates {
+		v := b.said[g][station]
+		if s := actionOf(&gates[g], v.slots[v.order[r.first-1]]); order == nil || s > floor {
+			floor, order = s, v.order
 		}
 	}
-	here &^= blind
-	for m := here; m != 0; m &= m - 1 {
-		if k := bits.TrailingZeros64(m); worst[k] == free {
-			here &^= 1 << k
+	for g := range gates {
+		v := b.said[g][station]
+		for i := len(v.order) - 1; i >= 0; i-- {
+			k := v.order[i]
+			s := actionOf(&gates[g], v.slots[k])
+			if s < floor {
+				break
+			}
+			if reached>>k&1 == 0 || s > b.worst[k] {
+				b.worst[k], b.by[k] = s, uint8(g)
+				reached |= 1 << k
+			}
+		}
+	}
+	reached &^= blind
+	below := used - bits.OnesCount64(reached)
+	values, n := b.values[below:r.last], 0
+	for _, k := range order {
+		if reached>>k&1 == 0 {
+			continue
+		}
+		s := b.worst[k]
+		if n == len(values) {
+			if s >= values[n-1] {
+				continue
+			}
+			n--
+		}
+		j := n
+		for j > 0 && values[j-1] > s {
+			values[j] = values[j-1]
+			j--
+		}
+		values[j] = s
+		n++
+	}
+	return reached
+}
+
+// vote is tally.vote of the worst gates in spring.
+func (b *briefing) vote(t *tally, reached uint64, below, above int16, weight float64) {
+	var here uint64 // bits of the years
+	for m := reached; m != 0; m &= m - 1 {
+		k := bits.TrailingZeros64(m)
+		if s := b.worst[k]; (s == below || s == above) && s != briefNothing {
+			here |= 1 << k
 		}
 	}
 	share := weight / float64(bits.OnesCount64(here))
 	for m := here; m != 0; m &= m - 1 {
-		k, g := bits.TrailingZeros64(m), 0
-		for g < gates-1 && c.brief.rows[g][k] != worst[k] {
-			g++
-		}
-		t.votes[g] += share
+		t.votes[b.by[bits.TrailingZeros64(m)]] += share
 	}
 }
 
@@ -237,6 +259,13 @@ func newRanks(n int, e record.Event, odds quantity.Odds) *ranks {
 	}
 	at(rank, &r.middle, &r.part[0])
 	r.okLow, r.okHigh = at(rank-spread, &r.low, &r.part[1]), at(rank+spread, &r.high, &r.part[2])
+	r.first, r.last = r.middle[0], r.middle[1]
+	if r.okLow {
+		r.first = min(r.first, r.low[0])
+	}
+	if r.okHigh {
+		r.last = max(r.last, r.high[1])
+	}
 	return r
 }
 
@@ -300,25 +329,16 @@ func lastBefore(days func(quantity.Slot) quantity.Slot, from quantity.Slot) quan
 
 // briefRisk adds one station to the risk of a season, as seasonRisk does; from is the last
 // slot of a night that strikes nothing in spring, to the last of one that does in fall.
-func (c *Climate) briefRisk(r *SeasonRisk, weight *float64, station int, odds quantity.Odds, shifted bool, spring, fall *Gate, from, to quantity.Slot, apart int) {
-	a, z := c.vectorsOf(record.Last, odds, shifted, spring)[station], c.vectorsOf(record.First, odds, shifted, fall)[station]
-	n := max(0, len(a.slots)-apart)
-	ends := z.slots[min(apart, len(z.slots)):]
-	var early, late uint64 // bits of the years struck
-	for k, last := range a.slots[:n] {
-		if last > briefSlot(from) {
-			early |= 1 << k
-		}
-		if ends[k] <= briefSlot(to) {
-			late |= 1 << k
-		}
-	}
-	heard := (uint64(1)<<n - 1) &^ (a.blind | z.blind>>apart)
-	early, late = early&heard, late&heard
+func (c *Climate) briefRisk(r *SeasonRisk, weight *float64, station int, odds quantity.Odds, spring, fall *vector, from, to quantity.Slot, apart int) {
+	n := max(0, len(spring.slots)-apart)
+	heard := (uint64(1)<<n - 1) &^ (spring.blind | fall.blind>>apart)
 	used := bits.OnesCount64(heard)
 	if used < fewest(odds) {
 		return
 	}
+	// Bits of the years struck.
+	early := spring.after(briefSlot(from)) & heard
+	late := (fall.upTo[len(fall.order)] &^ fall.after(briefSlot(to))) >> apart & heard
 	w := c.weights[station] / float64(used)
 	r.Share, r.Spring, r.Fall = r.Share+w*float64(bits.OnesCount64(early|late)), r.Spring+w*float64(bits.OnesCount64(early)), r.Fall+w*float64(bits.OnesCount64(late))
 	*weight += c.weights[station]

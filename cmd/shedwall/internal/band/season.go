@@ -45,8 +45,9 @@ func (c *Climate) seasonRisk(odds quantity.Odds, shifted bool, spring, fall Gate
 		if spring.Days != nil {
 			from = lastBefore(spring.Days, from)
 		}
+		springs, falls := c.saidOf(c.Question(record.Last, odds, &spring), shifted), c.saidOf(c.Question(record.First, odds, &fall), shifted)
 		for i := range c.Region.Stations {
-			c.briefRisk(&r, &weight, i, odds, shifted, &spring, &fall, from, to, apart)
+			c.briefRisk(&r, &weight, i, odds, springs[i], falls[i], from, to, apart)
 		}
 	} else {
 		c.riskAtLength(&r, &weight, odds, shifted, spring, fall, from, to, apart)

@@ -31,11 +31,38 @@ func (c *Climate) shiftFor(e record.Event, odds quantity.Odds, station int, g *G
 // vector is what one series of a station says of a threshold, by calendar year.
 type vector struct {
 	slots            []int16
-	order            []uint8 // its years by slot
+	order            []uint8 // the years that can tell, by slot
 	blind, midsummer uint64  // bits of the years that cannot tell, and of those that freeze at midsummer
+
+	upTo []uint64 // bits of the first so many of order, from none to all
 }
 
-// question is a gate without its Days, as every station is asked.
+// after is the bits of the years whose slot is later than s.
+func (v *vector) after(s int16) uint64 {
+	low, high := 0, len(v.order)
+	for low < high {
+		if m := (low + high) / 2; v.slots[v.order[m]] > s {
+			high = m
+		} else {
+			low = m + 1
+		}
+	}
+	return v.upTo[len(v.order)] &^ v.upTo[low]
+}
+
+// Question is a gate, but for its Days, as it is put to every station at one event and
+// level of odds. Two gates that compare the same have the same Question.
+type Question struct {
+	ID int // from 0, in the order in which they were first put
+
+	event record.Event
+	odds  quantity.Odds
+	gate  Gate
+	brief bool         // Brief can do without Date
+	said  [2][]*vector // what the stations say, plain and shifted; nil = not asked yet
+}
+
+// question identifies a Question.
 type question struct {
 	threshold uint64 // bits of a float
 	rest      uint64
@@ -49,22 +76,31 @@ func levelOf(odds quantity.Odds) int {
 	return 0
 }
 
-// vectorsOf is what every station says of a gate, without its Days.
-func (c *Climate) vectorsOf(e record.Event, odds quantity.Odds, shifted bool, g *Gate) []*vector {
-	shifted = shifted && !g.Series.byDay()
+// Question puts a gate; on the climate that Remembering gives alone.
+func (c *Climate) Question(e record.Event, odds quantity.Odds, g *Gate) *Question {
 	key := question{math.Float64bits(float64(Shift{}.Threshold(g.Limit, g.Allowance, g.Gain))), uint64(e) | uint64(levelOf(odds))<<8 | uint64(g.Series)<<16 | uint64(g.Count)<<32}
-	if shifted {
-		key.rest |= 1 << 24
-	}
-	out, ok := c.brief.questions[key]
+	q, ok := c.brief.questions[key]
 	if !ok {
-		out = make([]*vector, len(c.Region.Stations))
-		for i := range out {
-			out[i] = c.vector(i, e, odds, shifted, g)
-		}
-		c.brief.questions[key] = out
+		q = &Question{ID: len(c.brief.questions), event: e, odds: odds, gate: *g, brief: c.brief.able(g)}
+		q.gate.Days = nil
+		c.brief.questions[key] = q
 	}
-	return out
+	return q
+}
+
+// saidOf is what every station says of a question.
+func (c *Climate) saidOf(q *Question, shifted bool) []*vector {
+	k := 0
+	if shifted && !q.gate.Series.byDay() {
+		k = 1
+	}
+	if q.said[k] == nil {
+		q.said[k] = make([]*vector, len(c.Region.Stations))
+		for i := range q.said[k] {
+			q.said[k][i] = c.vector(i, q.event, q.odds, k == 1, &q.gate)
+		}
+	}
+	return q.said[k]
 }
 
 // vector is what a station says of a gate, without its Days.
@@ -104,7 +140,7 @@ func (v *vectors) put(key uint64, x *vector) {
 
 func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
 	n := s.Last - s.First + 1
-	v := &vector{slots: make([]int16, n), order: make([]uint8, n)}
+	v := &vector{slots: make([]int16, n), order: make([]uint8, 0, n)}
 	if g.Series == Night || g.Series == Week {
 		c.fill(v, s, e, shifted, g.Series, compared)
 	} else {
@@ -112,13 +148,21 @@ func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, c
 			v.set(k, c.yearAt(s, e, s.First+k, shifted, g, compared))
 		}
 	}
-	for k := range v.order {
-		j := k
+	for k := range v.slots {
+		if v.blind>>k&1 != 0 {
+			continue
+		}
+		j := len(v.order)
+		v.order = append(v.order, uint8(k))
 		for j > 0 && v.slots[v.order[j-1]] > v.slots[k] {
 			v.order[j] = v.order[j-1]
 			j--
 		}
 		v.order[j] = uint8(k)
+	}
+	v.upTo = make([]uint64, len(v.order)+1)
+	for i, k := range v.order {
+		v.upTo[i+1] = v.upTo[i] | 1<<k
 	}
 	return v
 }

@@ -16,20 +16,21 @@ import (
 type Gain struct {
 	Low, Typical, High quantity.Kelvins
 	Known              bool
-	Measured           bool   // a measured row for these layers together
-	Estimated          bool   // added up from single covers
-	Capped             bool   // the sum was cut to the cap
-	Parts              []Part // covers that were added up, outermost first
-	At                 figure.Cell
+	Measured           bool        // a measured row for these layers together
+	Estimated          bool        // added up from single covers
+	Capped             bool        // the sum was cut to the cap
+	Parts              []Part      // covers that were added up, outermost first
+	At, AtTypical      figure.Cell // of the low and of the typical figure
 	Source             string
 }
 
 // Part is one cover's share of an estimated gain.
 type Part struct {
-	Cover   string
-	Gain    quantity.Kelvins // low end as used
-	Typical quantity.Kelvins // typical one as used
-	At      figure.Cell
+	Cover     string
+	Gain      quantity.Kelvins // low end as used
+	Typical   quantity.Kelvins // typical one as used
+	At        figure.Cell      // of the low end
+	AtTypical figure.Cell      // of the typical one
 }
 
 // Most that covers together are credited with where nobody measured them, on 10,
@@ -80,7 +81,7 @@ func (b Book) Gain(id string) Gain {
 	if l := b.layers[id]; l != nil {
 		if g, ok := triple(l.Gain); ok {
 			g.Measured, g.Estimated = l.Measured, !l.Measured
-			g.At, g.Source = l.Gain.Low.Cell, l.Gain.Low.Source
+			g.At, g.AtTypical, g.Source = l.Gain.Low.Cell, l.Gain.Typical.Cell, l.Gain.Low.Source
 			return g
 		}
 	}
@@ -100,9 +101,9 @@ func (b Book) Gain(id string) Gain {
 		}
 		sum.Low, sum.Typical, sum.High = sum.Low+g.Low, sum.Typical+g.Typical, sum.High+g.High
 		limit.Low, limit.Typical, limit.High = max(limit.Low, g.Low), max(limit.Typical, g.Typical), max(limit.High, g.High)
-		sum.Parts = append(sum.Parts, Part{c, g.Low, g.Typical, cv.Gain.Low.Cell})
+		sum.Parts = append(sum.Parts, Part{c, g.Low, g.Typical, cv.Gain.Low.Cell, cv.Gain.Typical.Cell})
 		if i == 0 {
-			sum.At, sum.Source = cv.Gain.Low.Cell, cv.Gain.Low.Source
+			sum.At, sum.AtTypical, sum.Source = cv.Gain.Low.Cell, cv.Gain.Typical.Cell, cv.Gain.Low.Source
 		}
 	}
 	if len(ids) > 1 {

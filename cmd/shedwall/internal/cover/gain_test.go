@@ -16,10 +16,16 @@ import (
 
 func gains(low, typical, high quantity.Kelvins, cell diag.Position) catalog.Gain {
 	of := func(v quantity.Kelvins) figure.Of[quantity.Kelvins] { return figure.Is(v, cell, "source") }
-	return catalog.Gain{Low: of(low), Typical: of(typical), High: of(high)}
+	g := catalog.Gain{Low: of(low), Typical: of(typical), High: of(high)}
+	g.Typical.Cell.Column = 2
+	return g
 }
 
-var tunnelCell = diag.Position{File: "covers.csv", Line: 4}
+// Cells of the tunnel's low and typical gain.
+var (
+	tunnelCell  = diag.Position{File: "covers.csv", Line: 4}
+	typicalCell = diag.Position{File: "covers.csv", Line: 4, Column: 2}
+)
 
 // shed is an invented set of covers: gains in kelvins, weight of work.
 func shed() *catalog.Tables {
@@ -64,7 +70,7 @@ func TestGain(t *testing.T) {
 
 	g = b.Gain("tunnel")
 	near(t, "one cover", g, 1, 2, 3)
-	if !g.Measured || g.Estimated || g.Capped || g.At != tunnelCell || g.Source != "source" {
+	if !g.Measured || g.Estimated || g.Capped || g.At != tunnelCell || g.AtTypical != typicalCell || g.Source != "source" {
 		t.Errorf("one cover: %+v", g)
 	}
 
@@ -73,7 +79,7 @@ func TestGain(t *testing.T) {
 	if g.Measured || !g.Estimated || !g.Capped {
 		t.Errorf("in series: %+v", g)
 	}
-	if want := []Part{{"house", 1, 3, diag.Position{Line: 2}}, {"tunnel", 1, 2, tunnelCell}}; !reflect.DeepEqual(g.Parts, want) {
+	if want := []Part{{"house", 1, 3, diag.Position{Line: 2}, diag.Position{Line: 2, Column: 2}}, {"tunnel", 1, 2, tunnelCell, typicalCell}}; !reflect.DeepEqual(g.Parts, want) {
 		t.Errorf("parts %+v, want %+v", g.Parts, want)
 	}
 

@@ -11,8 +11,9 @@ import (
 // days between two slots in each year.
 type Years struct {
 	min, max [][slots]quantity.Hundredths
-	unknown  Marks // days without a minimum
-	none     Marks // and those that there are not
+	unknown  [words][]uint64 // by year: days without a minimum
+	none     [words][]uint64 // and those that there are not
+	lacking  [words]bool     // some are unknown
 }
 
 // A season year has 366 slots; one bit each.
@@ -21,15 +22,22 @@ const (
 	words = (slots + 63) / 64
 )
 
-// Marks says for each season year of a Years which slots are meant.
-type Marks [][words]uint64
+// Marks says which slots of each season year of a Years are meant. They are worked out as
+// they are asked for, 64 slots of every year at a time, so one goroutine at a time may
+// count with them.
+type Marks struct {
+	years *Years
+	at    []quantity.Hundredths // by year: marked at or below
+	warm  bool                  // ... at or above the first, of maxima
+	bits  [words][]uint64       // by year; nil = not worked out yet
+}
 
 // Lay lays out the given season years of a record. The slot of 29 February is unknown
 // in common years and counts for nothing. The record is not changed.
 func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
-	y := &Years{
-		min: make([][slots]quantity.Hundredths, len(seasons)), max: make([][slots]quantity.Hundredths, len(seasons)),
-		unknown: make(Marks, len(seasons)), none: make(Marks, len(seasons)),
+	y := &Years{min: make([][slots]quantity.Hundredths, len(seasons)), max: make([][slots]quantity.Hundredths, len(seasons))}
+	for w := range words {
+		y.unknown[w], y.none[w] = make([]uint64, len(seasons)), make([]uint64, len(seasons))
 	}
 	leap := h.SlotOf(quantity.MonthDay{Month: 2, Day: 29})
 	for i, season := range seasons {
@@ -39,12 +47,13 @@ func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 		for s := range quantity.Slot(slots) {
 			y.min[i][s], y.max[i][s] = quantity.Missing, quantity.Missing
 			if common && s == leap {
-				y.none[i][s/64] |= 1 << (s % 64)
+				y.none[s/64][i] |= 1 << (s % 64)
 				continue // no such day: nothing is missing
 			}
 			y.min[i][s], y.max[i][s] = d.MinOn(day), d.MaxOn(day)
 			if !y.min[i][s].Known() {
-				y.unknown[i][s/64] |= 1 << (s % 64)
+				y.unknown[s/64][i] |= 1 << (s % 64)
+				y.lacking[s/64] = true
 			}
 			day++
 		}
@@ -52,39 +61,49 @@ func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 	return y
 }
 
-// Cold marks the nights whose minimum is at or below each year's threshold. It takes
-// some ten thousand comparisons: keep the marks for every question about the same
-// thresholds.
-func (y *Years) Cold(at []quantity.Hundredths) Marks {
-	m := make(Marks, len(y.min))
-	for i := range m {
-		row, t := &y.min[i], at[i]
-		for w := range m[i] {
-			var word uint64
-			for k, v := range row[w*64 : min(w*64+64, slots)] {
-				cold := uint64(0)
-				if v <= t {
-					cold = 1
-				}
-				word |= cold << k
-			}
-			m[i][w] = word &^ (y.unknown[i][w] | y.none[i][w]) // missing compares colder than all
-		}
-	}
-	return m
-}
+// Cold marks the nights whose minimum is at or below each year's threshold. Keep the
+// marks for every question about the same thresholds.
+func (y *Years) Cold(at []quantity.Hundredths) *Marks { return &Marks{years: y, at: at} }
 
 // Warm marks the days whose maximum is at or above a threshold.
-func (y *Years) Warm(at quantity.Hundredths) Marks {
-	m := make(Marks, len(y.max))
-	for i := range m {
-		for s, v := range y.max[i] {
-			if v.Known() && v >= at {
-				m[i][s/64] |= 1 << (s % 64)
+func (y *Years) Warm(at quantity.Hundredths) *Marks {
+	return &Marks{years: y, at: []quantity.Hundredths{at}, warm: true}
+}
+
+// word is the marks of 64 slots, by year.
+func (m *Marks) word(w int) []uint64 {
+	if m.bits[w] == nil {
+		m.bits[w] = make([]uint64, len(m.years.min))
+		for i := range m.bits[w] {
+			if m.warm {
+				m.bits[w][i] = warmWord(m.years.max[i][w*64:min(w*64+64, slots)], m.at[0])
+				continue
 			}
+			// Missing compares colder than all.
+			m.bits[w][i] = coldWord(m.years.min[i][w*64:min(w*64+64, slots)], m.at[i]) &^ (m.years.unknown[w][i] | m.years.none[w][i])
 		}
 	}
-	return m
+	return m.bits[w]
+}
+
+func coldWord(row []quantity.Hundredths, at quantity.Hundredths) (word uint64) {
+	for k, v := range row {
+		cold := uint64(0)
+		if v <= at {
+			cold = 1
+		}
+		word |= cold << k
+	}
+	return word
+}
+
+func warmWord(row []quantity.Hundredths, at quantity.Hundredths) (word uint64) {
+	for k, v := range row {
+		if v.Known() && v >= at {
+			word |= 1 << k
+		}
+	}
+	return word
 }
 
 // Share says how many of a stretch's nights a year may lack and still be counted.
@@ -97,37 +116,52 @@ const NotCounted = -1
 // each year; only those that are also marked in and, where and is not nil. A year that
 // lacks more than a tenth of the stretch has NotCounted. What lies outside slots 0 to
 // 365 is left out. The result is in dst, from its beginning.
-func (y *Years) Counts(dst []int, m, and Marks, from, to quantity.Slot) []int {
+func (y *Years) Counts(dst []int, m, and *Marks, from, to quantity.Slot) []int {
 	dst = dst[:0]
-	from, to = max(from, 0), min(to, slots-1)
-	if to < from {
-		for range m {
-			dst = append(dst, 0)
-		}
+	for range y.min {
+		dst = append(dst, 0)
+	}
+	if from, to = max(from, 0), min(to, slots-1); to < from {
 		return dst
 	}
-	var mask [words]uint64
 	first, last := int(from/64), int(to/64)
-	for w := first; w <= last; w++ {
-		mask[w] = ^uint64(0)
+	maskOf := func(w int) uint64 {
+		mask := ^uint64(0)
+		if w == first {
+			mask &= ^uint64(0) << (from % 64)
+		}
+		if w == last {
+			mask &= ^uint64(0) >> (63 - to%64)
+		}
+		return mask
 	}
-	mask[first] &= ^uint64(0) << (from % 64)
-	mask[last] &= ^uint64(0) >> (63 - to%64)
-	allowed := int(unknownShare * float64(to-from+1))
-	for i := range m {
-		n, lacks := 0, 0
-		for w := first; w <= last; w++ {
-			word := m[i][w] & mask[w]
-			if and != nil {
-				word &= and[i][w]
+	lacking := false
+	for w := first; w <= last; w++ {
+		lacking = lacking || y.lacking[w]
+		mask, marked := maskOf(w), m.word(w)
+		if and == nil {
+			for i, word := range marked {
+				dst[i] += bits.OnesCount64(word & mask)
 			}
-			n += bits.OnesCount64(word)
-			lacks += bits.OnesCount64(y.unknown[i][w] & mask[w])
+			continue
+		}
+		also := and.word(w)
+		for i, word := range marked {
+			dst[i] += bits.OnesCount64(word & also[i] & mask)
+		}
+	}
+	if !lacking {
+		return dst
+	}
+	allowed := int(unknownShare * float64(to-from+1))
+	for i := range dst {
+		lacks := 0
+		for w := first; w <= last; w++ {
+			lacks += bits.OnesCount64(y.unknown[w][i] & maskOf(w))
 		}
 		if lacks > allowed {
-			n = NotCounted
+			dst[i] = NotCounted
 		}
-		dst = append(dst, n)
 	}
 	return dst
 }
@@ -150,14 +184,7 @@ func PriceOf(counts []int) (Price, bool) {
 	if n < 10 {
 		return Price{}, false
 	}
-	// Insertion: thirty small numbers, thousands of times.
-	for i := 1; i < n; i++ {
-		v, k := counts[i], i
-		for ; k > 0 && counts[k-1] > v; k-- {
-			counts[k] = counts[k-1]
-		}
-		counts[k] = v
-	}
+	inOrder(counts)
 	at := func(share float64) float64 {
 		rank := min(max(share*float64(n)-0.5, 0), float64(n-1))
 		i := int(rank)
@@ -167,6 +194,36 @@ func PriceOf(counts []int) (Price, bool) {
 		return float64(counts[i]) + float64(counts[i+1]-counts[i])*(rank-float64(i))
 	}
 	return Price{at(0.5), at(0.9)}, true
+}
+
+// inOrder sorts some thirty small numbers, none below zero, thousands of times: by how
+// often each comes where all are small, else by insertion.
+func inOrder(counts []int) {
+	var often [64]uint8
+	most := 0
+	for _, v := range counts {
+		most = max(most, v)
+	}
+	if most < len(often) && len(counts) < 256 {
+		for _, v := range counts {
+			often[v]++
+		}
+		i := 0
+		for v, n := range often[:most+1] {
+			for range n {
+				counts[i] = v
+				i++
+			}
+		}
+		return
+	}
+	for i := 1; i < len(counts); i++ {
+		v, k := counts[i], i
+		for ; k > 0 && counts[k-1] > v; k-- {
+			counts[k] = counts[k-1]
+		}
+		counts[k] = v
+	}
 }
 
 // Prudent is how far above the temperature that harms a night still asks for the

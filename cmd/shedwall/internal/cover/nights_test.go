@@ -132,14 +132,14 @@ func BenchmarkNights(b *testing.B) {
 	seasons := seasonsOf(1990, 2019)
 	for b.Loop() {
 		y := Lay(d, quantity.North, seasons)
-		var warm []Marks
+		var warm []*Marks
 		for v := range 6 {
 			warm = append(warm, y.Warm(quantity.Hundredths(1000+200*v)))
 		}
 		var counts []int
 		total := 0.0
 		at := make([]quantity.Hundredths, len(seasons))
-		cold := func(t int) Marks {
+		cold := func(t int) *Marks {
 			for i := range at {
 				at[i] = quantity.Hundredths(t + i/3)
 			}

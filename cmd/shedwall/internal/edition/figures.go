@@ -281,7 +281,7 @@ func (l *Ledger) gainFigures(lp *plan.LayerPlan) []catalog.EditionFigure {
 	default:
 		for k, ws := range [][]plan.Window{lp.Careful, lp.Half} {
 			if r, ok := gainReason(ws); ok {
-				out = append(out, fig([]string{"gain_low_k of ", "gain_typical_k of "}[k]+lp.Layers, number(r.Number, "K"), r.At))
+				out = append(out, fig([]string{"gain_low_k of ", "gain_typical_k of "}[k]+lp.Layers, number(r.Number, "K"), r.At()))
 			}
 		}
 	}

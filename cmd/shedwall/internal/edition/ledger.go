@@ -191,7 +191,7 @@ func sameBound(a, b catalog.EditionBound) bool {
 }
 
 func (l *Ledger) bound(x plan.Bound) catalog.EditionBound {
-	b := catalog.EditionBound{Gate: string(x.Gate)}
+	b := catalog.EditionBound{Gate: x.Gate.String()}
 	switch x.State {
 	case plan.Dated:
 		b.State, b.Date = catalog.EditionDated, l.region.Hemisphere.MonthDay(x.Slot)

@@ -21,7 +21,7 @@ func (b *builder) heldAlso(x cropIn) string {
 		}
 		if w.Gap.Exists() && w.Gap != said {
 			said = w.Gap
-			say("held.gap."+string(w.Gap.Gate), w.Gap)
+			say("held.gap."+w.Gap.Gate.String(), w.Gap)
 		}
 		for _, r := range w.Reasons {
 			if r.Kind == plan.ReasonSnow {

@@ -326,7 +326,7 @@ func (b *builder) printedWindow(r *catalog.EditionRow) string {
 	}
 	h := b.Region.Hemisphere
 	bound := func(x catalog.EditionBound) plan.Bound {
-		p := plan.Bound{Gate: plan.Gate(x.Gate)}
+		p := plan.Bound{Gate: plan.GateNamed(x.Gate)}
 		switch x.State {
 		case catalog.EditionDated:
 			p.State, p.Slot = plan.Dated, h.SlotOf(x.Date)

@@ -59,7 +59,7 @@ func (b *builder) window(w plan.Window) string {
 func (b *builder) never(g plan.Gate) string {
 	switch g {
 	case plan.Frost, plan.Chill, plan.Soil, plan.Maturity:
-		return b.t("window.never." + string(g))
+		return b.t("window.never." + g.String())
 	}
 	return b.t("window.never")
 }

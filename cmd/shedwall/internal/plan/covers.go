@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"strings"
-
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -12,7 +10,7 @@ import (
 // bought fills in how many days layers add at careful odds: spring days by which the
 // first start outside comes earlier, fall days by which the last safe day comes
 // later. Each is not known where either side has no such date.
-func bought(open LayerPlan, covered *LayerPlan) {
+func bought(open, covered *LayerPlan) {
 	for _, a := range []Action{SowOutside, SetOut} {
 		o, x := open.Find(quantity.Careful, a)
 		c, y := covered.Find(quantity.Careful, a)
@@ -35,8 +33,7 @@ func bought(open LayerPlan, covered *LayerPlan) {
 // Where it may freeze in any month under the layers below, the spans of spring and
 // fall meet between the season years; where a start or an end is open, they reach to
 // the winter's middle.
-func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan) []CoverSpan {
-	ids := catalog.SplitLayers(layers)
+func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *LayerPlan) []CoverSpan {
 	var out []CoverSpan
 	spring := springStart(b.climate.Region.Hemisphere)
 	start := firstStart(lp, spring)
@@ -48,9 +45,9 @@ func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan
 		end = Bound{State: Dated, Slot: spring + quantity.SlotsPerYear - 1}
 	}
 	grown := [2]quantity.Slot{start.Slot + youngDays, b.lastStart(lp) + youngDays}
-	for k, id := range ids {
-		under := strings.Join(ids[k+1:], "+")
-		nearest := len(ids) - 1 - k
+	for k, id := range layers.parts {
+		under := layers.under[k]
+		nearest := len(layers.parts) - 1 - k
 		off, spring := b.offAgain(c, l, under, grown)
 		on, fall := b.onAgain(c, l, under)
 		spring = spring && start.State == Dated && off > start.Slot
@@ -71,7 +68,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l limits, layers string, lp LayerPlan
 
 // lastStart is the last slot on which anything is started outside by careful dates;
 // 0 where no start has a last day.
-func (b *bandPlan) lastStart(lp LayerPlan) quantity.Slot {
+func (b *bandPlan) lastStart(lp *LayerPlan) quantity.Slot {
 	var last quantity.Slot
 	for _, a := range []Action{SowOutside, SetOut} {
 		if w, ok := lp.Find(quantity.Careful, a); ok && w.To.State == Dated {
@@ -87,8 +84,8 @@ func (b *bandPlan) lastStart(lp LayerPlan) quantity.Slot {
 // of which there are none before the first are, until the last night that harms those,
 // over the whole summer where that may come in any month. grown is when the first and
 // the last plants started are grown.
-func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string, grown [2]quantity.Slot) (quantity.Slot, bool) {
-	night, ok := b.nightGate(c, l.young, layers, quantity.Careful, nil)
+func (b *bandPlan) offAgain(c *catalog.Crop, l *limits, layers *layered, grown [2]quantity.Slot) (quantity.Slot, bool) {
+	night, ok := b.nightGate(c, &l.young, layers, quantity.Careful, nil)
 	if !ok {
 		return 0, false
 	}
@@ -99,7 +96,7 @@ func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string, grown [2]q
 	if grown[1] > youngDays {
 		off = min(off, grown[1])
 	}
-	if g, ok := b.nightGate(c, l.grown, layers, quantity.Careful, nil); ok {
+	if g, ok := b.nightGate(c, &l.grown, layers, quantity.Careful, nil); ok {
 		if last := b.letsGo(quantity.Careful, g); last > grown[0] {
 			off = max(off, last)
 		}
@@ -110,7 +107,7 @@ func (b *bandPlan) offAgain(c *catalog.Crop, l limits, layers string, grown [2]q
 // letsGo is the day from which a gate holds nothing back any more at odds: 0 where it
 // never did, past the end of the season year where it may in any month.
 func (b *bandPlan) letsGo(odds quantity.Odds, gate band.Gate) quantity.Slot {
-	switch a := b.date(record.Last, odds, "", gate); a.State {
+	switch a := b.alone(record.Last, odds, gate); a.State {
 	case band.Dated:
 		return a.Slot
 	case band.AnyMonth:
@@ -121,12 +118,12 @@ func (b *bandPlan) letsGo(odds quantity.Odds, gate band.Gate) quantity.Slot {
 
 // onAgain is the evening before the first fall night that layers do not hold; false
 // where they hold all.
-func (b *bandPlan) onAgain(c *catalog.Crop, l limits, layers string) (quantity.Slot, bool) {
-	gate, ok := b.nightGate(c, l.grown, layers, quantity.Careful, nil)
+func (b *bandPlan) onAgain(c *catalog.Crop, l *limits, layers *layered) (quantity.Slot, bool) {
+	gate, ok := b.nightGate(c, &l.grown, layers, quantity.Careful, nil)
 	if !ok {
 		return 0, false
 	}
-	switch a := b.date(record.First, quantity.Careful, "", gate); a.State {
+	switch a := b.alone(record.First, quantity.Careful, gate); a.State {
 	case band.Dated:
 		return a.Slot - 1, true
 	case band.AnyMonth:
@@ -138,7 +135,7 @@ func (b *bandPlan) onAgain(c *catalog.Crop, l limits, layers string) (quantity.S
 // firstStart is the first slot on which anything of the crop stands outside; a start
 // that nothing holds back counts from the beginning of spring. Never where every
 // start comes too late to be harvested, or not at all.
-func firstStart(lp LayerPlan, spring quantity.Slot) Bound {
+func firstStart(lp *LayerPlan, spring quantity.Slot) Bound {
 	best := Bound{State: Never}
 	for _, a := range []Action{SowOutside, SetOut} {
 		w, ok := lp.Find(quantity.Careful, a)

@@ -105,7 +105,7 @@ func TestGainOfOneEnd(t *testing.T) {
 	open := LayerPlan{Careful: dated(SetOut, Bound{State: Never}, Bound{State: Never})}
 	covered := LayerPlan{Careful: dated(SetOut, Bound{State: Dated, Slot: 300}, Bound{State: Dated, Slot: 350})}
 	covered.Careful[1].To.Slot = 432
-	bought(open, &covered)
+	bought(&open, &covered)
 	if covered.SpringKnown || !covered.FallKnown || !covered.GainKnown || covered.FallGain != 12 {
 		t.Errorf("%+v", covered)
 	}

@@ -3,115 +3,127 @@ package plan
 import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 	"shedwall/cmd/shedwall/internal/season"
 )
 
+// layersUnder is sets of layers but for open ground, which is always planned.
+func (b *bandPlan) layersUnder(ids []string) []*layered {
+	out := make([]*layered, 0, len(ids))
+	for _, id := range ids {
+		if id != "" {
+			out = append(out, b.layersOf(id))
+		}
+	}
+	return out
+}
+
 // crop plans one crop: open ground first, then each set of layers.
-func (b *bandPlan) crop(c *catalog.Crop, layers []string) CropPlan {
-	l := limitsOf(c, b.p.classes[c.Class])
-	out := CropPlan{Crop: c, Group: groupOf(l), LeftOut: b.untold(c, l)}
+func (b *bandPlan) crop(c *catalog.Crop, layers []*layered) CropPlan {
+	l := &b.of(c).limits
+	out := CropPlan{Crop: c, Group: groupOf(*l), LeftOut: b.untold(c, l)}
 	if PlantedInFall(c) {
 		layers = nil // covers change nothing about when it is planted
 	}
-	open := b.under(c, l, "")
-	out.Layers = append(out.Layers, open)
-	b.open = &open
-	defer func() { b.open = nil }()
-	for _, id := range layers {
-		if id == "" {
-			continue
-		}
-		lp := b.under(c, l, id)
-		lp.Covers = b.covers(c, l, id, lp)
-		bought(open, &lp)
-		lp.Work = b.works(c, l, open, lp)
-		out.Layers = append(out.Layers, lp)
+	out.Layers = make([]LayerPlan, 1+len(layers))
+	open := &out.Layers[0]
+	b.under(open, c, l, b.layersOf(""))
+	b.open = open
+	for i, x := range layers {
+		lp := &out.Layers[1+i]
+		b.under(lp, c, l, x)
+		lp.Covers = b.covers(c, l, x, lp)
+		bought(open, lp)
+		lp.Work = b.works(c, l, x, open, lp)
 	}
+	b.open = nil
 	b.establish(&out)
 	return out
 }
 
 // under plans a crop under one set of layers at both levels of odds.
-func (b *bandPlan) under(c *catalog.Crop, l limits, layers string) LayerPlan {
-	lp := LayerPlan{
-		Layers:  layers,
-		Careful: b.windows(c, l, layers, quantity.Careful),
-		Half:    b.windows(c, l, layers, quantity.Half),
-	}
-	lp.Risk = b.risk(c, l, lp)
-	return lp
+func (b *bandPlan) under(lp *LayerPlan, c *catalog.Crop, l *limits, layers *layered) {
+	lp.Layers = layers.id
+	lp.Careful = b.windows(c, l, layers, quantity.Careful)
+	lp.Half = b.windows(c, l, layers, quantity.Half)
+	lp.Risk = b.risk(c, l, layers, lp)
 }
 
 // windows is every action of a crop at one level of odds. The order of work:
 // the last safe day in fall; from it and the days to harvest the latest starts;
 // the earliest starts from frost, chill and soil; from those the sowing inside and
 // the harvest.
-func (b *bandPlan) windows(c *catalog.Crop, l limits, layers string, odds quantity.Odds) []Window {
+func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds) []Window {
 	if PlantedInFall(c) {
-		return b.fallWindows(c, layers, odds)
+		return b.fallWindows(c, layers.id, odds)
 	}
-	papers := 0
-	w := func(a Action) Window {
-		papers++
-		return Window{Action: a, Layers: layers, Odds: odds, Reasons: b.paper(papers - 1)}
+	sown, raised := c.Start != catalog.Inside, c.Start == catalog.Inside || c.Start == catalog.Either
+	n := 2
+	if sown {
+		n++
 	}
-	safe := w(LastSafeDay)
+	if raised {
+		n += 2
+	}
+	out, x := b.room.place(n), b.of(c)
+	w := func(a Action) *Window {
+		out = append(out, Window{Action: a, Layers: layers.id, Odds: odds, Reasons: b.room.paper(len(out))})
+		return &out[len(out)-1]
+	}
+	var outside, setOut, inside *Window
+	if raised {
+		inside = w(SowInside)
+	}
+	if sown {
+		outside = w(SowOutside)
+	}
+	if raised {
+		setOut = w(SetOut)
+	}
+	harvest, safe := w(Harvest), w(LastSafeDay)
+
 	b.action = LastSafeDay
 	safe.To = b.lastSafe(c, l, layers, odds, &safe.Reasons)
 	safe.To = b.cut(layers, LastSafeDay, odds, safe.To, &safe.Reasons)
 	safe.From = safe.To
-
-	outside, setOut, inside := w(SowOutside), w(SetOut), w(SowInside)
-	harvest := w(Harvest)
 	harvest.From, harvest.To = Bound{State: NotKnown}, safe.To
 	if c.WinterKill.Known() {
 		b.action = Harvest
 		harvest.To = b.stands(c, safe.To, layers, odds, &harvest.Reasons)
 		harvest.To = b.cut(layers, Harvest, odds, harvest.To, &harvest.Reasons)
 	}
-	out := make([]Window, 0, len(Actions))
-	if c.Start != catalog.Inside {
+	if sown {
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
 		outside.From = b.exposed(layers, SowOutside, odds, outside.From, &outside.Reasons)
-		outside.To = b.latest(c, odds, safe.To, outside.From, b.of(c).sowing, &outside.Reasons)
-		b.avoidHeat(c, &outside, b.of(c).sowing)
+		outside.To = b.latest(c, odds, safe.To, outside.From, &x.sowing, &outside.Reasons)
+		b.avoidHeat(c, outside, &x.sowing)
 	}
-	if c.Start == catalog.Inside || c.Start == catalog.Either {
+	if raised {
 		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
 		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, &setOut.Reasons)
-		setOut.To = b.latest(c, odds, safe.To, setOut.From, b.of(c).setting, &setOut.Reasons)
-		b.avoidHeat(c, &setOut, b.of(c).setting)
+		setOut.To = b.latest(c, odds, safe.To, setOut.From, &x.setting, &setOut.Reasons)
+		b.avoidHeat(c, setOut, &x.setting)
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
 		if low, high, ok := weeksInside(c); ok {
 			inside.Gap = gapInside(setOut.Gap, low, high)
 		}
-		out = append(out, inside)
 	}
-	if c.Start != catalog.Inside {
-		out = append(out, outside)
-	}
-	if c.Start == catalog.Inside || c.Start == catalog.Either {
-		out = append(out, setOut)
-	}
-	harvest.From = earlier(b.firstHarvest(&outside, b.of(c).sowing), b.firstHarvest(&setOut, b.of(c).setting))
+	harvest.From = earlier(b.firstHarvest(outside, &x.sowing), b.firstHarvest(setOut, &x.setting))
 	if harvest.From.State == Never || harvest.From.State == NotKnown {
 		harvest.To = harvest.From
 	}
 	if harvest.From.State == Dated && harvest.To.State == Never {
 		harvest.From = harvest.To
 	}
-	if f := c.DaysLow; f.Known() {
+	if f := &c.DaysLow; f.Known() {
 		harvest.Reasons = append(harvest.Reasons, daysReason(f))
 	}
 	b.action = Harvest
-	b.flag(c, &harvest)
-	out = append(out, harvest, safe)
-	b.keep(out)
+	b.flag(c, harvest)
+	b.room.keep(out)
 	return out
 }
 
@@ -131,7 +143,7 @@ func (b *bandPlan) flag(c *catalog.Crop, h *Window) {
 
 // untold is what a plan leaves out: figures that the tables do not have, and the soil gate
 // where no station tells how warm days are.
-func (b *bandPlan) untold(c *catalog.Crop, l limits) []Missing {
+func (b *bandPlan) untold(c *catalog.Crop, l *limits) []Missing {
 	out := l.missing
 	if l.soil.Known() && b.soil[0] == nil && c.Start != catalog.Inside {
 		out = append(out[:len(out):len(out)], Missing{Figure: "soil_min_c", Want: "tmax"})
@@ -141,12 +153,12 @@ func (b *bandPlan) untold(c *catalog.Crop, l limits) []Missing {
 
 // lastSafe is the last day on which the grown plant is not yet harmed: the day
 // before the first night at its limit.
-func (b *bandPlan) lastSafe(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
-	gate, ok := b.nightGate(c, l.grown, layers, odds, why)
+func (b *bandPlan) lastSafe(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
+	gate, ok := b.nightGate(c, &l.grown, layers, odds, why)
 	if !ok {
 		return Bound{State: NotKnown}
 	}
-	a := b.date(record.First, odds, "", gate)
+	a := b.alone(record.First, odds, gate)
 	bound := boundOf(a, Frost)
 	if bound.State == Dated {
 		bound.Slot--
@@ -157,12 +169,12 @@ func (b *bandPlan) lastSafe(c *catalog.Crop, l limits, layers string, odds quant
 // stands is the last day on which what is hardened by cold still stands to be
 // picked, for crops with a winter limit (a parsnip whose leaves are long gone): the
 // day before the first night that kills it, never before the last safe day.
-func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers string, odds quantity.Odds, why *[]Reason) Bound {
-	gate, ok := b.nightGate(c, c.WinterKill, layers, odds, why)
+func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
+	gate, ok := b.nightGate(c, &c.WinterKill, layers, odds, why)
 	if !ok || safe.State != Dated {
 		return safe
 	}
-	bound := boundOf(b.date(record.First, odds, "", gate), Frost)
+	bound := boundOf(b.alone(record.First, odds, gate), Frost)
 	if bound.State == Dated {
 		bound.Slot = max(safe.Slot, bound.Slot-1)
 	}
@@ -177,12 +189,12 @@ func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers string, odds quant
 // more early cold than makes it run to seed, the worst of them in each year. Under film
 // that warms the soil it comes up sooner, which may be too soon; then it is sown as if the
 // film went on when it is up, so that a cover never makes it later.
-func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
+func (b *bandPlan) sowFrom(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
 	before, asked := *why, b.questions()
 	from := b.sowFromIn(c, l, layers, odds, 0, why)
-	if gain, of := b.soilGain(layers); gain > 0 && (l.soil.Known() || c.Germination != "") && b.soil[level(odds)] != nil {
+	if gain, of := layers.warms, layers.warmed; gain > 0 && (l.soil.Known() || c.Germination != "") && b.soil[level(odds)] != nil {
 		open := b.questions()
-		reasons := append(before[:len(before):len(before)], Reason{Kind: ReasonGain, Number: float64(gain), Unit: UnitKelvins, Gate: Soil, Of: of.ID, By: of.SoilGain.Owner, At: of.SoilGain.Cell})
+		reasons := append(before[:len(before):len(before)], Reason{Kind: ReasonGain, Number: float64(gain), Unit: UnitKelvins, Gate: Soil, Of: of.ID, By: of.SoilGain.Owner, cell: &of.SoilGain.Cell})
 		if warm := b.sowFromIn(c, l, layers, odds, gain, &reasons); later(warm, from) == from && warm != from {
 			*why = reasons
 			b.forget(asked, open)
@@ -194,59 +206,56 @@ func (b *bandPlan) sowFrom(c *catalog.Crop, l limits, layers string, odds quanti
 }
 
 // sowFromIn is the earliest sowing outside in soil that is warmer by a gain.
-func (b *bandPlan) sowFromIn(c *catalog.Crop, l limits, layers string, odds quantity.Odds, gain quantity.Kelvins, why *[]Reason) Bound {
-	gates, kinds := make([]band.Gate, 0, maxGates), make([]Gate, 0, maxGates)
-	up := b.emergesIn(c, odds, gain)
-	back := up.back
-	night, ok := b.nightGate(c, l.young, layers, odds, why)
+func (b *bandPlan) sowFromIn(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, gain quantity.Kelvins, why *[]Reason) Bound {
+	night, ok := b.nightGate(c, &l.young, layers, odds, why)
 	if !ok {
 		return Bound{State: NotKnown}
 	}
-	night.Days = back
+	var list [maxGates]band.Gate
+	var kindsOf [maxGates]Gate
+	gates, kinds := list[:0], kindsOf[:0]
+	up := b.emerges(c, odds)
+	if gain != 0 {
+		up = b.emergesIn(c, odds, gain)
+	}
+	night.Days = up.young
 	gates, kinds = append(gates, night), append(kinds, Frost)
 	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
-		g.Days = func(s quantity.Slot) quantity.Slot { return back(whenGrown(s)) }
+		g.Days = up.grown
 		gates, kinds = append(gates, g), append(kinds, Frost)
 	}
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
-		g.Days = back
+		g.Days = up.young
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
 	if t, ok := l.soil.Get(); ok && b.soil[level(odds)] != nil {
-		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, At: l.soil.Cell})
+		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, cell: &l.soil.Cell})
 		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t, Gain: gain}), append(kinds, Soil)
 	}
-	if g, ok := b.boltGate(c, b.of(c).sowing, why); ok {
-		g.Days = func(s quantity.Slot) quantity.Slot { return back(whenGrown(s + 1)) }
+	if g, ok := b.boltGate(c, &b.of(c).sowing, why); ok {
+		g.Days = up.large
 		gates, kinds = append(gates, g), append(kinds, Bolt)
 	}
-	bound := b.opens(odds, warmer(b.of(c).sowKeys[level(odds)], gain), gates, kinds, back)
+	bound := b.opens(odds, up.number, gates, kinds, up)
 	if months, ok := b.climate.Band.SnowMonths.Get(); ok && bound.State == Dated && bound.Gate == Soil && months.Has(b.climate.Region.Hemisphere.MonthDay(bound.Slot).Month) {
-		*why = append(*why, Reason{Kind: ReasonSnow, Number: float64(bound.Slot), Unit: UnitSlot, Gate: Soil, At: b.climate.Band.SnowMonths.Cell})
+		*why = append(*why, Reason{Kind: ReasonSnow, Number: float64(bound.Slot), Unit: UnitSlot, Gate: Soil, cell: &b.climate.Band.SnowMonths.Cell})
 	}
-	if up != nil && bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
-		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, At: b.emergenceCell(c, odds)})
+	if bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
+		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, cell: b.emergenceCell(c, odds)})
 	}
 	return bound
 }
 
-// emergenceCell is the cell behind the days to come up: the name of the germination table
-// where that and soil temperatures are known, else the fixed number of days.
-func (b *bandPlan) emergenceCell(c *catalog.Crop, odds quantity.Odds) figure.Cell {
-	if len(b.of(c).table) > 0 && b.soil[level(odds)] != nil {
-		return c.GerminationCell
-	}
-	return c.EmergeDays.Cell
-}
-
 // setOutFrom is the earliest day to set out a hardened young plant: no harmful
 // night and no cold week after it.
-func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) Bound {
-	night, ok := b.nightGate(c, l.young, layers, odds, why)
+func (b *bandPlan) setOutFrom(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
+	night, ok := b.nightGate(c, &l.young, layers, odds, why)
 	if !ok {
 		return Bound{State: NotKnown}
 	}
-	gates, kinds := []band.Gate{night}, []Gate{Frost}
+	var list [maxGates]band.Gate
+	var kindsOf [maxGates]Gate
+	gates, kinds := append(list[:0], night), append(kindsOf[:0], Frost)
 	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
 		g.Days = whenGrown
 		gates, kinds = append(gates, g), append(kinds, Frost)
@@ -254,17 +263,17 @@ func (b *bandPlan) setOutFrom(c *catalog.Crop, l limits, layers string, odds qua
 	if g, ok := b.chillGate(l, layers, odds, why); ok {
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
-	if g, ok := b.boltGate(c, b.of(c).setting, why); ok {
-		g.Days = func(s quantity.Slot) quantity.Slot { return whenGrown(s + 1) }
+	if g, ok := b.boltGate(c, &b.of(c).setting, why); ok {
+		g.Days = whenLarge
 		gates, kinds = append(gates, g), append(kinds, Bolt)
 	}
-	return b.opens(odds, "set", gates, kinds, nil)
+	return b.opens(odds, settingOut, gates, kinds, nil)
 }
 
 // latest is the last start that still comes to harvest: the last safe day, or the
 // last day of ten hours where that comes first, less the days of the slow kinds; and no
 // later than the warmth that is left by then allows.
-func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound, s span, why *[]Reason) Bound {
+func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound, s *span, why *[]Reason) Bound {
 	if from.State == Never || from.State == NotKnown {
 		return from
 	}
@@ -279,7 +288,7 @@ func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound,
 		end, gate = Bound{State: Dated, Slot: last}, Light
 		r := Reason{Kind: ReasonLight, Number: float64(last), Unit: UnitSlot, Gate: Light}
 		if b.sunLost {
-			r.Kind, r.At = ReasonSun, b.climate.Band.SunLostFrom.Cell
+			r.Kind, r.cell = ReasonSun, &b.climate.Band.SunLostFrom.Cell
 		}
 		*why = append(*why, r)
 	}
@@ -291,7 +300,7 @@ func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound,
 	if last, need, ok := b.warmUntil(c, odds, b.usual(odds, from), end.Slot, s.high); ok && last < to.Slot {
 		to.Slot, to.Gate = last, Warmth
 		base, _ := c.Base.Get()
-		*why = append(*why, Reason{Kind: ReasonBase, Number: float64(base), Unit: UnitCelsius, Gate: Warmth, By: c.Base.Owner, At: c.Base.Cell},
+		*why = append(*why, Reason{Kind: ReasonBase, Number: float64(base), Unit: UnitCelsius, Gate: Warmth, By: c.Base.Owner, cell: &c.Base.Cell},
 			Reason{Kind: ReasonWarmth, Number: need, Unit: UnitDegreeDays, Gate: Warmth})
 	}
 	if from.State == Dated && to.Slot < from.Slot {
@@ -309,7 +318,7 @@ func weeksInside(c *catalog.Crop) (low, high quantity.Slot, ok bool) {
 
 // raising is when to sow inside: from the most weeks before the first setting out
 // to the fewest before the last.
-func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
+func raising(c *catalog.Crop, setOut *Window, why *[]Reason) (from, to Bound) {
 	low, a := c.WeeksInsideLow.Get()
 	high, b := c.WeeksInsideHigh.Get()
 	if !a || !b || setOut.From.State != Dated {
@@ -318,7 +327,7 @@ func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
 	if setOut.To.State == Never {
 		return Bound{State: Never, Gate: Maturity}, Bound{State: Never, Gate: Maturity}
 	}
-	*why = append(*why, Reason{Kind: ReasonWeeks, Number: high, Unit: UnitWeeks, Gate: Raising, At: c.WeeksInsideHigh.Cell})
+	*why = append(*why, Reason{Kind: ReasonWeeks, Number: high, Unit: UnitWeeks, Gate: Raising, cell: &c.WeeksInsideHigh.Cell})
 	from, to = setOut.From, setOut.To
 	if to.State != Dated {
 		to = setOut.From
@@ -331,12 +340,15 @@ func raising(c *catalog.Crop, setOut Window, why *[]Reason) (from, to Bound) {
 
 // firstHarvest is the first picking of the earliest start, of the quick kinds; a start
 // that nothing holds back counts from the beginning of spring.
-func (b *bandPlan) firstHarvest(start *Window, s span) Bound {
+func (b *bandPlan) firstHarvest(start *Window, s *span) Bound {
+	if start == nil {
+		return Bound{}
+	}
 	from := start.From
 	if from.State == Open {
 		from = Bound{State: Dated, Slot: springStart(b.climate.Region.Hemisphere)}
 	}
-	if start.Action == "" || from.State != Dated {
+	if from.State != Dated {
 		return Bound{State: from.State, Gate: from.Gate}
 	}
 	if start.To.State == Never {

@@ -26,7 +26,7 @@ func fromSowing(c *catalog.Crop) span {
 	if !c.DaysFromSetOut {
 		return s
 	}
-	return s.carried(c.WeeksInsideLow, c.WeeksInsideHigh, +7)
+	return s.carried(&c.WeeksInsideLow, &c.WeeksInsideHigh, +7)
 }
 
 func fromSetOut(c *catalog.Crop) span {
@@ -34,18 +34,18 @@ func fromSetOut(c *catalog.Crop) span {
 	if c.DaysFromSetOut {
 		return s
 	}
-	return s.carried(c.WeeksInsideLow, c.WeeksInsideLow, -7.0/2)
+	return s.carried(&c.WeeksInsideLow, &c.WeeksInsideLow, -7.0/2)
 }
 
 func spanOf(c *catalog.Crop) span {
 	low, a := c.DaysLow.Get()
 	high, b := c.DaysHigh.Get()
-	return span{low: low, high: high, known: a && b, why: []Reason{daysReason(c.DaysHigh)}}
+	return span{low: low, high: high, known: a && b, why: []Reason{daysReason(&c.DaysHigh)}}
 }
 
 // carried moves both ends by weeks of days each, at least to one day. The days of
 // the reason are those of the slow kinds as carried, the weeks follow it.
-func (s span) carried(low, high figure.Of[float64], days float64) span {
+func (s span) carried(low, high *figure.Of[float64], days float64) span {
 	a, x := low.Get()
 	b, y := high.Get()
 	if !s.known || !x || !y {
@@ -54,11 +54,11 @@ func (s span) carried(low, high figure.Of[float64], days float64) span {
 	s.low = max(1, s.low+int(math.Ceil(days*a)))
 	s.high = max(1, s.high+int(math.Ceil(days*b)))
 	s.why[0].Number = float64(s.high)
-	s.why = append(s.why, Reason{Kind: ReasonWeeks, Number: b, Unit: UnitWeeks, Gate: Maturity, At: high.Cell})
+	s.why = append(s.why, Reason{Kind: ReasonWeeks, Number: b, Unit: UnitWeeks, Gate: Maturity, cell: &high.Cell})
 	return s
 }
 
-func daysReason(f figure.Of[int]) Reason {
+func daysReason(f *figure.Of[int]) Reason {
 	v, _ := f.Get()
-	return Reason{Kind: ReasonDays, Number: float64(v), Unit: UnitDays, Gate: Maturity, At: f.Cell}
+	return Reason{Kind: ReasonDays, Number: float64(v), Unit: UnitDays, Gate: Maturity, cell: &f.Cell}
 }

@@ -34,11 +34,11 @@ func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, od
 	b := p.bandOf(c)
 	x := Explanation{Crop: crop, Layers: layers, Gain: b.book.Gain(layers)}
 	if layers != "" { // days to harvest, and what weather takes away, go by open ground
-		open := b.under(crop, limitsOf(crop, p.classes[crop.Class]), "")
-		b.open = &open
+		b.open = &LayerPlan{}
+		b.under(b.open, crop, &b.of(crop).limits, b.layersOf(""))
 	}
 	b.trace = &x.Traced
-	x.Windows = b.windows(crop, limitsOf(crop, p.classes[crop.Class]), layers, odds)
+	x.Windows = b.windows(crop, &b.of(crop).limits, b.layersOf(layers), odds)
 	return x
 }
 

@@ -99,20 +99,7 @@ func Exposures(b *catalog.Band, c *catalog.Cover) []Exposure {
 	return out
 }
 
-// OutMonths is the months in which a band's weather rules layers out. The outermost
-// cover shelters those under it, so it alone is asked.
-func (b *bandPlan) outMonths(layers string) catalog.Months {
-	if m, ok := b.ruledOut[layers]; ok {
-		return m
-	}
-	m := outMonths(b.climate.Band, b.book.Cover(outermost(layers)))
-	if b.ruledOut == nil {
-		b.ruledOut = map[string]catalog.Months{}
-	}
-	b.ruledOut[layers] = m
-	return m
-}
-
+// outMonths is the months in which a band's weather rules a cover out.
 func outMonths(b *catalog.Band, c *catalog.Cover) (m catalog.Months) {
 	if b == nil || c == nil {
 		return 0
@@ -143,8 +130,8 @@ func (p *Planner) OutMonths(b *catalog.Band, layers string) catalog.Months {
 // counted on every night, so it comes after the last such month in between, at the
 // latest with open ground's own day. Where open ground has no such day, the layers are
 // needed to the end of the season year.
-func (b *bandPlan) exposed(layers string, a Action, odds quantity.Odds, from Bound, why *[]Reason) Bound {
-	out := b.outMonths(layers)
+func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from Bound, why *[]Reason) Bound {
+	out := layers.out
 	if out == 0 || b.open == nil || from.State != Dated && from.State != Open {
 		return from
 	}
@@ -163,7 +150,7 @@ func (b *bandPlan) exposed(layers string, a Action, odds quantity.Odds, from Bou
 	if s == first {
 		return from
 	}
-	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s - 1), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
+	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s - 1), Unit: UnitSlot, Gate: Exposed, Of: layers.outermost, cell: layers.ruled})
 	if s >= until {
 		return w.From
 	}
@@ -197,8 +184,8 @@ func Left(h quantity.Hemisphere, out catalog.Months, e record.Event, covered, op
 // cut is the last safe day, or the last of the harvest, under layers in view of the
 // months that rule them out: the day before the first such month after open ground's
 // own last day, which is never cut.
-func (b *bandPlan) cut(layers string, a Action, odds quantity.Odds, to Bound, why *[]Reason) Bound {
-	out := b.outMonths(layers)
+func (b *bandPlan) cut(layers *layered, a Action, odds quantity.Odds, to Bound, why *[]Reason) Bound {
+	out := layers.out
 	if out == 0 || b.open == nil || to.State != Dated && to.State != Open {
 		return to
 	}
@@ -217,23 +204,11 @@ func (b *bandPlan) cut(layers string, a Action, odds quantity.Odds, to Bound, wh
 	if s == end {
 		return to
 	}
-	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s + 1), Unit: UnitSlot, Gate: Exposed, Of: outermost(layers), At: b.ruledAt(layers)})
+	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s + 1), Unit: UnitSlot, Gate: Exposed, Of: layers.outermost, cell: layers.ruled})
 	if s < first {
 		return w.To
 	}
 	return Bound{State: Dated, Slot: s, PlusMinus: to.PlusMinus, Gate: Exposed}
-}
-
-// ruledAt is the cell behind the first rule that puts layers out of use.
-func (b *bandPlan) ruledAt(layers string) figure.Cell {
-	if c := b.book.Cover(outermost(layers)); c != nil {
-		for _, e := range Exposures(b.climate.Band, c) {
-			if e.RuledOut() {
-				return e.At
-			}
-		}
-	}
-	return figure.Cell{}
 }
 
 // Exposed returns the layers of a band that are offered and ruled out in some months,

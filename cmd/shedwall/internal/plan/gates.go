@@ -1,11 +1,8 @@
 package plan
 
 import (
-	"slices"
-
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
@@ -17,27 +14,30 @@ import (
 // taken in each year. (Asked at 1 in 10 as well, they held tomatoes back until seven
 // weeks after the middle last freeze; published guides set out one to two weeks after it.)
 //
-// back, where not nil, turns the day on which a plant must be safe into the sowing that
-// comes up no earlier. The harm of a careful date is asked about plants and turned into a
-// sowing afterwards: back is steep where soil is cold, and its steps are no error of the
+// up is nil for plants set out. For a sowing the day on which a plant must be safe is
+// turned back into the sowing that comes up no earlier. The harm of a careful date is asked about plants and turned into a
+// sowing afterwards: that is steep where soil is cold, and its steps are no error of the
 // frost date.
-func (b *bandPlan) opens(odds quantity.Odds, seed string, gates []band.Gate, kinds []Gate, back func(quantity.Slot) quantity.Slot) Bound {
+func (b *bandPlan) opens(odds quantity.Odds, seed uint32, gates []band.Gate, kinds []Gate, up *emergence) Bound {
 	frosts := 0
 	for frosts < len(kinds) && kinds[frosts] == Frost {
 		frosts++
 	}
-	if odds == quantity.Half || frosts == len(gates) && back == nil {
-		a := b.date(record.Last, odds, seed, gates...)
+	if odds == quantity.Half || frosts == len(gates) && up == nil {
+		a := b.date(record.Last, odds, seed, gates)
 		return boundOf(a, kindOf(a, kinds))
 	}
-	plants := slices.Clone(gates[:frosts])
-	plants[0].Days = nil
+	days := [2]func(quantity.Slot) quantity.Slot{gates[0].Days}
+	gates[0].Days = nil
 	if frosts > 1 {
-		plants[1].Days = whenGrown
+		days[1], gates[1].Days = gates[1].Days, whenGrown
 	}
-	harm := boundOf(b.date(record.Last, odds, "", plants...), Frost)
-	if back != nil && harm.State == Dated {
-		harm.Slot = back(harm.Slot)
+	harm := boundOf(b.date(record.Last, odds, plants, gates[:frosts]), Frost)
+	for i := range frosts {
+		gates[i].Days = days[i]
+	}
+	if up != nil && harm.State == Dated {
+		harm.Slot = up.young(harm.Slot)
 		if harm.Slot == band.NoSlot {
 			harm = Bound{State: Never, Gate: Soil}
 		}
@@ -48,13 +48,17 @@ func (b *bandPlan) opens(odds quantity.Odds, seed string, gates []band.Gate, kin
 	if frosts == len(gates) {
 		return harm
 	}
-	all := b.date(record.Last, quantity.Half, seed, gates...)
+	all := b.date(record.Last, quantity.Half, seed, gates)
 	return later(harm, boundOf(all, kindOf(all, kinds)))
 }
 
 // whenGrown turns the last night that harms a grown plant into the last day on which a
 // young one may come up or be set out, youngDays before it.
 func whenGrown(s quantity.Slot) quantity.Slot { return max(0, s-youngDays) }
+
+// whenLarge is the same for the day before which a plant must not be as large as a grown
+// one.
+func whenLarge(s quantity.Slot) quantity.Slot { return whenGrown(s + 1) }
 
 // later of two bounds: one that never comes after all others, one that nothing holds
 // back before them; not known where either is not.
@@ -68,12 +72,13 @@ func later(x, y Bound) Bound {
 
 // nightGate is the freeze gate for a limit under layers; its reasons are noted where why
 // is not nil.
-func (b *bandPlan) nightGate(c *catalog.Crop, limit figure.Of[quantity.Celsius], layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+func (b *bandPlan) nightGate(c *catalog.Crop, limit *temperature, layers *layered, odds quantity.Odds, why *[]Reason) (g band.Gate, ok bool) {
 	t, ok := limit.Get()
 	if !ok {
-		return band.Gate{}, false
+		return g, false
 	}
-	g := band.Gate{Series: band.Night, Limit: t, Gain: b.gain(layers, odds)}
+	k := level(odds)
+	g.Series, g.Limit, g.Gain = band.Night, t, layers.gain[k]
 	if c.Basis == catalog.Plant {
 		g.Allowance = allowanceCareful
 		if odds == quantity.Half {
@@ -83,12 +88,12 @@ func (b *bandPlan) nightGate(c *catalog.Crop, limit figure.Of[quantity.Celsius],
 	if why == nil {
 		return g, true
 	}
-	*why = append(*why, Reason{Kind: ReasonLimit, Number: float64(t), Unit: UnitCelsius, Gate: Frost, Of: c.Class, By: limit.Owner, At: limit.Cell})
+	*why = append(*why, Reason{Kind: ReasonLimit, Number: float64(t), Unit: UnitCelsius, Gate: Frost, Of: c.Class, By: limit.Owner, cell: &limit.Cell})
 	if c.Basis == catalog.Plant {
-		*why = append(*why, Reason{Kind: ReasonAllowance, Number: float64(g.Allowance), Unit: UnitKelvins, Gate: Frost, At: c.Cell})
+		*why = append(*why, Reason{Kind: ReasonAllowance, Number: float64(g.Allowance), Unit: UnitKelvins, Gate: Frost, cell: &c.Cell})
 	}
-	if layers != "" {
-		*why = append(*why, Reason{Kind: ReasonGain, Number: float64(g.Gain), Unit: UnitKelvins, Gate: Frost, Of: layers, At: b.gains[layers].At})
+	if layers.id != "" {
+		*why = append(*why, Reason{Kind: ReasonGain, Number: float64(g.Gain), Unit: UnitKelvins, Gate: Frost, Of: layers.id, cell: layers.cells[k]})
 	}
 	return g, true
 }
@@ -101,13 +106,13 @@ const youngDays = 28
 // less when grown than when young (a pea in flower): four weeks after it came up no
 // night may harm it any more. Where the grown plant stands as much or more, the gate
 // of the young one says it all.
-func (b *bandPlan) grownGate(c *catalog.Crop, l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+func (b *bandPlan) grownGate(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
 	young, a := l.young.Get()
 	grown, g := l.grown.Get()
 	if !a || !g || grown <= young {
 		return band.Gate{}, false
 	}
-	return b.nightGate(c, l.grown, layers, odds, why)
+	return b.nightGate(c, &l.grown, layers, odds, why)
 }
 
 // boltGate is the gate of early cold that makes plants run to seed. It takes plants of
@@ -115,25 +120,25 @@ func (b *bandPlan) grownGate(c *catalog.Crop, l limits, layers string, odds quan
 // set out, youngDays), and does nothing to a crop picked before it can have met so many
 // cold days. What the cold of a spring adds up to is asked of daily means, and no cover
 // changes them.
-func (b *bandPlan) boltGate(c *catalog.Crop, s span, why *[]Reason) (band.Gate, bool) {
+func (b *bandPlan) boltGate(c *catalog.Crop, s *span, why *[]Reason) (band.Gate, bool) {
 	t, a := c.Bolt.Get()
 	n, z := c.BoltDays.Get()
 	if !a || !z || s.known && s.high-youngDays < n {
 		return band.Gate{}, false
 	}
-	*why = append(*why, Reason{Kind: ReasonBolt, Number: float64(t), Unit: UnitCelsius, Gate: Bolt, By: c.Bolt.Owner, At: c.Bolt.Cell},
-		Reason{Kind: ReasonBoltDays, Number: float64(n), Unit: UnitDays, Gate: Bolt, By: c.BoltDays.Owner, At: c.BoltDays.Cell})
+	*why = append(*why, Reason{Kind: ReasonBolt, Number: float64(t), Unit: UnitCelsius, Gate: Bolt, By: c.Bolt.Owner, cell: &c.Bolt.Cell},
+		Reason{Kind: ReasonBoltDays, Number: float64(n), Unit: UnitDays, Gate: Bolt, By: c.BoltDays.Owner, cell: &c.BoltDays.Cell})
 	return band.Gate{Series: band.Cold, Limit: t, Count: n}, true
 }
 
 // chillGate is the gate of the 7-day mean of minima, where the crop has one.
-func (b *bandPlan) chillGate(l limits, layers string, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
+func (b *bandPlan) chillGate(l *limits, layers *layered, odds quantity.Odds, why *[]Reason) (band.Gate, bool) {
 	t, ok := l.chill.Get()
 	if !ok {
 		return band.Gate{}, false
 	}
 	if why != nil {
-		*why = append(*why, Reason{Kind: ReasonChill, Number: float64(t), Unit: UnitCelsius, Gate: Chill, By: l.chill.Owner, At: l.chill.Cell})
+		*why = append(*why, Reason{Kind: ReasonChill, Number: float64(t), Unit: UnitCelsius, Gate: Chill, By: l.chill.Owner, cell: &l.chill.Cell})
 	}
-	return band.Gate{Series: band.Week, Limit: t, Gain: b.gain(layers, odds)}, true
+	return band.Gate{Series: band.Week, Limit: t, Gain: layers.gain[level(odds)]}, true
 }

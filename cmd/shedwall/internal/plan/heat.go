@@ -53,8 +53,8 @@ func (b *bandPlan) hot(c *catalog.Crop, why *[]Reason) Stretch {
 	for _, x := range []struct {
 		kind   ReasonKind
 		series band.Series
-		limit  temperature
-	}{{ReasonHeat, band.Hot, c.Heat}, {ReasonHeatMean, band.Month, c.HeatMean}} {
+		limit  *temperature
+	}{{ReasonHeat, band.Hot, &c.Heat}, {ReasonHeatMean, band.Month, &c.HeatMean}} {
 		t, ok := x.limit.Get()
 		if !ok {
 			continue
@@ -63,7 +63,7 @@ func (b *bandPlan) hot(c *catalog.Crop, why *[]Reason) Stretch {
 		if begins.State != band.Dated || ends.State != band.Dated || ends.Slot < begins.Slot {
 			continue
 		}
-		*why = append(*why, Reason{Kind: x.kind, Number: float64(t), Unit: UnitCelsius, Gate: Heat, By: x.limit.Owner, At: x.limit.Cell})
+		*why = append(*why, Reason{Kind: x.kind, Number: float64(t), Unit: UnitCelsius, Gate: Heat, By: x.limit.Owner, cell: &x.limit.Cell})
 		if !out.Exists() {
 			out = Stretch{begins.Slot, ends.Slot, Heat}
 			continue
@@ -104,7 +104,7 @@ func coolSeason(c *catalog.Crop) bool {
 // are ready after it. Where spring leaves no room for slow kinds, quick ones are reckoned
 // with. Where no start at all avoids the heat nothing is moved: growers grow it all the
 // same, and its harvest says that it is hot.
-func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s span) {
+func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s *span) {
 	w.usual = w.From
 	if !coolSeason(c) || !s.known || !w.Exists() {
 		return
@@ -140,7 +140,7 @@ func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s span) {
 		}
 		moved = true
 		w.Reasons = append(w.Reasons, why...)
-		w.Reasons = append(w.Reasons, Reason{Kind: ReasonReady, Number: float64(days), Unit: UnitDays, Gate: Heat, At: c.DaysHigh.Cell})
+		w.Reasons = append(w.Reasons, Reason{Kind: ReasonReady, Number: float64(days), Unit: UnitDays, Gate: Heat, cell: &c.DaysHigh.Cell})
 		return
 	}
 }

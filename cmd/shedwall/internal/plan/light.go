@@ -2,7 +2,6 @@ package plan
 
 import (
 	"sort"
-	"strconv"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -119,27 +118,4 @@ func (b *bandPlan) warmUntil(c *catalog.Crop, odds quantity.Odds, from, end quan
 	need = sums[int(from)+days] - sums[from]
 	after := sort.Search(int(end)+1, func(s int) bool { return sums[end+1]-sums[s] < need-1e-9 })
 	return quantity.Slot(after - 1), need, true
-}
-
-// soilGain is how much warmer soil is under layers: the most that any of them is known to
-// give.
-func (b *bandPlan) soilGain(layers string) (gain quantity.Kelvins, of *catalog.Cover) {
-	for _, id := range catalog.SplitLayers(layers) {
-		c := b.book.Cover(id)
-		if c == nil {
-			continue
-		}
-		if g, ok := c.SoilGain.Get(); ok && g > gain {
-			gain, of = g, c
-		}
-	}
-	return gain, of
-}
-
-// warmer names an emergence in soil that is warmer by a gain.
-func warmer(id string, gain quantity.Kelvins) string {
-	if gain == 0 {
-		return id
-	}
-	return id + " +" + strconv.FormatFloat(float64(gain), 'f', -1, 64)
 }

@@ -1,32 +1,35 @@
 package plan
 
 import (
-	"math"
-	"strconv"
+	"slices"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
-	"shedwall/cmd/shedwall/internal/season"
 )
 
 // A band is planned a few thousand windows at a time, and most of them ask what another
-// has asked: this file keeps what was answered.
+// has asked: this file keeps what was answered, and the room in which plans are kept.
 
 // dateKey identifies a question to the climate: what each gate compares, whatever it is
-// made of. Gates that count back to a sowing date carry the id of the seed.
+// made of, the event and the level of odds, and what turns its days into others.
 type dateKey struct {
-	seed  uint64 // number of the seed's name, event and level of odds
-	gates [maxGates]gateKey
+	seed  uint32 // plants, settingOut, sownUnseen or the number of an emergence
+	gates [maxGates]uint32
 }
 
 const maxGates = 5
 
-type gateKey struct {
-	threshold uint64 // bits of a float
-	what      uint64 // series and count; 0 = no gate
-}
+// What the days of gates are turned into: nothing, days of setting out, days of sowing
+// where nobody knows when a seed comes up, from firstSeed on days of sowing by an
+// emergence.
+const (
+	plants uint32 = iota
+	settingOut
+	sownUnseen
+	firstSeed
+)
 
 // told is the part of an answer that a plan needs.
 type told struct {
@@ -46,93 +49,89 @@ func (t told) answer() band.Answer {
 
 // date asks the climate, once for each question, in brief; while a date is being explained,
 // at length.
-func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed string, gates ...band.Gate) band.Answer {
+func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed uint32, gates []band.Gate) band.Answer {
 	if b.trace != nil {
-		a := b.climate.Date(e, odds, gates...)
-		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: gates, Answer: a})
+		kept := slices.Clone(gates)
+		a := b.climate.Date(e, odds, kept...)
+		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: kept, Answer: a})
 		return a
 	}
 	if len(gates) == 1 {
 		if a, ok := b.climate.Curves().At(e, odds, gates[0]); ok {
-			return *a
+			return band.Answer{State: a.State, Slot: a.Slot, PlusMinus: a.PlusMinus, Decides: a.Decides}
 		}
 	}
-	key := dateKey{seed: b.number(seed)<<2 | uint64(e)<<1 | uint64(level(odds))}
+	key := dateKey{seed: seed}
+	var put [maxGates]*band.Question
 	for i := range gates {
-		g := &gates[i]
-		key.gates[i] = gateKey{math.Float64bits(float64(band.Shift{}.Threshold(g.Limit, g.Allowance, g.Gain))), uint64(g.Series) + 1 | uint64(g.Count)<<8}
+		put[i] = b.climate.Question(e, odds, &gates[i])
+		key.gates[i] = uint32(put[i].ID + 1)
 	}
 	t, ok := b.dates[key]
 	if !ok {
-		t = toldBy(b.climate.Brief(e, odds, gates...))
+		t = toldBy(b.climate.BriefOf(put[:len(gates)], gates))
 		b.dates[key] = t
 	}
 	return t.answer()
 }
 
-// number is the number of a seed's name.
-func (b *bandPlan) number(seed string) uint64 {
-	switch seed {
-	case "":
-		return 0
-	case b.lastSeed:
-		return b.lastNumber
-	}
-	n, ok := b.seedNumbers[seed]
-	if !ok {
-		if b.seedNumbers == nil {
-			b.seedNumbers = map[string]uint64{}
-		}
-		n = uint64(len(b.seedNumbers) + 1)
-		b.seedNumbers[seed] = n
-	}
-	b.lastSeed, b.lastNumber = seed, n
-	return n
+// alone is date of a single gate of plants.
+func (b *bandPlan) alone(e record.Event, odds quantity.Odds, gate band.Gate) band.Answer {
+	return b.date(e, odds, plants, []band.Gate{gate})
 }
 
 // ofCrop is what is asked again and again of the crop that is being planned.
 type ofCrop struct {
 	crop            *catalog.Crop
-	seed            string // id of its emergence table, and the table
-	table           []season.Point
-	keys            [2]string // names of the emergence used, by level of odds
-	sowKeys         [2]string
+	limits          limits
+	seed            *seed // of its emergence
 	emerges         [2]*emergence
 	sowing, setting span
 }
 
 // of is the memory of a crop; it holds one crop at a time.
 func (b *bandPlan) of(c *catalog.Crop) *ofCrop {
-	if b.current.crop == c {
-		return &b.current
+	if b.current == nil || b.current.crop != c {
+		x := &ofCrop{crop: c, limits: limitsOf(c, b.p.classes[c.Class]), sowing: fromSowing(c), setting: fromSetOut(c)}
+		x.seed = b.seedOf(c, &x.limits)
+		b.current = x
 	}
-	x := ofCrop{crop: c, sowing: fromSowing(c), setting: fromSetOut(c)}
-	x.seed, x.table = b.seedTable(c)
-	for k := range x.keys {
-		if days, ok := c.EmergeDays.Get(); len(x.table) > 0 && b.soil[k] != nil {
-			x.keys[k] = x.seed
-		} else if ok {
-			x.keys[k] = "days:" + strconv.Itoa(days)
-		}
-		x.sowKeys[k] = "sow " + strconv.Itoa(k) + " " + x.keys[k] // a careful sowing comes up by careful soil, also where half the years are asked
+	return b.current
+}
+
+// room is where windows and their reasons are kept, many to an allocation.
+type room struct {
+	windows []Window
+	reasons []Reason
+	papers  [actions][]Reason
+}
+
+// actions is how many there are.
+const actions = 5
+
+// place is room for a list of n windows.
+func (r *room) place(n int) []Window {
+	if len(r.windows) < n {
+		r.windows = make([]Window, 320)
 	}
-	b.current = x
-	return &b.current
+	out := r.windows[:0:n]
+	r.windows = r.windows[n:]
+	return out
 }
 
 // keep moves the reasons of windows from the paper they were gathered on to where they
 // stay.
-func (b *bandPlan) keep(ws []Window) {
+func (r *room) keep(ws []Window) {
 	n := 0
 	for i := range ws {
 		n += len(ws[i].Reasons)
 	}
-	if len(b.kept) < n {
-		b.kept = make([]Reason, max(n, 512))
+	if len(r.reasons) < n {
+		r.reasons = make([]Reason, max(n, 1024))
 	}
 	for i := range ws {
-		m := copy(b.kept, ws[i].Reasons)
-		ws[i].Reasons, b.kept = b.kept[:m:m], b.kept[m:]
+		m := copy(r.reasons, ws[i].Reasons)
+		ws[i].Reasons, r.reasons = r.reasons[:m:m], r.reasons[m:]
 		if m == 0 {
 			ws[i].Reasons = nil
 		}
@@ -140,9 +139,9 @@ func (b *bandPlan) keep(ws []Window) {
 }
 
 // paper is a list for the reasons of a window, the kth of those being planned.
-func (b *bandPlan) paper(k int) []Reason {
-	if b.papers[k] == nil {
-		b.papers[k] = make([]Reason, 0, 32)
+func (r *room) paper(k int) []Reason {
+	if r.papers[k] == nil {
+		r.papers[k] = make([]Reason, 0, 32)
 	}
-	return b.papers[k][:0]
+	return r.papers[k][:0]
 }

@@ -3,21 +3,8 @@ package plan
 import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
-)
-
-// Gates of planting in fall.
-const (
-	Cooling Gate = "cooling" // the soil is still too warm: what is planted would shoot
-	Ground  Gate = "ground"  // the ground freezes: roots need weeks before it does
-)
-
-// Reasons of planting in fall.
-const (
-	ReasonCool   ReasonKind = "cool"   // soil that has cooled so far (C)
-	ReasonGround ReasonKind = "ground" // weeks left before the ground freezes
 )
 
 // establishWeeks is how long before the ground freezes a plant that is to live through
@@ -59,7 +46,7 @@ func (p *Planner) FallPlanting(c *band.Climate, crop *catalog.Crop, odds quantit
 	if crop.Start != catalog.Planted || crop.Season == catalog.SpringPlanted {
 		return FallPlanting{}, false
 	}
-	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]told{}, gains: map[string]cover.Gain{}, book: p.book}
+	b := &bandPlan{p: p, climate: c.Remembering(), dates: map[dateKey]told{}, book: p.book}
 	return b.fallPlanting(crop, odds), true
 }
 
@@ -120,11 +107,11 @@ func (b *bandPlan) fallPlanting(c *catalog.Crop, odds quantity.Odds) FallPlantin
 
 func (b *bandPlan) plantInFall(c *catalog.Crop, w *Window, low, high float64) {
 	frozen := b.cools(w.Odds, groundFreezes, Ground)
-	w.Reasons = append(w.Reasons, Reason{Kind: ReasonGround, Number: low, Unit: UnitWeeks, Gate: Ground, By: c.FallWeeksLow.Owner, At: c.FallWeeksLow.Cell})
+	w.Reasons = append(w.Reasons, Reason{Kind: ReasonGround, Number: low, Unit: UnitWeeks, Gate: Ground, By: c.FallWeeksLow.Owner, cell: &c.FallWeeksLow.Cell})
 	cooled := Bound{State: Open}
 	if t, ok := c.FallSoil.Get(); ok {
 		cooled = b.cools(quantity.Half, t, Cooling)
-		w.Reasons = append(w.Reasons, Reason{Kind: ReasonCool, Number: float64(t), Unit: UnitCelsius, Gate: Cooling, By: c.FallSoil.Owner, At: c.FallSoil.Cell})
+		w.Reasons = append(w.Reasons, Reason{Kind: ReasonCool, Number: float64(t), Unit: UnitCelsius, Gate: Cooling, By: c.FallSoil.Owner, cell: &c.FallSoil.Cell})
 		if cooled.State == Open { // never as cold
 			cooled = Bound{State: Never, Gate: Cooling}
 		}
@@ -161,9 +148,9 @@ func (b *bandPlan) harvestAfterFall(c *catalog.Crop, out *FallPlanting) {
 		out.Missing = append(out.Missing, Missing{Figure: "days_low"})
 		return
 	}
-	grows := boundOf(b.date(record.Last, quantity.Half, "", band.Gate{Series: band.Soil, Limit: t}), Growth)
+	grows := boundOf(b.alone(record.Last, quantity.Half, band.Gate{Series: band.Soil, Limit: t}), Growth)
 	h := &out.Harvest
-	h.Reasons = append(h.Reasons, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: c.SoilMin.Owner, At: c.SoilMin.Cell}, daysReason(c.DaysLow))
+	h.Reasons = append(h.Reasons, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: c.SoilMin.Owner, cell: &c.SoilMin.Cell}, daysReason(&c.DaysLow))
 	if grows.State != Dated {
 		h.From, h.To = grows, grows
 		return
@@ -209,7 +196,7 @@ func (b *bandPlan) established(c *catalog.Crop, odds quantity.Odds, ws []Window)
 			}
 			if out[i].Action == SowInside && set.Action == SetOut {
 				out[i].Reasons = nil
-				out[i].From, out[i].To = raising(c, set, &out[i].Reasons)
+				out[i].From, out[i].To = raising(c, &set, &out[i].Reasons)
 			}
 		}
 	}

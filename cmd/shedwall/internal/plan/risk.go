@@ -10,7 +10,7 @@ import (
 // from its first start to its last safe day. Chill and cold soil slow a crop and do not
 // count; an end that nothing holds back lies at the beginning of spring or at the end of
 // the season year.
-func (b *bandPlan) risk(c *catalog.Crop, l limits, lp LayerPlan) band.SeasonRisk {
+func (b *bandPlan) risk(c *catalog.Crop, l *limits, layers *layered, lp *LayerPlan) band.SeasonRisk {
 	var start Window
 	for _, a := range []Action{SowOutside, SetOut} {
 		if w, ok := lp.Find(quantity.Careful, a); ok && w.Exists() && (start.Action == "" || b.begin(w.From) < b.begin(start.From)) {
@@ -21,13 +21,13 @@ func (b *bandPlan) risk(c *catalog.Crop, l limits, lp LayerPlan) band.SeasonRisk
 	if start.Action == "" || !ok || safe.To.State != Dated && safe.To.State != Open {
 		return band.SeasonRisk{}
 	}
-	spring, ok1 := b.nightGate(c, l.young, lp.Layers, quantity.Careful, nil)
-	fall, ok2 := b.nightGate(c, l.grown, lp.Layers, quantity.Careful, nil)
+	spring, ok1 := b.nightGate(c, &l.young, layers, quantity.Careful, nil)
+	fall, ok2 := b.nightGate(c, &l.grown, layers, quantity.Careful, nil)
 	if !ok1 || !ok2 {
 		return band.SeasonRisk{}
 	}
 	if start.Action == SowOutside {
-		spring.Days = b.emerges(c, quantity.Careful).back
+		spring.Days = b.emerges(c, quantity.Careful).young
 	}
 	to := quantity.Slot(2*quantity.SlotsPerYear - 1)
 	if safe.To.State == Dated {

@@ -12,7 +12,7 @@ func (p *Planner) FirstStarts(c *band.Climate, crops []*catalog.Crop) []Window {
 	b := p.bandOf(c)
 	out := make([]Window, len(crops))
 	for i, crop := range crops {
-		lp := LayerPlan{Careful: b.windows(crop, limitsOf(crop, p.classes[crop.Class]), "", quantity.Careful)}
+		lp := LayerPlan{Careful: b.windows(crop, &b.of(crop).limits, b.layersOf(""), quantity.Careful)}
 		out[i], _ = lp.Find(quantity.Careful, StartOutside(crop))
 	}
 	return out

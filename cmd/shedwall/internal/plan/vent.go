@@ -68,7 +68,7 @@ func VentOf(c *band.Climate, cv *catalog.Cover) (Vent, bool) {
 			l, _ := hazen(lasts, 0.5)
 			last, fall = last+w*l, fall+w
 		}
-		v.Years = max(v.Years, len(warm))
+		v.Years = max(v.Years, len(firsts))
 		for s := range share {
 			share[s] += w * warm.Share(quantity.Slot(s))
 		}

@@ -7,7 +7,6 @@ package plan
 import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
@@ -27,26 +26,6 @@ const (
 // Actions is every action in the order of the year.
 var Actions = []Action{SowInside, SowOutside, SetOut, Harvest, LastSafeDay}
 
-// Gate is what decides one end of a window.
-type Gate string
-
-// The gates. NoGate: nothing holds this end back.
-const (
-	NoGate   Gate = ""
-	Frost    Gate = "frost"    // harm from a cold night
-	Chill    Gate = "chill"    // a week of cold nights checks it
-	Soil     Gate = "soil"     // soil too cold to emerge
-	Maturity Gate = "maturity" // not enough days left before the last safe day
-	Light    Gate = "light"    // not enough days left before days get too short to grow
-	Raising  Gate = "raising"  // weeks needed inside before setting out
-	Heat     Gate = "heat"     // it would be ready in hot weather
-	Bolt     Gate = "bolt"     // early cold would make it run to seed
-	Warmth   Gate = "warmth"   // not enough warmth left before the last safe day
-	Growth   Gate = "growth"   // days from sowing or setting out to harvest
-	Exposed  Gate = "exposed"  // wind, snow or hail of a month rules the cover out
-	Picking  Gate = "picking"  // a planting is picked out
-)
-
 // BoundState says whether an end of a window has a date.
 type BoundState uint8
 
@@ -62,9 +41,9 @@ const (
 // Bound is one end of a window. PlusMinus is how far off the date may be (days),
 // from sampling and from carrying it over from other stations; 0 = not known.
 type Bound struct {
-	State     BoundState
 	Slot      quantity.Slot
 	PlusMinus int
+	State     BoundState
 	Gate      Gate
 }
 
@@ -147,55 +126,3 @@ type Missing struct {
 	Want   string // what no station has: "tmax"; "" = the figure itself is wanting
 	Used   string // "class" when the class figure stood in, "" when the gate was left out
 }
-
-// Reason is one figure behind a date, in the order of the arithmetic. What is
-// behind each station's part is in band.Answer; see Planner.Explain.
-type Reason struct {
-	Kind   ReasonKind
-	Number float64 // in Unit
-	Unit   Unit
-	Gate   Gate
-	Of     string // id of the thing meant: a cover, a class
-	By     figure.Owner
-	At     figure.Cell // the cell behind the figure
-}
-
-// ReasonKind names what a figure is.
-type ReasonKind string
-
-// The kinds of reason.
-const (
-	ReasonLimit     ReasonKind = "limit"     // harmed at (C)
-	ReasonAllowance ReasonKind = "allowance" // leaf colder than air (K)
-	ReasonGain      ReasonKind = "gain"      // cover's gain (K)
-	ReasonChill     ReasonKind = "chill"     // mean night of a week (C)
-	ReasonSoil      ReasonKind = "soil"      // soil for emergence (C)
-	ReasonEmerge    ReasonKind = "emerge"    // days from sowing to emergence
-	ReasonWeeks     ReasonKind = "weeks"     // weeks raised inside
-	ReasonDays      ReasonKind = "days"      // days to harvest
-	ReasonLight     ReasonKind = "light"     // last day of ten hours (slot)
-	ReasonSun       ReasonKind = "sun"       // last day with sun before a ridge takes it (slot)
-	ReasonHeat      ReasonKind = "heat"      // mean maximum of a month's days (C)
-	ReasonHeatMean  ReasonKind = "heat-mean" // mean of a month (C)
-	ReasonReady     ReasonKind = "ready"     // days to harvest reckoned with to keep it out of heat
-	ReasonBolt      ReasonKind = "bolt"      // mean of a cold day (C)
-	ReasonBoltDays  ReasonKind = "bolt-days" // so many of them (days)
-	ReasonBase      ReasonKind = "base"      // degree days count above this (C)
-	ReasonWarmth    ReasonKind = "warmth"    // degree days needed (K days)
-	ReasonSnow      ReasonKind = "snow"      // the soil's date lies in a month with snow (slot)
-	ReasonWeather   ReasonKind = "weather"   // last day of spring, or first of fall, of a month that rules a cover out (slot)
-)
-
-// Unit tells what Number is.
-type Unit uint8
-
-// The units of Reason.Number.
-const (
-	NoUnit Unit = iota
-	UnitCelsius
-	UnitKelvins
-	UnitDays
-	UnitWeeks
-	UnitSlot
-	UnitDegreeDays
-)

@@ -6,7 +6,6 @@ import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
-	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
@@ -39,7 +38,7 @@ type Nights struct{ Middling, Bad int }
 // cover that buys no day costs nothing and has no entry. Where open ground has no date
 // (it may freeze in any month) the stretch of a start reaches to the end of the season
 // year, and that of the end begins with the next.
-func (b *bandPlan) works(c *catalog.Crop, l limits, open, covered LayerPlan) []Work {
+func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, covered *LayerPlan) []Work {
 	var out []Work
 	for _, a := range []Action{SowOutside, SetOut} {
 		o, x := open.Find(quantity.Careful, a)
@@ -58,7 +57,7 @@ func (b *bandPlan) works(c *catalog.Crop, l limits, open, covered LayerPlan) []W
 			from, to = b.comesUp(c, from), b.comesUp(c, to)
 		}
 		to = min(to, quantity.SlotsPerYear-1)
-		if work, ok := b.work(a, record.Last, c, covered.Layers, from, to, l); ok {
+		if work, ok := b.work(a, record.Last, c, layers, from, to, l); ok {
 			out = append(out, work)
 		}
 	}
@@ -69,7 +68,7 @@ func (b *bandPlan) works(c *catalog.Crop, l limits, open, covered LayerPlan) []W
 		if o.To.State == Dated {
 			from = o.To.Slot
 		}
-		if work, ok := b.work(LastSafeDay, record.First, c, covered.Layers, from, w.To.Slot, l); ok {
+		if work, ok := b.work(LastSafeDay, record.First, c, layers, from, w.To.Slot, l); ok {
 			out = append(out, work)
 		}
 	}
@@ -79,7 +78,7 @@ func (b *bandPlan) works(c *catalog.Crop, l limits, open, covered LayerPlan) []W
 // comesUp is when a seed sown on a slot comes up by careful odds; the slot itself
 // where emergence is not known or never happens.
 func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot) quantity.Slot {
-	if e := b.emerges(c, quantity.Careful); e != nil && int(s) < len(e.up) && e.up[s] < quantity.SlotsPerYear*2 {
+	if e := b.emerges(c, quantity.Careful); int(s) < len(e.up) && e.up[s] < quantity.SlotsPerYear*2 {
 		return e.up[s]
 	}
 	return s
@@ -87,21 +86,24 @@ func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot) quantity.Slot {
 
 // work counts one stretch of evenings, from the first to the one before the day on
 // which open ground is as safe. The minimum dated D belongs to the evening of D-1.
-func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string, first, safe quantity.Slot, l limits) (Work, bool) {
-	w := Work{Action: a, From: first, To: safe - 1}
-	stretches := []stretch{{limit: l.grown, from: first + 1, to: safe}}
+func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers *layered, first, safe quantity.Slot, l *limits) (Work, bool) {
+	w := Work{Action: a, From: first, To: safe - 1, VentKnown: layers.ventKnown}
+	list := [2]stretch{{limit: &l.grown, from: first + 1, to: safe}}
+	stretches := list[:1]
 	if e == record.Last {
 		grown := first + youngDays
-		stretches = []stretch{{limit: l.young, from: first + 1, to: min(safe, grown)}, {limit: l.grown, from: grown + 1, to: safe}}
+		list = [2]stretch{{limit: &l.young, from: first + 1, to: min(safe, grown)}, {limit: &l.grown, from: grown + 1, to: safe}}
+		stretches = list[:]
 	}
-	vent, ventKnown := b.ventOf(layers)
-	w.VentKnown = ventKnown
-	n := &b.counting
+	n, allowance := &b.counting, stillAir(c)
 	for i := range stretches {
-		if limit, ok := stretches[i].limit.Get(); ok {
-			allowance := stillAir(c)
-			stretches[i].needed = n.marksOf(b.climate, e, limit, allowance)
-			stretches[i].prudent = n.marksOf(b.climate, e, limit, allowance+cover.Prudent)
+		s := &stretches[i]
+		if limit, ok := s.limit.Get(); ok && s.from <= s.to {
+			s.needed = n.marksOf(b.climate, e, limit, allowance)
+			s.prudent = n.marksOf(b.climate, e, limit, allowance+cover.Prudent)
+		}
+		if e == record.First {
+			s.from, s.to = s.from-quantity.SlotsPerYear, s.to-quantity.SlotsPerYear
 		}
 	}
 	var needed, prudent, open blended
@@ -111,21 +113,16 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string
 		}
 		y := n.years(b.climate, e, station)
 		n.sum[0], n.sum[1], n.sum[2] = n.sum[0][:0], n.sum[1][:0], n.sum[2][:0]
-		for _, s := range stretches {
-			limit, ok := s.limit.Get()
-			if !ok || s.to < s.from {
+		for i := range stretches {
+			s := &stretches[i]
+			if s.needed == nil {
 				continue
 			}
-			allowance := stillAir(c)
-			from, to := s.from, s.to
-			if e == record.First {
-				from, to = from-quantity.SlotsPerYear, to-quantity.SlotsPerYear
-			}
-			cold := n.cold(b.climate, s.needed, e, station, limit, allowance)
-			n.add(0, y, cold, nil, from, to)
-			n.add(1, y, n.cold(b.climate, s.prudent, e, station, limit, allowance+cover.Prudent), nil, from, to)
-			if ventKnown {
-				n.add(2, y, cold, n.warm(b.climate, e, station, vent), from, to)
+			cold := s.needed.at(b.climate, y, e, station)
+			n.add(0, y, cold, nil, s.from, s.to)
+			n.add(1, y, s.prudent.at(b.climate, y, e, station), nil, s.from, s.to)
+			if layers.ventKnown {
+				n.add(2, y, cold, n.warm(b.climate, e, station, layers.vent), s.from, s.to)
 			}
 		}
 		needed.add(n.sum[0], weight)
@@ -138,10 +135,10 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers string
 
 // stretch is slots, both included, in which a plant stands a limit.
 type stretch struct {
-	limit    figure.Of[quantity.Celsius]
+	limit    *temperature
 	from, to quantity.Slot
 
-	needed, prudent []cover.Marks // by station, those that were asked before
+	needed, prudent *coldMarks // nil = nothing to count
 }
 
 // stillAir is how much colder than the air a leaf is on half the nights, where the crop's
@@ -151,22 +148,6 @@ func stillAir(c *catalog.Crop) quantity.Kelvins {
 		return allowanceHalf
 	}
 	return 0
-}
-
-// ventOf is the lowest maximum outside from which any of the layers must be opened.
-func (b *bandPlan) ventOf(layers string) (vent quantity.Celsius, known bool) {
-	for _, id := range catalog.SplitLayers(layers) {
-		c := b.book.Cover(id)
-		if c == nil {
-			continue
-		}
-		if v, ok := c.Vent.Get(); ok {
-			if v = cover.VentOutside(v, c.VentInside); !known || v < vent {
-				vent, known = v, true
-			}
-		}
-	}
-	return vent, known
 }
 
 // blended is prices of stations by weight.
@@ -192,17 +173,12 @@ func (s *blended) nights() Nights {
 
 // counting keeps what was laid out and marked of each station, for one band.
 type counting struct {
-	laid    map[stationEvent]*cover.Years
-	nights  map[coldKey][]cover.Marks // by station
-	days    map[warmKey]cover.Marks
+	laid    [2][]*cover.Years // by event and station
+	nights  map[coldKey]*coldMarks
+	days    map[warmKey]*cover.Marks
 	heavy   [2][]float64 // by event: weights of the stations that are counted
 	sum     [3][]int     // by year: needed, prudent, shut and open
 	scratch []int
-}
-
-type stationEvent struct {
-	event   record.Event
-	station int
 }
 
 type coldKey struct {
@@ -211,9 +187,16 @@ type coldKey struct {
 	allowance quantity.Kelvins
 }
 
+// coldMarks is the cold nights of a limit at each station, marked as they are asked for.
+type coldMarks struct {
+	coldKey
+	marks []*cover.Marks
+}
+
 type warmKey struct {
-	stationEvent
-	vent quantity.Celsius
+	event   record.Event
+	station int
+	vent    quantity.Celsius
 }
 
 // leastWeight is the share in the band's dates below which a station is not counted:
@@ -236,51 +219,52 @@ func (n *counting) weights(c *band.Climate, e record.Event) []float64 {
 }
 
 func (n *counting) years(c *band.Climate, e record.Event, station int) *cover.Years {
-	key := stationEvent{e, station}
-	y := n.laid[key]
-	if y == nil {
-		y = cover.Lay(c.Region.Stations[station].Record, c.Region.Hemisphere, c.CountSeasons(e, station))
-		if n.laid == nil {
-			n.laid, n.days = map[stationEvent]*cover.Years{}, map[warmKey]cover.Marks{}
-		}
-		n.laid[key] = y
+	if n.laid[e] == nil {
+		n.laid[e] = make([]*cover.Years, len(c.Region.Stations))
 	}
-	return y
+	if n.laid[e][station] == nil {
+		n.laid[e][station] = cover.Lay(c.Region.Stations[station].Record, c.Region.Hemisphere, c.CountSeasons(e, station))
+	}
+	return n.laid[e][station]
 }
 
-// marksOf is the cold nights of a limit at each station, filled in as they are asked for.
-func (n *counting) marksOf(c *band.Climate, e record.Event, limit quantity.Celsius, allowance quantity.Kelvins) []cover.Marks {
+// marksOf is the cold nights of a limit.
+func (n *counting) marksOf(c *band.Climate, e record.Event, limit quantity.Celsius, allowance quantity.Kelvins) *coldMarks {
 	key := coldKey{e, limit, allowance}
 	m := n.nights[key]
 	if m == nil {
-		m = make([]cover.Marks, len(c.Region.Stations))
+		m = &coldMarks{key, make([]*cover.Marks, len(c.Region.Stations))}
 		if n.nights == nil {
-			n.nights = map[coldKey][]cover.Marks{}
+			n.nights = map[coldKey]*coldMarks{}
 		}
 		n.nights[key] = m
 	}
 	return m
 }
 
-func (n *counting) cold(c *band.Climate, known []cover.Marks, e record.Event, station int, limit quantity.Celsius, allowance quantity.Kelvins) cover.Marks {
-	if known[station] == nil {
-		known[station] = n.years(c, e, station).Cold(c.NightThresholds(e, quantity.Careful, station, limit, allowance))
+// at is the cold nights of a station, laid out in y.
+func (m *coldMarks) at(c *band.Climate, y *cover.Years, e record.Event, station int) *cover.Marks {
+	if m.marks[station] == nil {
+		m.marks[station] = y.Cold(c.NightThresholds(e, quantity.Careful, station, m.limit, m.allowance))
 	}
-	return known[station]
+	return m.marks[station]
 }
 
-func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quantity.Celsius) cover.Marks {
-	key := warmKey{stationEvent{e, station}, vent}
+func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quantity.Celsius) *cover.Marks {
+	key := warmKey{e, station, vent}
 	m, ok := n.days[key]
 	if !ok {
 		m = n.years(c, e, station).Warm(c.DayThreshold(e, quantity.Careful, station, vent))
+		if n.days == nil {
+			n.days = map[warmKey]*cover.Marks{}
+		}
 		n.days[key] = m
 	}
 	return m
 }
 
 // add counts a stretch into a sum by year.
-func (n *counting) add(k int, y *cover.Years, m, and cover.Marks, from, to quantity.Slot) {
+func (n *counting) add(k int, y *cover.Years, m, and *cover.Marks, from, to quantity.Slot) {
 	n.scratch = y.Counts(n.scratch, m, and, from, to)
 	if len(n.sum[k]) == 0 {
 		n.sum[k] = append(n.sum[k], n.scratch...)
