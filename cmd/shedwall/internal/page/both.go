@@ -50,7 +50,6 @@ func (b *builder) bothSheets(m *bandPage, plans []plan.CropPlan) []*Sheet {
 	for i, s := range out {
 		s.Path = bothPath(row.ID, i+1)
 	}
-	b.bothMade.Store(row.ID, out)
 	return out
 }
 

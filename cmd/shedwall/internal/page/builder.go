@@ -1,7 +1,6 @@
 package page
 
 import (
-	"slices"
 	"sync"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -71,26 +70,9 @@ func (w *Builder) Book() *words.Book { return w.b.words }
 
 // Band is everything that is about band i of the input alone.
 func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
-	b := w.b
-	m := b.planned(b.made[i], b.named(plans))
-	part := Part{Sheets: slices.Concat(m.sheets, m.both), Files: []File{m.csv}}
-	part.Pages = append(part.Pages, b.band(m), b.tonightPage(m), b.worksheetPage(m), b.sentences(m))
-	part.Pages = append(part.Pages, b.moreBandPages(m)...)
-	for _, l := range []*Leaf{m.hand.tonight, m.hand.worksheet} {
-		if l != nil {
-			part.Leaves = append(part.Leaves, l)
-		}
-	}
-	part.add(b.workPart(m))
-	form := b.reportLeaf(m)
-	part.Pages, part.Leaves = append(part.Pages, b.reportPage(m, form)), append(part.Leaves, form)
-	if b.Tables.Guide.FirstPDF {
-		part.Leaves = nil // their pages of text say the same
-	}
-	b.drawn.add(m.sheets)
-	b.keepChapter(i, m)
-	b.keep(m, part)
-	return part
+	d := w.Draft(i, plans)
+	w.Use(d)
+	return w.Part(d)
 }
 
 // Crop is the page of crop i of the tables on which the bands from first on stand, with
@@ -108,19 +90,11 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 
 // Rest is the pages that speak of all bands, of covers, and the publisher's own texts.
 func (w *Builder) Rest() Part {
-	b := w.b
-	part := Part{Pages: []*Page{b.index(), b.find(), b.quality(), b.safety(), b.sourcePage(), b.crops(), b.wordsPage(), b.growers(), b.accessibility()}}
-	for _, c := range everyCover(b.Tables) {
-		part.Pages = append(part.Pages, b.cover(c))
+	var part Part
+	for _, x := range w.b.restPages() {
+		part.Pages = append(part.Pages, x.make())
 	}
-	for _, d := range b.further {
-		part.Pages = append(part.Pages, b.text(d))
-	}
-	part.Pages = append(part.Pages, b.handover())
-	part.add(b.movedPart())
-	if b.whole() {
-		part.Pages = append(part.Pages, b.wholePage())
-	}
+	part.add(w.Moved())
 	return part
 }
 

@@ -13,17 +13,7 @@ import (
 // manySecond is how many second crops a row of the table names.
 const manySecond = 10
 
-// moreBandPages is the pages of a band that some readers want: sowing again, and plants
-// in pots where the guide has any.
-func (b *builder) moreBandPages(m *bandPage) []*Page {
-	out := []*Page{b.againPage(m)}
-	if len(b.Tables.Pots) > 0 {
-		out = append(out, b.potsPage(m))
-	}
-	return out
-}
-
-// moreBandLine leads to them.
+// moreBandLine leads to a band's pages of sowing again and of pots.
 func (b *builder) moreBandLine(m *bandPage) Block {
 	text := []Inline{{Text: b.t("again.more") + " "}, link(b.t("again.title", "band", m.row().Name), HTML(AgainPath(m.row().ID)))}
 	if len(b.Tables.Pots) > 0 {

@@ -357,14 +357,3 @@ func (b *builder) workOf(m *bandPage) []Inline {
 	}
 	return out
 }
-
-// workPart is the pages, leaves and the calendar of a band's work.
-func (b *builder) workPart(m *bandPage) Part {
-	p := Part{Pages: []*Page{b.tasksPage(m), b.sowPage(m), b.fallPage(m)}, Calendars: []*Calendar{b.calendarFor(m)}}
-	for _, l := range []*Leaf{m.work.list, m.work.slips, m.work.fall} {
-		if l != nil {
-			p.Leaves = append(p.Leaves, l)
-		}
-	}
-	return p
-}
