@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,11 @@ type handouts struct {
 // fewestNamed is the least number of crops that a card names in a group.
 const fewestNamed = 8
 
-// hand makes a band's leaves. A card that finds no room names fewer crops.
+// fewestLows is the least number of rows that a card keeps.
+const fewestLows = 6
+
+// hand makes a band's leaves. A card that finds no room names fewer crops, then has fewer
+// rows, its page with it.
 func (b *builder) hand(m *bandPage) {
 	m.hand.cards = b.tonightCards(m)
 	if len(m.hand.cards[0].Rows) > 0 {
@@ -25,9 +30,14 @@ func (b *builder) hand(m *bandPage) {
 		for _, g := range m.hand.cards[0].Groups {
 			most = max(most, len(g.Crops))
 		}
-		for ; ; most -= 2 {
+		for {
 			m.hand.tonight = b.tonightLeaf(m, most)
-			if b.LeafFits == nil || most <= fewestNamed || b.LeafFits(m.hand.tonight) == nil {
+			if b.LeafFits == nil || b.LeafFits(m.hand.tonight) == nil {
+				break
+			}
+			if most > fewestNamed {
+				most -= 2
+			} else if !thin(m.hand.cards) {
 				break
 			}
 		}
@@ -36,6 +46,28 @@ func (b *builder) hand(m *bandPage) {
 		m.hand.garden = b.gardenDates(m)
 		m.hand.worksheet = b.worksheetLeaf(m)
 	}
+}
+
+// thin takes one row from every card that has more than the fewest: the one nearest to the
+// row below it. That is safe, since between two rows the colder one counts: somebody may
+// cover a little more than needed, never less. It says whether there was one to take.
+func thin(cards []plan.Tonight) bool {
+	done := false
+	for i := range cards {
+		rows := cards[i].Rows
+		if len(rows) <= fewestLows {
+			continue
+		}
+		least := 1 // the first row says from where no cover is needed, the last is for anything colder
+		for k := 1; k < len(rows)-2; k++ {
+			if rows[k].Low-rows[k+1].Low < rows[least].Low-rows[least+1].Low {
+				least = k
+			}
+		}
+		cards[i].Rows = slices.Delete(slices.Clone(rows), least, least+1)
+		done = true
+	}
+	return done
 }
 
 // newLeaf begins a leaf of a band; closed ends it.

@@ -337,3 +337,39 @@ func TestCardNamesFewerCrops(t *testing.T) {
 		t.Errorf("%s", text)
 	}
 }
+
+// A card whose rows find no room loses those that are nearest to the row below, and every
+// low still leads to covers at least as strong as before.
+func TestCardOfTooManyRowsStaysSafe(t *testing.T) {
+	full := plan.Tonight{}
+	for i, low := range []float64{5, 4, 3.5, 3, 1, 0.5, -1, -1.5, -4} {
+		full.Rows = append(full.Rows, plan.TonightRow{Low: low, Needs: [4]plan.Need{{State: plan.NeedState(i)}}})
+	}
+	full.Rows = append(full.Rows, plan.TonightRow{Colder: true, Needs: [4]plan.Need{{State: 99}}})
+	rowOf := func(c plan.Tonight, low float64) plan.TonightRow {
+		for _, r := range c.Rows {
+			if r.Colder || low >= r.Low {
+				return r
+			}
+		}
+		t.Fatal("no row")
+		return plan.TonightRow{}
+	}
+	cards := []plan.Tonight{full}
+	for thin(cards) {
+		for low := -6.0; low < 7; low += 0.25 {
+			if got, was := rowOf(cards[0], low), rowOf(full, low); got.Needs[0].State < was.Needs[0].State {
+				t.Errorf("at %v the card of %d rows asks for %v, the full one for %v", low, len(cards[0].Rows), got.Needs[0].State, was.Needs[0].State)
+			}
+		}
+	}
+	if n := len(cards[0].Rows); n != fewestLows {
+		t.Errorf("%d rows are left, want %d", n, fewestLows)
+	}
+	if first, last := cards[0].Rows[0], cards[0].Rows[fewestLows-1]; first.Low != 5 || !last.Colder {
+		t.Errorf("the ends are %v and %v", first, last)
+	}
+	if len(full.Rows) != 10 {
+		t.Error("the plan's own rows were changed")
+	}
+}
