@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -36,9 +37,37 @@ func writeBytes(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: bytes FILE 'TEXT'")
 	}
-	text, err := strconv.Unquote(`"` + args[1] + `"`)
+	putFile(ts, args[0], unquoted(ts, args[1]))
+}
+
+// writeRepeated is the script command "repeat FILE 'START' N 'TEXT' ['END']": N times a
+// text between two others, all with Go's escapes; %d in it becomes 1, 2, 3 ...
+func writeRepeated(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 4 || len(args) > 5 {
+		ts.Fatalf("usage: repeat FILE 'START' N 'TEXT' ['END']")
+	}
+	n, err := strconv.Atoi(args[2])
 	ts.Check(err)
-	file := ts.MkAbs(args[0])
+	text := unquoted(ts, args[3])
+	var b strings.Builder
+	b.WriteString(unquoted(ts, args[1]))
+	for k := range n {
+		b.WriteString(strings.ReplaceAll(text, "%d", strconv.Itoa(k+1)))
+	}
+	if len(args) == 5 {
+		b.WriteString(unquoted(ts, args[4]))
+	}
+	putFile(ts, args[0], b.String())
+}
+
+func unquoted(ts *testscript.TestScript, s string) string {
+	text, err := strconv.Unquote(`"` + s + `"`)
+	ts.Check(err)
+	return text
+}
+
+func putFile(ts *testscript.TestScript, name, text string) {
+	file := ts.MkAbs(name)
 	ts.Check(os.MkdirAll(filepath.Dir(file), 0o755))
 	ts.Check(os.WriteFile(file, []byte(text), 0o644))
 }

@@ -15,7 +15,8 @@ func TestMain(m *testing.M) {
 // Commands as people run them: each script holds a guide's files and says what is
 // printed. A script's first word is the command it is about. "exits N shedwall ..."
 // runs a command that must end with that exit code; "small DIR" writes a small guide
-// "bytes FILE 'TEXT'" a file byte by byte, and "weather FILE FROM TO" a daily record.
+// "bytes FILE 'TEXT'" a file byte by byte, "repeat FILE 'START' N 'TEXT' ['END']" one that
+// holds a text many times, "%d" in it the number, and "weather FILE FROM TO" a daily record.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
@@ -24,6 +25,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"small":   writeSmallGuide,
 			"bytes":   writeBytes,
+			"repeat":  writeRepeated,
 			"weather": writeWeather,
 			"exits": func(ts *testscript.TestScript, neg bool, args []string) {
 				if neg || len(args) < 2 {

@@ -74,8 +74,17 @@ type span struct {
 	low, high quantity.Metres
 }
 
+// maxBands is the most bands of one guide: a thousand are made in a minute or two, and a
+// larger table is one of places or of a whole country.
+const maxBands = 2000
+
 // bands checks each band, and bands of one position against each other.
 func (c *checker) bands() {
+	if n := len(c.tables.Bands); n > maxBands {
+		c.fault(c.tables.Bands[maxBands].Cell, "bands-too-many", fmt.Sprintf("the table has %d bands", n), fmt.Sprintf("at most %d in one guide", maxBands),
+			"divide the region into several guides, each with its own folder; they share nothing")
+		return
+	}
 	byPosition := map[catalog.Position][]span{}
 	for i := range c.tables.Bands {
 		b := &c.tables.Bands[i]

@@ -51,6 +51,12 @@ var _ = explain(
 		Right: "band,low_m,high_m\nridge,1050,1250",
 	},
 	Explanation{
+		ID: "bands-too-many", Title: "More bands than one guide may have",
+		Why:   "Every band is a page, sheets and leaves of its own. So many are mostly a list of places, or a country, which is better kept as many guides: readers find theirs sooner, and each is published in minutes.",
+		Wrong: "a bands.csv with a row for each of 10,000 villages",
+		Right: "some ten bands of height and position in bands.csv, the villages in places.csv",
+	},
+	Explanation{
 		ID: "band-tall", Title: "A band is over 200 m high",
 		Why:   "Frost dates move about five days with each 100 m. At the ends of a tall band the sheet is wrong by more than it says.",
 		Wrong: "band,low_m,high_m\nslopes,500,1000",

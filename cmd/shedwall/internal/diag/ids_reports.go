@@ -8,7 +8,7 @@ var _ = explain(
 	Explanation{"report-reading", "A low of a report was read elsewhere",
 		"A number with words beside it was mostly not read beside the plants. The report counts, its low does not.",
 		"outside_low_f\n28F on porch", "outside_low_f\n28"},
-	Explanation{"report-personal", "A note holds something personal",
-		"Reports are published with initials only. A note that looks as if it held a telephone number or an e-mail address stays unpublished.",
+	Explanation{"report-personal", "A report holds something personal",
+		"Reports are published with initials only. A note, place or grower that looks as if it held a telephone number or an e-mail address stays unpublished.",
 		"note\ncall Ann at 555 010 9988", "note\ntips burned where the cloth touched"},
 )

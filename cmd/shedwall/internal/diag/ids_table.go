@@ -75,6 +75,12 @@ var _ = explain(
 		Right: "the file saved again from the spreadsheet",
 	},
 	Explanation{
+		ID: "character-hidden", Title: "Characters that nobody sees were left out",
+		Why:   "Zero-width blanks, control characters and marks that turn the direction of writing come along when text is copied. They make equal names differ and can show a line in another order than it is written.",
+		Wrong: "kale with U+202E before its last letters, which shows them backwards",
+		Right: "kale, typed anew",
+	},
+	Explanation{
 		ID: "delimiter-read", Title: "Columns separated by semicolons or tabs",
 		Why:   "Spreadsheet programs of many countries separate columns by semicolons. That is fine; it is told because it also bears on how numbers are read.",
 		Wrong: "crop;young_damage_c\nkale;-4 (no mistake: only told)",
@@ -232,7 +238,7 @@ var _ = explain(
 	},
 	Explanation{
 		ID: "cell-formula", Title: "A formula or an error of the spreadsheet",
-		Why:   "The file holds no result to read. #N/A is a failed look-up, not \"nobody knows\".",
+		Why:   "The file holds no result to read. #N/A is a failed look-up, not \"nobody knows\". A formula would also be run by whoever opens the published table.",
 		Wrong: "kale,#N/A",
 		Right: "kale,-4",
 	},

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"path"
 	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/figure"
@@ -43,7 +44,7 @@ func Inputs(guide fs.FS, records map[string]*record.Daily, freeze map[string]*re
 }
 
 // PublicCopy is a file of a guide as others may have it: reports.csv without its private
-// columns and without notes that hold an address or a telephone number, any other file as
+// columns and without texts that hold an address or a telephone number, any other file as
 // it is.
 func PublicCopy(guide fs.FS, name string) ([]byte, error) {
 	if name == path.Join(dataFolder, "reports.csv") {
@@ -57,7 +58,7 @@ func PublicCopy(guide fs.FS, name string) ([]byte, error) {
 func publicReports(guide fs.FS) []byte {
 	var doubts diag.List // told where the table is read
 	l := newLoader(guide, guide, &doubts)
-	rows := read[reportRow](l, "reports", figure.Own, optional, table.Spec{Open: privateHeading})
+	rows := read[reportRow](l, "reports", figure.Own, optional, table.Spec{Open: privateHeading, Formulas: true})
 	var heads []string
 	var out [][]string
 	for i := range rows {
@@ -70,9 +71,10 @@ func publicReports(guide fs.FS) []byte {
 		}
 		line := make([]string, len(cells))
 		for k, c := range cells {
-			if line[k] = c.Text(); personal(line[k]) && c.Heading() == "note" {
+			if line[k] = c.Text(); personal(line[k]) && slices.Contains([]string{"note", "place", "grower"}, c.Heading()) {
 				line[k] = ""
 			}
+			line[k] = unrun(line[k])
 		}
 		out = append(out, line)
 	}
@@ -80,6 +82,15 @@ func publicReports(guide fs.FS) []byte {
 	w := csv.NewWriter(&buf)
 	_ = w.WriteAll(out) // a bytes.Buffer does not fail
 	return buf.Bytes()
+}
+
+// unrun keeps a spreadsheet from running what a grower wrote: such a text gets an
+// apostrophe in front. Readings below zero stay as they are.
+func unrun(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@＝", []rune(s)[0]) || reReading.MatchString(s) {
+		return s
+	}
+	return "'" + s
 }
 
 // public is the cells of a row that pages are made from.

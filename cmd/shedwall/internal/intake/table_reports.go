@@ -50,10 +50,10 @@ var outcomeWords = map[string]catalog.Outcome{
 // guide: what is clear is taken, and a report whose date, band, crop, covers or outcome
 // is not is parked and told. Private columns are read no further than their heading.
 func (l *loader) readReports(t *catalog.Tables) {
-	r := reportReader{bands: idsOf(t.Bands, func(b *catalog.Band) string { return b.ID }),
+	r := reportReader{seen: map[string]int{}, bands: idsOf(t.Bands, func(b *catalog.Band) string { return b.ID }),
 		crops:  idsOf(t.Crops, func(c *catalog.Crop) string { return c.ID }),
 		covers: idsOf(t.Covers, func(c *catalog.Cover) string { return c.ID })}
-	for _, row := range read[reportRow](l, "reports", figure.Own, optional, table.Spec{Open: privateHeading}) {
+	for _, row := range read[reportRow](l, "reports", figure.Own, optional, table.Spec{Open: privateHeading, Formulas: true}) {
 		if report, ok := r.report(row); ok {
 			t.Reports = append(t.Reports, report)
 		}
@@ -72,7 +72,11 @@ func idsOf[T any](rows []T, id func(*T) string) []string {
 type reportReader struct {
 	bands, crops, covers []string
 	parked               []catalog.Parked
+	seen                 map[string]int // line of each report
 }
+
+// outcomes are the words for an outcome that are proposed for a mistyped one.
+var outcomes = []string{"unhurt", "harmed", "killed", "overheated", "crushed"}
 
 func (r *reportReader) report(row reportRow) (catalog.Report, bool) {
 	d, what, _ := readDate(row.Date.Text())
@@ -92,25 +96,54 @@ func (r *reportReader) report(row reportRow) (catalog.Report, bool) {
 		var ids []string
 		for _, id := range strings.Split(row.Layers.Text(), "+") {
 			if id = strings.ToLower(strings.TrimSpace(id)); !slices.Contains(r.covers, id) {
-				return r.park(row.Layers, fmt.Sprintf("%q is no cover of this guide", id), "write ids of covers joined by +, the outermost first")
+				cure := "write ids of covers joined by +, the outermost first"
+				if n := diag.Nearest(id, r.covers); n != "" {
+					cure = fmt.Sprintf("did you mean %q? else %s", n, cure)
+				}
+				return r.park(row.Layers, fmt.Sprintf("%q is no cover of this guide", id), cure)
 			}
 			ids = append(ids, id)
 		}
 		out.Layers = strings.Join(ids, "+")
 	}
 	if out.Outcome, ok = outcomeOf(row.Outcome.Text()); !ok {
-		return r.park(row.Outcome, fmt.Sprintf("%q does not say what became of the plants", row.Outcome.Text()), "write unhurt, harmed, killed, overheated or crushed")
+		return r.park(row.Outcome, fmt.Sprintf("%q does not say what became of the plants", row.Outcome.Text()), nearest(row.Outcome, outcomes, "write unhurt, harmed, killed, overheated or crushed"))
+	}
+	if first, again := r.repeated(&out, row.Note.Text()); again {
+		return r.park(row.Date, fmt.Sprintf("the same report of the same garden stands on line %d already", first), "delete one of the two; if there were two plantings, say so in the note of each")
 	}
 	out.Height = clear(row.Height, reHeight, height, "an altitude")
 	out.Outside, out.Inside = clear(row.Outside, reReading, temperature, likeReading), clear(row.Inside, reReading, temperature, likeReading)
 	out.Young = strings.EqualFold(row.Stage.Text(), "young")
 	out.Touched = strings.EqualFold(row.Touched.Text(), "yes")
-	if out.Note = row.Note.Text(); personal(out.Note) {
-		row.Note.Warn("report-personal", "the note seems to hold a telephone number or an e-mail address, and is not published",
-			"notes without anything personal", "take it out, or move it to a column whose heading begins with private_")
-		out.Note = ""
-	}
+	out.Note, out.Place, out.Grower = impersonal(row.Note), impersonal(row.Place), impersonal(row.Grower)
 	return out, true
+}
+
+// repeated finds the line of an equal report from the same garden, so that one that was
+// sent twice is not counted twice. Where nothing says whose garden it is no two are one.
+func (r *reportReader) repeated(x *catalog.Report, note string) (line int, again bool) {
+	if x.Place == "" && x.Grower == "" {
+		return 0, false
+	}
+	key := fmt.Sprintf("%q %q %d %v %s %s %s %s %q", x.Place, x.Grower, x.Year, x.On, x.Band, x.Crop, x.Layers, x.Outcome, note)
+	if line, again = r.seen[key]; !again {
+		r.seen[key] = x.Cell.Line
+	}
+	return line, again
+}
+
+// impersonal is the text of a cell that is published, or nothing, told, where it seems to
+// hold an address.
+func impersonal(c table.Cell) string {
+	text := c.Text()
+	if !personal(text) {
+		return text
+	}
+	what := "the " + c.Heading()
+	c.Warn("report-personal", what+" seems to hold a telephone number or an e-mail address, and is not published",
+		"texts without anything personal", "take it out, or move it to a column whose heading begins with private_")
+	return ""
 }
 
 // park tells a report that cannot be placed.

@@ -153,9 +153,15 @@ func clean(s string) string {
 	if simple(s) {
 		return s
 	}
-	return norm.NFC.String(strings.Join(strings.FieldsFunc(strings.ReplaceAll(s, "\ufeff", ""), func(r rune) bool {
-		return unicode.IsSpace(r) || unicode.IsControl(r)
-	}), " "))
+	if strings.IndexFunc(s, hidden) >= 0 {
+		s = strings.Map(func(r rune) rune {
+			if hidden(r) {
+				return -1
+			}
+			return r
+		}, s)
+	}
+	return norm.NFC.String(strings.Join(strings.FieldsFunc(s, unicode.IsSpace), " "))
 }
 
 // simple says that clean has nothing to do: printable ASCII with single spaces

@@ -21,7 +21,7 @@ import (
 func (s *sheet) decode(data []byte) (string, bool) {
 	if len(data) > MaxBytes {
 		s.fault(diag.Fault{
-			ID: "table-too-large", What: fmt.Sprintf("the file has %d bytes", len(data)),
+			ID: "table-too-large", What: fmt.Sprintf("the file is larger than %d MB", MaxBytes>>20),
 			Expected: fmt.Sprintf("a table of at most %d MB", MaxBytes>>20), Cure: "keep only the rows of this guide in it",
 		})
 		return "", false

@@ -100,7 +100,7 @@ func TestFilesThatAreNoTable(t *testing.T) {
 		{"two versions", "crop,name\n<<<<<<< mine\nkale,a\n=======\nkale,b\n>>>>>>> theirs\n", "table-conflict", "<<<<<<<"},
 		{"another table", "station,elevation_m\nmill,612\n", "heading-row-missing", "none of the first"},
 		{"no headings", "kale,-4\nbean,0\n", "heading-row-missing", "none of the first"},
-		{"very large", strings.Repeat("x", MaxBytes+1), "table-too-large", "20971521"},
+		{"very large", strings.Repeat("x", MaxBytes+1), "table-too-large", "20 MB"},
 		{"very wide", "crop" + strings.Repeat(",name", MaxColumns) + "\nkale\n", "table-too-wide", "201 columns"},
 	} {
 		rows, faults := readCrops(c.data)

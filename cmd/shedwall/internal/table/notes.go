@@ -27,7 +27,7 @@ func (s *sheet) leaveOutNotes() {
 	s.rows = slices.DeleteFunc(s.rows, func(r row) bool {
 		text := foldID(r.text(key))
 		switch {
-		case strings.HasPrefix(firstText(&r), "#"):
+		case strings.HasPrefix(firstText(&r), "#") && !reSheetErr.MatchString(firstText(&r)):
 			s.noteRow(&r, "row-note", "starts with #")
 		case s.repeatsHeadings(&r):
 			s.noteRow(&r, "row-note", "repeats the headings")

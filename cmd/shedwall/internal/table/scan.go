@@ -217,7 +217,7 @@ func (c *records) next() (row, bool) {
 		end := c.base + int(c.csv.InputOffset())
 		start := c.starts[startLine-1]
 		if end-start > MaxRowBytes || len(texts) > 4*MaxColumns {
-			if !c.skipLong(startLine, end-start) {
+			if !c.skipLong(startLine, end-start, len(texts)) {
 				return row{}, false
 			}
 			continue
@@ -290,10 +290,10 @@ func openQuote(line string) int {
 }
 
 // skipLong reports a row that is longer than any row typed on purpose.
-func (c *records) skipLong(line, bytes int) bool {
+func (c *records) skipLong(line, bytes, cells int) bool {
 	return c.skip(line, diag.Fault{
 		At: diag.Position{Line: line}, ID: "row-too-large",
-		What: fmt.Sprintf("the row has %d bytes", bytes), Expected: fmt.Sprintf("at most %d bytes and %d columns", MaxRowBytes, MaxColumns),
+		What: fmt.Sprintf("the row has %d bytes in %d cells", bytes, cells), Expected: fmt.Sprintf("at most %d bytes and %d cells", MaxRowBytes, MaxColumns),
 		Cure: "look for a double quote that is opened here and closed far below",
 	})
 }

@@ -35,6 +35,10 @@ type Spec struct {
 	// instance. Their cells are put into the row's More field.
 	Open func(heading string) bool
 
+	// Formulas lets texts stand that a spreadsheet would run. It is for tables that
+	// others fill in; whoever writes their texts on must guard them.
+	Formulas bool
+
 	// MustHaveRows makes a table without rows a fault, else it is a warning.
 	MustHaveRows bool
 }
@@ -93,6 +97,7 @@ func Read[T any](file string, data []byte, spec Spec, faults *diag.List) []T {
 		return nil
 	}
 	s.weighDecimals()
+	s.weighTexts(!spec.Formulas)
 	return bind[T](s)
 }
 
