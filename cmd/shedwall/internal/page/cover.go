@@ -107,6 +107,9 @@ func (b *builder) coverFacts(c *catalog.Cover) Facts {
 		}
 	}
 	light := Fact{Name: b.t("cover.fact.light"), Value: plain(firstUpper(b.percent(b.lightOf(c)))), Detail: b.say("cover.fact.light.detail")}
+	if !b.lightOf(c).Known() {
+		light.Detail = b.say("cover.fact.vent.nobody")
+	}
 	return Facts{Name: b.t("band.facts"), Items: []Fact{gain, vent, light}}
 }
 

@@ -214,7 +214,7 @@ func (s *sketch) walkIn(two bool) {
 	f := walled(140, ground, 220, 70, 190)
 	s.length(f, 190, -50, 4, plain)
 	s.door(140, ground, 58, 108)
-	s.line(fine, spot{30, ground - 112}, spot{250, ground - 112})
+	s.line(fine, spot{37, ground - 112}, spot{243, ground - 112})
 	last := f[len(f)-1]
 	for _, up := range []float64{62, 72} { // the rolled-up side
 		s.line(plain, spot{last.x, last.y - up}, spot{last.x + 190, last.y - up - 50})

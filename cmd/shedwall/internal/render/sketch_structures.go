@@ -46,7 +46,6 @@ func init() {
 			f := arch(130, ground, 190, 168)
 			s.length(f, 230, -60, 3, plain)
 			s.gleam(f, 230, -60)
-			s.line(plain, spot{35, ground - 40}, spot{20, ground - 40}, spot{20, ground - 58})
 			for _, x := range []float64{84, 130, 176} {
 				s.plant(x, ground, 92)
 			}
@@ -95,7 +94,7 @@ func init() {
 			s.length(f, 220, -70, 7, plain)
 			s.line(heavy, spot{94, ground}, spot{94, ground - 106}, spot{166, ground - 106}, spot{166, ground})
 			s.line(plain, spot{130, ground}, spot{130, ground - 106})
-			s.line(fine, spot{24, ground - 110}, spot{236, ground - 110})
+			s.line(fine, spot{32, ground - 110}, spot{228, ground - 110})
 			last := f[len(f)-1]
 			s.line(plain, spot{last.x, last.y - 50}, spot{last.x + 220, last.y - 120})
 		},
