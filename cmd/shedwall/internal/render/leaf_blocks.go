@@ -162,7 +162,7 @@ func (s leafSetter) flowed(tag, lead, text string, size, width float64) (leafIte
 	if err != nil {
 		return leafItem{}, err
 	}
-	above, _ := inkExtent("Ál", bold, size)
+	above := headInk(bold, size)
 	pitch := size * point * s.m.leading
 	item := leafItem{height: above + pitch*float64(len(lines)-1) + size*point*0.22}
 	if len(lines) == 0 {

@@ -18,7 +18,7 @@ func (c setCell) height(leading float64) float64 {
 	var h float64
 	for i, size := range c.size {
 		if i == 0 {
-			above, _ := inkExtent("Ál", bold, size)
+			above := headInk(bold, size)
 			h += above
 			continue
 		}
@@ -226,7 +226,7 @@ func (s leafSetter) drawRow(d *drawing, cells []setCell, wide []float64, x, y, h
 			at := y + (height-c.height(s.m.leading))/2
 			for k, line := range c.lines {
 				if k == 0 {
-					above, _ := inkExtent("Ál", bold, c.size[k])
+					above := headInk(bold, c.size[k])
 					at += above
 				} else {
 					at += c.size[k] * point * s.m.leading

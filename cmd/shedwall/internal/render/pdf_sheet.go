@@ -35,9 +35,18 @@ func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
 // A4 without drawing anything. Its error names the row to shorten, drop or move;
 // where heights are the trouble, it holds a *FitError that says how many rows fit.
 func SheetFits(s *page.Sheet) error {
+	clean, err := cleanSheet(s)
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.Band, err)
+	}
+	texts := textsOf(clean)
 	var errs []error
 	for _, a := range []sheetArea{printArea(), Letter.area(), A4.area()} {
-		if err := fitSheet(s, a); err != nil {
+		// The print page is as wide as A4 allows and 31 mm lower: what fits on it fits there.
+		if a.name == A4.Title && len(errs) == 0 {
+			continue
+		}
+		if err := fitSheet(texts, a); err != nil {
 			errs = append(errs, fmt.Errorf("%s, %s: %w", s.Band, a.name, err))
 		}
 	}

@@ -3,7 +3,6 @@ package render
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -16,7 +15,7 @@ func (b *block) setPiece(tag string, lines []string, w weight, size, leading, x 
 	}
 	p := piece{tag: tag}
 	for i, line := range lines {
-		above, _ := inkExtent("Ál", w, size)
+		above := headInk(w, size)
 		if i == 0 {
 			b.height += above
 		} else {
@@ -34,7 +33,7 @@ func (b *block) setPiece(tag string, lines []string, w weight, size, leading, x 
 
 // planHead sets the heading: the band large, beside it the name of the sheet;
 // then where the band lies, beside it edition and code; then what the dates promise.
-func planHead(s *page.Sheet, m measures, width float64, area sheetArea) (block, error) {
+func planHead(s *page.Sheet, m measures, width float64) (block, error) {
 	var b block
 	pair := func(tag string, left string, lw weight, lSize, lFloor float64, right string, rw weight, rSize, rFloor float64) error {
 		gap := 6.0
@@ -56,13 +55,13 @@ func planHead(s *page.Sheet, m measures, width float64, area sheetArea) (block, 
 			return nil
 		}
 		first, to := b.pieces[len(b.pieces)-1].runs[0].y, b.height
-		above, _ := inkExtent("Ál", rw, rSet)
+		above := headInk(rw, rSet)
 		b.height = max(from, first-above)
 		b.setPiece("P", rLines, rw, rSet, m.leading, width, atEnd)
 		b.height = max(b.height, to)
 		return nil
 	}
-	if err := pair("H1", s.Band, bold, m.title, 14, s.Name, bold, m.sheet, 9); err != nil {
+	if err := pair("H1", s.Band, bold, m.title, leastTitle, s.Name, bold, m.sheet, 9); err != nil {
 		return b, err
 	}
 	b.height += 0.4
@@ -73,7 +72,7 @@ func planHead(s *page.Sheet, m measures, width float64, area sheetArea) (block, 
 		}
 		edition += s.CodeText
 	}
-	if err := pair("P", s.Where, regular, m.where, 8, edition, regular, m.edition, leastType); err != nil {
+	if err := pair("P", s.Where, regular, m.where, leastWhere, edition, regular, m.edition, leastType); err != nil {
 		return b, err
 	}
 	b.height += m.block * 0.5
@@ -98,122 +97,6 @@ func planFoot(s *page.Sheet, m measures, width float64) (block, error) {
 		b.setPiece("P", lines, regular, m.foot, m.leading, 0, atStart)
 	}
 	return b, nil
-}
-
-// planKey sets the two keys. A key stays on one line as long as its type can be
-// made small enough; the entries of both start at one place where that costs no line.
-func planKey(s *page.Sheet, m measures, width float64) (block, error) {
-	lists := []keyList{{s.KeyTitle, s.Key, false}, {s.CoverKeyTitle, s.CoverKey, true}}
-	shared := max(lists[0].indent(m), lists[1].indent(m))
-	for size := m.key; size >= leastType; size -= 0.25 {
-		small := m
-		small.key = size
-		for _, common := range []float64{max(lists[0].indent(small), lists[1].indent(small)), 0} {
-			if b, lines, err := setKeys(lists, small, width, common); err == nil && lines <= len(lists) {
-				return b, nil
-			}
-		}
-	}
-	b, _, err := setKeys(lists, m, width, min(shared, width*0.3))
-	return b, err
-}
-
-// keyList is one key: its title and its entries.
-type keyList struct {
-	title   string
-	entries []page.KeyEntry
-	cover   bool
-}
-
-func (l keyList) indent(m measures) float64 {
-	if l.title == "" {
-		return 0
-	}
-	return textWidth(l.title, bold, m.key) + 4
-}
-
-// setKeys sets the keys with their entries starting at common, or just after
-// each title where that is 0, and counts the lines.
-func setKeys(lists []keyList, m measures, width, common float64) (b block, lines int, err error) {
-	above, below := inkExtent("Álg", bold, m.key)
-	line := max(above+below, m.bar+m.coverLeg) + 0.6
-	const gap, apart = 1.5, 4.5
-	for _, l := range lists {
-		if l.title == "" && len(l.entries) == 0 {
-			continue
-		}
-		if b.height > 0 {
-			b.height += 0.8
-		}
-		indent := l.indent(m)
-		if common > 0 {
-			indent = common
-		}
-		title, size, ok := setText(l.title, bold, m.key, leastType, max(indent-2, 10), 3)
-		if !ok {
-			return b, 0, fmt.Errorf("key: the title %q is too wide", l.title)
-		}
-		top := b.height
-		b.setPiece("P", title, bold, size, 1.1, 0, atStart)
-		titleEnd := b.height
-		lines++
-		x, y := indent, top+above
-		for _, e := range l.entries {
-			k := keySwatch(e, l.cover, m)
-			w := k.width + gap + textWidth(e.Text, regular, m.key)
-			if x > indent && x+w > width {
-				x, y = indent, y+line
-				lines++
-			}
-			if x+w > width {
-				return b, 0, fmt.Errorf("key: %q is wider than the sheet", e.Text)
-			}
-			swatchX, baseline := x, y
-			b.pieces = append(b.pieces, piece{
-				tag:  "P",
-				say:  strings.TrimSpace(e.Letter + " " + e.Text),
-				runs: []run{{x: x + k.width + gap, y: y, size: m.key, s: e.Text}},
-				draw: func(d *drawing, ox, oy float64) { k.draw(d, ox+swatchX, oy+baseline) },
-			})
-			x += w + apart
-		}
-		b.height = max(titleEnd, y+below)
-	}
-	return b, lines, nil
-}
-
-// swatch is a small sample of a bar or a cover line with its letter.
-type swatch struct {
-	width float64
-	draw  func(d *drawing, x, y float64) // y: the line of the text beside it
-}
-
-func keySwatch(e page.KeyEntry, cover bool, m measures) swatch {
-	w := textWidth(e.Letter, bold, m.letter)
-	mid := capHeight * m.key * point / 2
-	if cover {
-		const long = 9.5
-		return swatch{long, func(d *drawing, x, y float64) {
-			c := placedCover{CoverLine: page.CoverLine{Style: e.Style, Letter: e.Letter, From: 1, To: 1}, x0: x, x1: x + long}
-			if e.Letter != "" {
-				c.letter, c.inline = span{x + 1.2, x + 1.2 + textWidth(e.Letter, bold, m.coverLetter)}, true
-			}
-			drawCover(d, c, m, calendar{days: 3}, y-mid)
-		}}
-	}
-	long := 8.5
-	if e.Kind == page.BarSetOut {
-		long = 5
-	}
-	lead := 0.0
-	if e.Letter != "" {
-		lead = w + m.letterGap
-	}
-	return swatch{lead + long, func(d *drawing, x, y float64) {
-		b := placedBar{Bar: page.Bar{Kind: e.Kind, Letter: e.Letter}, x0: x + lead, x1: x + lead + long, letter: span{x, x + w}}
-		b.pieces = []span{{b.x0, b.x1}}
-		drawBar(d, b, m, y-mid-m.bar/2, y-mid+m.bar/2)
-	}}
 }
 
 // placedMark is a heavy dashed upright with its label above its upper end.

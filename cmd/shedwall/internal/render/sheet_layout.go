@@ -3,7 +3,6 @@ package render
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/page"
@@ -41,6 +40,7 @@ func (b *block) drawAt(d *drawing, x, y float64) {
 // sheetPlan is a sheet worked out at one scale.
 type sheetPlan struct {
 	s         *page.Sheet
+	t         *sheetTexts
 	area      sheetArea
 	m         measures
 	cal       calendar
@@ -62,89 +62,47 @@ const (
 	tickShort = 1.1 // at the 8th, 15th and 22nd
 )
 
-// errTooHigh ends the planning of a sheet as soon as it is known to be too high.
-var errTooHigh = errors.New("too high")
-
-// planSheet works out every block of a sheet at one scale. An error means that
-// something is too wide, or that heading and rows alone are higher than room; whether
-// all heights fit is asked later.
-func planSheet(s *page.Sheet, area sheetArea, m measures, room float64) (*sheetPlan, error) {
-	p := &sheetPlan{s: s, area: area, m: m}
-	width := area.box.x1 - area.box.x0
-	var err error
-	if p.head, err = planHead(s, m, width, area); err != nil {
-		return nil, err
-	}
-	p.codeWidth = textWidth(s.HeadCode, regular, m.head)
-	for i := range s.Rows {
-		p.codeWidth = max(p.codeWidth, textWidth(s.Rows[i].Code, bold, m.code))
-	}
-	p.codeWidth += columnGap
-	p.textWidth = textColumn(s, m, width)
-	p.evenSizes()
-	m = p.m
-	p.cal = calendar{
-		x0:   area.box.x0 + p.codeWidth + p.textWidth + columnGap,
-		x1:   area.box.x1 - p.codeWidth,
-		days: s.Days,
-	}
-	if p.cal.x1-p.cal.x0 < width*0.45 {
-		return nil, fmt.Errorf("the codes of the rows are too wide: %.0f mm", p.codeWidth)
-	}
-	if p.marks, p.markRows, err = placeMarks(s.Marks, m, p.cal); err != nil {
-		return nil, err
-	}
-	if s.Warning != "" {
-		lines, size, ok := setText(s.Warning, bold, m.mark*1.15, leastType, p.cal.x1-p.cal.x0-2*columnGap, 2)
-		if !ok {
-			return nil, fmt.Errorf("the line of words %q is too long for the calendar", s.Warning)
-		}
-		p.warning, p.warnSize = lines, size
-	}
+// planRows works out the rows; all that are too wide are told of.
+func (p *sheetPlan) planRows(room float64) error {
 	var errs []error
 	high := p.fixed()
-	for i := range s.Rows {
+	rows := make([]rowPlan, len(p.s.Rows))
+	p.rows = make([]*rowPlan, 0, len(rows))
+	for i := range p.s.Rows {
 		if high > room && errs == nil {
-			return nil, errTooHigh
+			return errTooHigh
 		}
-		row, err := planRow(&s.Rows[i], m, p.cal, p.textWidth)
-		if err != nil {
+		row := &rows[i]
+		if err := row.plan(&p.s.Rows[i], p.m, p.cal, p.textWidth); err != nil {
 			errs = append(errs, err)
 			continue
 		}
-		row.lane = m.ownLane
-		if i == 0 || s.Rows[i-1].GroupEnd {
+		row.lane = p.m.ownLane
+		if i == 0 || p.s.Rows[i-1].GroupEnd {
 			row.up += heavyPad
 		}
-		if i == len(s.Rows)-1 && !row.row.GroupEnd {
+		if i == len(p.s.Rows)-1 && !row.row.GroupEnd {
 			row.down += heavyPad
 		}
 		p.rows = append(p.rows, row)
 		high += row.need()
 	}
-	if len(errs) > 0 {
-		return nil, errors.Join(errs...)
-	}
-	if p.key, err = planKey(s, m, width); err != nil {
-		return nil, err
-	}
-	p.foot, err = planFoot(s, m, width)
-	return p, err
+	return errors.Join(errs...)
 }
 
 // textColumn is the width of the column of names and dates: what the widest row
 // wants, up to a third of the sheet; more only where a row would have to break
 // its lines at the least sizes.
-func textColumn(s *page.Sheet, m measures, width float64) float64 {
-	want := textWidth(s.HeadCrop, regular, m.head) + textWidth(s.HeadCalendar, regular, m.head) + 4
+func (t *sheetTexts) textColumn(m measures, width float64) float64 {
+	want := widthOf(t.headCrop, m.head) + widthOf(t.headCalendar, m.head) + 4
 	var least float64
-	for i := range s.Rows {
-		r := &s.Rows[i]
+	for i := range t.rows {
+		r := &t.rows[i]
 		if m.runIn {
-			want = max(want, textWidth(r.Name, bold, m.name)+besideGap+textWidth(r.Dates, regular, m.dates))
+			want = max(want, widthOf(r.name, m.name)+besideGap+widthOf(r.dates, m.dates))
 		}
-		want = max(want, textWidth(r.Name, bold, m.name), textWidth(r.Dates, regular, m.dates), textWidth(r.Covered, regular, m.dates))
-		for _, one := range []float64{textWidth(r.Name, bold, leastName), textWidth(r.Dates, regular, leastType), textWidth(r.Covered, regular, leastType)} {
+		want = max(want, widthOf(r.name, m.name), widthOf(r.dates, m.dates), widthOf(r.covered, m.dates))
+		for _, one := range [...]float64{widthOf(r.name, leastName), widthOf(r.dates, leastType), widthOf(r.covered, leastType)} {
 			if one *= 1.002; one <= 0.36*width { // what is wider breaks its lines in any case
 				least = max(least, one)
 			}
@@ -162,19 +120,19 @@ func textColumn(s *page.Sheet, m measures, width float64) float64 {
 // row that has to break its lines in any case does not make the others smaller.
 func (p *sheetPlan) evenSizes() {
 	const little = 0.86
-	even := func(want, least float64, w weight, text func(r *page.SheetRow) string) float64 {
+	even := func(want, least float64, ems func(r *rowTexts) float64) float64 {
 		fit := want
-		for i := range p.s.Rows {
-			one := want * p.textWidth / textWidth(text(&p.s.Rows[i]), w, want) * 0.999
+		for i := range p.t.rows {
+			one := want * p.textWidth / widthOf(ems(&p.t.rows[i]), want) * 0.999
 			if one >= little*want || !p.m.breaks {
 				fit = min(fit, one)
 			}
 		}
 		return max(fit, least, little*want)
 	}
-	p.m.name = even(p.m.name, leastName, bold, func(r *page.SheetRow) string { return r.Name })
-	p.m.dates = even(p.m.dates, leastType, regular, func(r *page.SheetRow) string { return r.Dates })
-	p.m.dates = even(p.m.dates, leastType, regular, func(r *page.SheetRow) string { return r.Covered })
+	p.m.name = even(p.m.name, leastName, func(r *rowTexts) float64 { return r.name })
+	p.m.dates = even(p.m.dates, leastType, func(r *rowTexts) float64 { return r.dates })
+	p.m.dates = even(p.m.dates, leastType, func(r *rowTexts) float64 { return r.covered })
 }
 
 // monthBand and footBand are the heights of the strips of month names.
@@ -234,81 +192,6 @@ func (p *sheetPlan) rowHeights(room float64) []float64 {
 		spent += heights[i]
 	}
 	return heights
-}
-
-// scales are tried from large to small: first with an empty lane for own dates,
-// as long as the type does not have to be small for it, then without; each first
-// with long names and dates broken in two lines, then on one line in smaller type.
-func scales() []measures {
-	var out []measures
-	try := func(scale float64, own bool) {
-		m := measuresAt(scale, own)
-		m.breaks = true
-		out = append(out, m)
-		m.breaks = false
-		out = append(out, m)
-	}
-	for s := 1.35; s > 1.07; s -= 0.03 {
-		try(s, true)
-	}
-	for s := 1.35; s > leastScale+0.001; s -= 0.025 {
-		try(s, false)
-	}
-	out = append(out, measuresAt(leastScale, false))
-	for _, s := range []float64{1, 0.94, leastScale} { // a sheet of many rows
-		m := measuresAt(s, false)
-		m.breaks, m.runIn = true, true
-		out = append(out, m)
-	}
-	return out
-}
-
-// layoutSheet is the one drawing of a sheet on a given area: the largest scale at
-// which everything fits. The error names the row that is too wide, or the first
-// one that goes over the end of the paper.
-func layoutSheet(s *page.Sheet, area sheetArea) (*drawing, error) {
-	s, err := cleanSheet(s)
-	if err != nil {
-		return nil, err
-	}
-	room := area.box.y1 - area.box.y0
-	var plan *sheetPlan
-	all := scales()
-	for _, m := range all {
-		if m.ownLane > 0 && s.OwnDates == "" {
-			continue
-		}
-		plan, err = planSheet(s, area, m, room)
-		if err == nil && plan.fixed()+plan.rowsNeed() <= room {
-			return plan.draw(), nil
-		}
-	}
-	if err == errTooHigh { // the whole plan tells what is too much
-		plan, err = planSheet(s, area, all[len(all)-1], math.Inf(1))
-	}
-	if err != nil {
-		return nil, err
-	}
-	return nil, plan.overflow(room)
-}
-
-// fitSheet says whether layoutSheet will find a scale, by the tightest alone: nothing
-// else needs less height. Only where words are too wide for it are the others tried.
-func fitSheet(s *page.Sheet, area sheetArea) error {
-	clean, err := cleanSheet(s)
-	if err != nil {
-		return err
-	}
-	all := scales()
-	plan, err := planSheet(clean, area, all[len(all)-1], math.Inf(1))
-	if err != nil {
-		_, err = layoutSheet(s, area)
-		return err
-	}
-	if room := area.box.y1 - area.box.y0; plan.fixed()+plan.rowsNeed() > room {
-		return plan.overflow(room)
-	}
-	return nil
 }
 
 // FitError says that a sheet is too high for a paper even at its least sizes.

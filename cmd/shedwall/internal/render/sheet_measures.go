@@ -4,8 +4,10 @@ import "shedwall/cmd/shedwall/internal/page"
 
 // Least sizes that any sheet keeps, in points.
 const (
-	leastName = 12.0 // names of crops
-	leastType = 7.0  // anything at all
+	leastTitle = 14.0 // the name of the band
+	leastWhere = 8.0  // where it lies
+	leastName  = 12.0 // names of crops
+	leastType  = 7.0  // anything at all
 )
 
 // Line widths in mm. Nothing is thinner than 0.25: two dots of a 200 dpi copy.

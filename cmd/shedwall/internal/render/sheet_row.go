@@ -77,12 +77,12 @@ func rowError(r *page.SheetRow, format string, args ...any) error {
 // heavyPad is what a heavy rule takes of a row more than a thin line.
 const heavyPad = (lineRule - lineThin) / 2
 
-// planRow works out one row at the given measures.
-func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*rowPlan, error) {
-	p := &rowPlan{row: r}
+// plan works out one row at the given measures.
+func (p *rowPlan) plan(r *page.SheetRow, m measures, cal calendar, textWidth float64) error {
+	p.row = r
 	var ok bool
 	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, textWidth, 2); !ok {
-		return nil, rowError(r, "its name does not fit into %.0f mm at %.0f points on three lines", textWidth, m.name)
+		return rowError(r, "its name does not fit into %.0f mm at %.0f points on three lines", textWidth, m.name)
 	}
 	set := p.runIn(m, textWidth)
 	for _, text := range []string{r.Dates, r.Covered} { // what covers change begins a line of its own
@@ -91,15 +91,15 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 		}
 		lines, size, ok := setPhrases(text, m.dates, textWidth)
 		if !ok {
-			return nil, rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", text, textWidth, m.dates)
+			return rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", text, textWidth, m.dates)
 		}
 		p.dates, p.dateSize = append(p.dates, lines...), size
 	}
 	if err := p.placeBars(m, cal); err != nil {
-		return nil, err
+		return err
 	}
 	if err := p.placeCovers(m, cal); err != nil {
-		return nil, err
+		return err
 	}
 	text, below := p.textExtent(m)
 	chart := p.coverTop(m)
@@ -108,7 +108,7 @@ func planRow(r *page.SheetRow, m measures, cal calendar, textWidth float64) (*ro
 	if r.GroupEnd {
 		p.down += heavyPad
 	}
-	return p, nil
+	return nil
 }
 
 // mostDateLines is the most lines of dates in a row, two of them for what covers change.
@@ -174,11 +174,17 @@ func (p *rowPlan) textExtent(m measures) (above, below float64) {
 
 // nameLine is the height of a line of the name above the row's line.
 func (p *rowPlan) nameLine(i int, m measures) float64 {
-	up := float64(max(0, len(p.dates)-1)) * p.dateSize * point * m.leading
-	if len(p.dates) > 0 && p.beside == 0 {
+	return p.nameUp(len(p.name)-i, len(p.dates), m)
+}
+
+// nameUp is the height of a line of the name, counted from the last one, above the row's
+// line where there are so many lines of dates.
+func (p *rowPlan) nameUp(name, dates int, m measures) float64 {
+	up := float64(max(0, dates-1)) * p.dateSize * point * m.leading
+	if dates > 0 && p.beside == 0 {
 		up += (p.nameSize*0.215 + p.dateSize*0.76) * point
 	}
-	return up + float64(len(p.name)-1-i)*p.nameSize*point*1.05
+	return up + float64(name-1)*p.nameSize*point*1.05
 }
 
 // laneTop and laneBottom are heights above the row's line.

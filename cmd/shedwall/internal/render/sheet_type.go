@@ -35,6 +35,10 @@ type glyph struct {
 type typeface struct {
 	ttf    []byte
 	glyphs [lastRune]glyph
+
+	// The advances of glyphs once more, side by side: texts are measured a hundred times
+	// for each that is drawn, and the letters of most lie in a few lines of cache so.
+	advances [lastRune]float64
 }
 
 // lastRune ends the letters that are looked up: the Go fonts hold Latin, Greek,
@@ -48,6 +52,9 @@ func (f *typeface) glyph(r rune) glyph {
 	}
 	return f.glyphs[r]
 }
+
+// has says whether the face has a letter.
+func (f *typeface) has(r rune) bool { return uint32(r) < lastRune && f.glyphs[r].there }
 
 // faces are the two faces, read once. The fonts are compiled in, so that a
 // failure is our own bug.
@@ -88,6 +95,7 @@ func loadFace(ttf []byte) (*typeface, error) {
 			return nil, err
 		}
 		face.glyphs[r] = glyph{true, ems(adv), ems(-b.Min.Y), ems(b.Max.Y)}
+		face.advances[r] = ems(adv)
 	}
 	return face, nil
 }
@@ -99,9 +107,21 @@ var plainSigns = strings.NewReplacer("\u202f", "\u00a0", "\u2009", "\u00a0", "\u
 // an error: a box on paper would be read as a printing fault.
 func printable(s string) (string, error) {
 	s = norm.NFC.String(strings.TrimSpace(s))
+	fs := faces()
+	// Most texts have nothing to be replaced and lack no sign: one pass tells.
+	plain := true
+	for _, r := range s {
+		if !fs[regular].has(r) || !fs[bold].has(r) || r == '\u202f' || r == '\u2009' || r == '\u2011' {
+			plain = false
+			break
+		}
+	}
+	if plain {
+		return s, nil
+	}
 	s = plainSigns.Replace(s)
 	for _, r := range s {
-		if !faces()[regular].glyph(r).there || !faces()[bold].glyph(r).there {
+		if !fs[regular].has(r) || !fs[bold].has(r) {
 			return "", fmt.Errorf("the sheet's type has no sign for %q in %q", r, s)
 		}
 	}
@@ -110,65 +130,128 @@ func printable(s string) (string, error) {
 
 // textWidth is how far a text moves the pen, in mm, at a size in points.
 func textWidth(s string, w weight, size float64) float64 {
+	return textEms(s, w) * size * point
+}
+
+// textEms is how far a text moves the pen, in ems: its width at any size by textWidth's
+// one multiplication.
+func textEms(s string, w weight) float64 {
 	var ems float64
-	f := faces()[w]
+	f := &faces()[w].advances
 	for _, r := range s {
-		ems += f.glyph(r).advance
+		if uint32(r) < lastRune {
+			ems += f[r]
+		}
 	}
-	return ems * size * point
+	return ems
 }
 
 // inkExtent is how far the ink of a text reaches above and below its line, in mm.
 func inkExtent(s string, w weight, size float64) (above, below float64) {
-	f := faces()[w]
-	for _, r := range s {
-		g := f.glyph(r)
-		above, below = max(above, g.above), max(below, g.below)
-	}
+	above, below = inkEms(s, w)
 	return above * size * point, below * size * point
 }
+
+// inkEms is the same in ems.
+func inkEms(s string, w weight) (above, below float64) {
+	f := faces()[w]
+	for _, r := range s {
+		if uint32(r) < lastRune {
+			g := &f.glyphs[r]
+			above, below = max(above, g.above), max(below, g.below)
+		}
+	}
+	return above, below
+}
+
+// headInks is the ink of a high letter in ems, which every first line keeps room for.
+var headInks = sync.OnceValue(func() (out [2]float64) {
+	for w := range out {
+		out[w], _ = inkEms("Ál", weight(w))
+	}
+	return out
+})
+
+// headInk is the room above the line of a first line, in mm.
+func headInk(w weight, size float64) float64 { return headInks()[w] * size * point }
 
 // capHeight is the height of a capital letter of both faces, in ems.
 const capHeight = 1480.0 / 2048
 
-// paragraph is a text ready to be broken into lines: its words and their widths in mm.
+// paragraph is a text ready to be broken into lines: where its words stand in it, and
+// their widths in mm. Texts are broken far more often than drawn, at size after size, so
+// nothing here is copied or allocated before the lines are known.
 type paragraph struct {
-	list   []string
-	widths []float64
-	space  float64
+	text  string
+	words []wordAt
+	space float64
+	even  bool // one blank between any two words, none elsewhere between them
 }
 
-func paragraphOf(s string, w weight, size float64) paragraph {
-	out := paragraph{space: textWidth(" ", w, size)}
-	for _, word := range strings.Split(s, " ") {
-		if word != "" {
-			out.list = append(out.list, word)
-			out.widths = append(out.widths, textWidth(word, w, size))
+// wordAt is a word: text[from:to].
+type wordAt struct {
+	from, to int
+	width    float64
+}
+
+// paragraphOf takes a text apart. The words go into room, from its start.
+func paragraphOf(s string, w weight, size float64, room []wordAt) paragraph {
+	t := paragraph{text: s, words: room[:0], space: textWidth(" ", w, size), even: true}
+	for at := 0; at < len(s); {
+		end := strings.IndexByte(s[at:], ' ')
+		if end < 0 {
+			end = len(s) - at
 		}
+		if end > 0 {
+			if n := len(t.words); n > 0 && t.words[n-1].to+1 < at {
+				t.even = false
+			}
+			t.words = append(t.words, wordAt{at, at + end, textWidth(s[at:at+end], w, size)})
+		}
+		at += end + 1
 	}
-	return out
+	return t
 }
 
-// wrap counts the lines of a given width. ends holds the first word of the line
-// after each; ok is false where a single word is wider than the line.
-func (t paragraph) wrap(width float64) (ends []int, ok bool) {
+// wrap breaks the text into lines of a given width. Appended to ends is the first word of
+// the line after each; widest is the width of the widest line; ok is false where a single
+// word is wider than the line.
+func (t *paragraph) wrap(width float64, ends []int) (_ []int, widest float64, ok bool) {
 	ok = true
 	at := 0.0
-	for i, w := range t.widths {
+	for i := range t.words {
+		w := t.words[i].width
 		if i > 0 && at+t.space+w <= width {
 			at += t.space + w
+			widest = max(widest, at)
 			continue
 		}
 		if i > 0 {
 			ends = append(ends, i)
 		}
 		at = w
+		widest = max(widest, at)
 		ok = ok && w <= width
 	}
-	if len(t.list) > 0 {
-		ends = append(ends, len(t.list))
+	if len(t.words) > 0 {
+		ends = append(ends, len(t.words))
 	}
-	return ends, ok
+	return ends, widest, ok
+}
+
+// line is the words from first to before after, one blank between them.
+func (t *paragraph) line(first, after int) string {
+	if t.even {
+		return t.text[t.words[first].from:t.words[after-1].to]
+	}
+	var b strings.Builder
+	for i := first; i < after; i++ {
+		if i > first {
+			b.WriteByte(' ')
+		}
+		b.WriteString(t.text[t.words[i].from:t.words[i].to])
+	}
+	return b.String()
 }
 
 // balanced breaks a text at blanks into the fewest lines no wider than width mm,
@@ -186,18 +269,27 @@ func filled(s string, w weight, size, width float64) (lines []string, ok bool) {
 
 // evened breaks a text into the fewest lines and evens them out as far as least mm.
 func evened(s string, w weight, size, width, least float64) (lines []string, ok bool) {
-	t := paragraphOf(s, w, size)
-	ends, ok := t.wrap(width)
+	var words [48]wordAt
+	t := paragraphOf(s, w, size, words[:])
+	var room [2][12]int
+	ends, widest, ok := t.wrap(width, room[0][:0])
+	spare := room[1][:0]
 	for narrow := width * 0.97; len(ends) > 1 && narrow > least; narrow *= 0.97 {
-		even, fits := t.wrap(narrow)
+		if widest <= narrow {
+			continue // the lines are no wider as they are, and would break where they do
+		}
+		even, wide, fits := t.wrap(narrow, spare)
 		if !fits || len(even) > len(ends) {
 			break
 		}
-		ends = even
+		ends, spare, widest = even, ends[:0], wide
+	}
+	if len(ends) > 0 {
+		lines = make([]string, 0, len(ends))
 	}
 	from := 0
 	for _, end := range ends {
-		lines = append(lines, strings.Join(t.list[from:end], " "))
+		lines = append(lines, t.line(from, end))
 		from = end
 	}
 	return lines, ok
@@ -222,6 +314,9 @@ func setText(s string, w weight, want, floor, width float64, maxLines int) (line
 // Mar-8 Apr · pick 10 May on") where they let it; on three where two are not enough,
 // as in languages of longer words.
 func setPhrases(s string, size, width float64) (lines []string, set float64, ok bool) {
+	if textWidth(s, regular, size) <= width { // as one line in any case: blanks are alike
+		return []string{strings.ReplaceAll(s, "\u00a0", " ")}, size, true
+	}
 	phrases := strings.Split(s, " · ")
 	for i, p := range phrases {
 		phrases[i] = strings.ReplaceAll(p, " ", "\u00a0")
