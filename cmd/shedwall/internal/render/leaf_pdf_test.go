@@ -42,7 +42,7 @@ func TestLeafPDFIsBlack(t *testing.T) {
 	if _, err := d.play(c); err != nil {
 		t.Fatal(err)
 	}
-	if m := regexp.MustCompile(`(?m)\s(g|G|rg|RG|k|K|sc|SC|scn|SCN|cs|CS|gs|sh|Do)$`).FindString(string(c.out.Bytes())); m != "" {
+	if m := regexp.MustCompile(`(?m)\s(g|G|rg|RG|k|K|sc|SC|scn|SCN|cs|CS|gs|sh|Do)$`).FindString(string(c.out)); m != "" {
 		t.Errorf("the operator%s", m)
 	}
 }

@@ -1,19 +1,11 @@
 package render
 
 import (
-	"bytes"
-	"maps"
 	"math"
-	"slices"
-
-	"github.com/carlos7ags/folio/content"
-	"github.com/carlos7ags/folio/core"
-	"github.com/carlos7ags/folio/document"
+	"strconv"
 )
 
 // pdfCanvas draws a sheet as a tagged PDF of one page, a longer leaf as one of several.
-// Only this file, pdf_tags.go and pdf_font.go know the PDF library, and only its lowest
-// layer: the layers above it tag no table cells.
 //
 // Structure: Document > H1, P, L > LI, Table > THead, TBody > TR > TH, TD > Figure. What
 // carries no meaning of its own (grid, ticks, codes repeated at the right) is an
@@ -21,15 +13,15 @@ import (
 type pdfCanvas struct {
 	paper   Paper
 	facts   pdfFacts
-	out     *content.Stream
-	letters [2]map[rune]bool
+	out     []byte    // the page's operators
+	rare    [2][]rune // letters that not every cut-down font has
 	root    *pdfNode
 	stack   []*pdfNode
 	marked  *pdfNode   // whose marked content is open; nil and artifact unset: none
 	artful  bool       // an artifact is open
 	content []*pdfNode // owner of each marked-content id of the page
 	done    []pdfPage  // pages before this one
-	width   float64    // line width last set
+	width   int        // line width last set
 	round   bool
 	dash    dash
 }
@@ -52,36 +44,50 @@ type pdfMark struct {
 
 // pdfPage is a page that has been drawn: its operators and whose content they are.
 type pdfPage struct {
-	out     *content.Stream
+	out     []byte
 	content []*pdfNode
 }
 
-// pdfNode is an element of the structure tree. Kids are elements and pieces of marked
-// content.
+// pdfNode is an element of the structure tree.
 type pdfNode struct {
-	part part
-	up   *pdfNode
-	kids []any
+	part  *part
+	kids  []pdfKid
+	ref   int // number of its object
+	first int // the page on which it begins
 }
+
+// pdfKid is an element below another, or a piece of marked content.
+type pdfKid struct {
+	node     *pdfNode // nil: a piece
+	page, id int      // of a piece: the page it is on and its number there
+}
+
+// mostOperators is the room that a page's operators begin with: most need less.
+const mostOperators = 1 << 16
 
 func newPDF(p Paper, facts pdfFacts) *pdfCanvas {
-	root := &pdfNode{part: part{tag: "Document"}}
-	return &pdfCanvas{
-		paper: p, facts: facts, out: content.NewStream(), root: root, stack: []*pdfNode{root},
-		letters: [2]map[rune]bool{{}, {}},
-	}
+	root := &pdfNode{part: &part{tag: "Document"}}
+	return &pdfCanvas{paper: p, facts: facts, out: make([]byte, 0, mostOperators), root: root, stack: []*pdfNode{root}}
 }
 
-// pts turns mm into points, to a hundredth: 0.004 mm.
-func pts(mm float64) float64 { return math.Round(mm/point*100) / 100 }
+// pts turns mm into hundredths of a point: 0.004 mm.
+func pts(mm float64) int { return int(math.Round(mm / point * 100)) }
 
-func (c *pdfCanvas) x(mm float64) float64 { return pts(mm) }
-func (c *pdfCanvas) y(mm float64) float64 { return pts(c.paper.Height - mm) }
+func (c *pdfCanvas) x(mm float64) int { return pts(mm) }
+func (c *pdfCanvas) y(mm float64) int { return pts(c.paper.Height - mm) }
+
+// op writes an operator with its numbers, all in hundredths.
+func (c *pdfCanvas) op(operator string, numbers ...int) {
+	for _, n := range numbers {
+		c.out = append(appendHundredths(c.out, n), ' ')
+	}
+	c.out = append(append(c.out, operator...), '\n')
+}
 
 func (c *pdfCanvas) open(p *part) {
 	top := c.stack[len(c.stack)-1]
-	n := &pdfNode{part: *p, up: top}
-	top.kids = append(top.kids, n)
+	n := &pdfNode{part: p}
+	top.kids = append(top.kids, pdfKid{node: n})
 	c.stack = append(c.stack, n)
 }
 
@@ -95,14 +101,15 @@ func (c *pdfCanvas) mark(decor bool) {
 	}
 	c.unmark()
 	if decor {
-		c.out.BeginMarkedContent("Artifact")
+		c.op("/Artifact BMC")
 		c.artful = true
 		return
 	}
 	id := len(c.content)
-	c.out.BeginMarkedContentWithID(top.part.tag, id)
+	c.out = append(append(append(c.out, '/'), top.part.tag...), " <</MCID "...)
+	c.out = append(strconv.AppendInt(c.out, int64(id), 10), ">> BDC\n"...)
 	c.content = append(c.content, top)
-	top.kids = append(top.kids, pdfPiece{len(c.done), id})
+	top.kids = append(top.kids, pdfKid{page: len(c.done), id: id})
 	c.marked = top
 }
 
@@ -110,13 +117,13 @@ func (c *pdfCanvas) mark(decor bool) {
 func (c *pdfCanvas) turn() {
 	c.unmark()
 	c.done = append(c.done, pdfPage{c.out, c.content})
-	c.out, c.content = content.NewStream(), nil
+	c.out, c.content = make([]byte, 0, mostOperators), nil
 	c.width, c.round, c.dash = 0, false, dash{}
 }
 
 func (c *pdfCanvas) unmark() {
 	if c.artful || c.marked != nil {
-		c.out.EndMarkedContent()
+		c.op("EMC")
 	}
 	c.artful, c.marked = false, nil
 }
@@ -124,37 +131,38 @@ func (c *pdfCanvas) unmark() {
 func (c *pdfCanvas) strokes(s strokes) {
 	c.mark(s.decor)
 	if w := pts(s.width); w != c.width {
-		c.out.SetLineWidth(w)
+		c.op("w", w)
 		c.width = w
 	}
 	if s.round != c.round {
-		ends := 0
 		if s.round {
-			ends = 1
+			c.op("1 J")
+		} else {
+			c.op("0 J")
 		}
-		c.out.SetLineCap(ends)
 		c.round = s.round
 	}
 	if s.dash != c.dash {
-		var d []float64
+		c.out = append(c.out, '[')
 		if s.dash.on > 0 {
-			d = []float64{pts(s.dash.on), pts(s.dash.off)}
+			c.out = append(appendHundredths(c.out, pts(s.dash.on)), ' ')
+			c.out = appendHundredths(c.out, pts(s.dash.off))
 		}
-		c.out.SetDashPattern(d, 0)
+		c.op("] 0 d")
 		c.dash = s.dash
 	}
-	for _, l := range s.segs {
-		c.out.MoveTo(c.x(l.x1), c.y(l.y1))
-		c.out.LineTo(c.x(l.x2), c.y(l.y2))
+	for i := range s.segs {
+		l := &s.segs[i]
+		c.op("m", c.x(l.x1), c.y(l.y1))
+		c.op("l", c.x(l.x2), c.y(l.y2))
 	}
-	c.out.Stroke()
+	c.op("S")
 }
 
 func (c *pdfCanvas) fill(f fill) {
 	c.mark(f.decor)
-	x, y := c.x(f.box.x0), c.y(f.box.y1)
-	c.out.Rectangle(x, y, pts(f.box.x1-f.box.x0), pts(f.box.y1-f.box.y0))
-	c.out.Fill()
+	c.op("re", c.x(f.box.x0), c.y(f.box.y1), pts(f.box.x1-f.box.x0), pts(f.box.y1-f.box.y0))
+	c.op("f")
 }
 
 func (c *pdfCanvas) text(t run) {
@@ -162,93 +170,91 @@ func (c *pdfCanvas) text(t run) {
 		return
 	}
 	c.mark(t.decor)
-	s := t.s
+	c.op("BT")
+	c.op([2]string{"/R", "/B"}[t.weight])
+	c.out[len(c.out)-1] = ' '
+	c.op("Tf", int(math.Round(t.size*100)))
+	c.op("Td", c.x(t.x), c.y(t.y))
+	c.out = append(c.out, '<')
+	c.encode(t.s, t.weight)
 	if t.more {
-		s += " " // so that words of two lines stay two words when read aloud
+		c.encode(" ", t.weight) // so that words of two lines stay two words when read aloud
 	}
-	c.out.BeginText()
-	c.out.SetFont([2]string{"R", "B"}[t.weight], math.Round(t.size*100)/100)
-	c.out.MoveText(c.x(t.x), c.y(t.y))
-	c.out.ShowTextHex(c.encode(s, t.weight))
-	c.out.EndText()
+	c.op("> Tj")
+	c.op("ET")
 }
 
-// encode writes a text as the numbers of its glyphs, and notes its letters.
-func (c *pdfCanvas) encode(s string, w weight) []byte {
-	out := make([]byte, 0, 2*len(s))
+// encode writes a text as the numbers of its glyphs, and notes its rare letters.
+func (c *pdfCanvas) encode(s string, w weight) {
+	const digits = "0123456789ABCDEF"
+	ids := pdfGlyphs()[w]
 	for _, r := range s {
-		c.letters[w][r] = true
-		id := pdfFaces()[w].GlyphIndex(r)
-		out = append(out, byte(id>>8), byte(id))
+		if !isCommon(r) {
+			c.rare[w] = append(c.rare[w], r)
+		}
+		var id uint16
+		if uint32(r) < lastRune {
+			id = ids[r]
+		}
+		c.out = append(c.out, digits[id>>12], digits[id>>8&15], digits[id>>4&15], digits[id&15])
 	}
-	return out
 }
 
 func (c *pdfCanvas) finish() ([]byte, error) {
 	c.unmark()
-	w := document.NewWriter("1.7")
-	fonts := core.NewPdfDictionary()
-	for i, name := range []string{"R", "B"} {
-		f, err := subsetOf(weight(i), string(slices.Sorted(maps.Keys(c.letters[i]))))
-		if err != nil {
-			return nil, err
-		}
-		fonts.Set(name, f.addTo(w))
+	f, fonts, err := newPDFDoc(c.rare)
+	if err != nil {
+		return nil, err
 	}
-	resources := core.NewPdfDictionary()
-	resources.Set("Font", fonts)
-
 	drawn := append(c.done, pdfPage{c.out, c.content})
-	pages := core.NewPdfDictionary()
-	pagesRef := w.AddObject(pages)
-	leaves, refs := make([]*core.PdfDictionary, len(drawn)), make([]*core.PdfIndirectReference, len(drawn))
-	kids := core.NewPdfArray()
-	for i := range drawn {
-		leaves[i] = core.NewPdfDictionary()
-		refs[i] = w.AddObject(leaves[i])
-		kids.Add(refs[i])
+	pages := f.book()
+	refs := make([]int, len(drawn))
+	for i := range refs {
+		refs[i] = f.book()
 	}
-	pages.Set("Type", core.NewPdfName("Pages"))
-	pages.Set("Kids", kids)
-	pages.Set("Count", core.NewPdfInteger(len(drawn)))
+	f.object(pages)
+	f.small = append(f.small, "<< /Type /Pages /Kids ["...)
+	for i, ref := range refs {
+		if i > 0 {
+			f.small = append(f.small, ' ')
+		}
+		f.small = appendRef(f.small, ref)
+	}
+	f.small = append(f.small, "] /Count "...)
+	f.small = append(strconv.AppendInt(f.small, int64(len(drawn)), 10), " >>\n"...)
 	for i, p := range drawn {
-		page := leaves[i]
-		page.Set("Type", core.NewPdfName("Page"))
-		page.Set("Parent", pagesRef)
-		page.Set("MediaBox", numbers(0, 0, pts(c.paper.Width), pts(c.paper.Height)))
-		page.Set("Resources", resources)
-		page.Set("Contents", w.AddObject(packedStream(pack(p.out.Bytes()), nil)))
-		page.Set("Tabs", core.NewPdfName("S"))
-		page.Set("StructParents", core.NewPdfInteger(i))
+		contents := f.book()
+		f.stream(contents, "", p.out, true)
+		f.object(refs[i])
+		f.small = appendRef(append(f.small, "<< /Type /Page /Parent "...), pages)
+		f.small = appendHundredths(append(f.small, " /MediaBox [0 0 "...), pts(c.paper.Width))
+		f.small = appendHundredths(append(f.small, ' '), pts(c.paper.Height))
+		f.small = appendRef(append(f.small, "] /Resources << /Font << /R "...), fonts[regular])
+		f.small = appendRef(append(f.small, " /B "...), fonts[bold])
+		f.small = appendRef(append(f.small, " >> >> /Contents "...), contents)
+		f.small = append(f.small, " /Tabs /S /StructParents "...)
+		f.small = append(strconv.AppendInt(f.small, int64(i), 10), " >>\n"...)
 	}
 
-	viewer := core.NewPdfDictionary()
-	viewer.Set("DisplayDocTitle", core.NewPdfBoolean(true))
-	markInfo := core.NewPdfDictionary()
-	markInfo.Set("Marked", core.NewPdfBoolean(true))
-	catalog := core.NewPdfDictionary()
-	catalog.Set("Type", core.NewPdfName("Catalog"))
-	catalog.Set("Pages", pagesRef)
-	catalog.Set("Lang", core.NewPdfTextString(c.facts.lang))
-	catalog.Set("MarkInfo", markInfo)
-	catalog.Set("ViewerPreferences", viewer)
-	catalog.Set("StructTreeRoot", c.structure(w, drawn, refs))
-	catalog.Set("Metadata", w.AddObject(c.facts.metadata()))
+	tree := c.structure(f, drawn, refs)
+	metadata := f.book()
+	f.stream(metadata, "/Type /Metadata /Subtype /XML", c.facts.metadata(), false)
+	outline := 0
 	if len(c.facts.outline) > 0 {
-		catalog.Set("Outlines", c.outline(w, refs))
+		outline = c.outline(f, refs)
 	}
-	w.SetRoot(w.AddObject(catalog))
-	w.SetInfo(w.AddObject(c.facts.info()))
-
-	var out bytes.Buffer
-	_, err := w.WriteToWithOptions(&out, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true, ObjectStreamCapacity: 1 << 16, Deterministic: true})
-	return out.Bytes(), err
-}
-
-func numbers(vs ...float64) *core.PdfArray {
-	a := core.NewPdfArray()
-	for _, v := range vs {
-		a.Add(core.NewPdfReal(v))
+	root, info := f.book(), f.book()
+	f.object(root)
+	f.small = appendRef(append(f.small, "<< /Type /Catalog /Pages "...), pages)
+	f.small = appendText(append(f.small, " /Lang "...), c.facts.lang)
+	f.small = append(f.small, " /MarkInfo << /Marked true >> /ViewerPreferences << /DisplayDocTitle true >> /StructTreeRoot "...)
+	f.small = appendRef(f.small, tree)
+	f.small = appendRef(append(f.small, " /Metadata "...), metadata)
+	if outline > 0 {
+		f.small = appendRef(append(f.small, " /Outlines "...), outline)
 	}
-	return a
+	f.small = append(f.small, " >>\n"...)
+	f.object(info)
+	f.small = c.facts.appendInfo(f.small)
+	return f.end(root, info), nil
 }

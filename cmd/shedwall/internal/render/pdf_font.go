@@ -1,18 +1,19 @@
 package render
 
 import (
+	"bytes"
 	"encoding/base64"
 	"encoding/xml"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"sync"
 
 	"github.com/carlos7ags/folio/core"
-	"github.com/carlos7ags/folio/document"
 	"github.com/carlos7ags/folio/font"
 )
+
+// Only this file knows the PDF library, which cuts fonts down and describes them.
 
 // pdfFaces are the two faces as the PDF library reads them, safe to share.
 var pdfFaces = sync.OnceValue(func() [2]font.Face {
@@ -27,18 +28,47 @@ var pdfFaces = sync.OnceValue(func() [2]font.Face {
 	return out
 })
 
+// pdfGlyphs is the numbers of the glyphs of letters; 0 = the face has no such letter.
+var pdfGlyphs = sync.OnceValue(func() (out [2]*[lastRune]uint16) {
+	for w, face := range pdfFaces() {
+		out[w] = new([lastRune]uint16)
+		for r := range rune(lastRune) {
+			out[w][r] = face.GlyphIndex(r)
+		}
+	}
+	return out
+})
+
 // common is the letters that every cut-down font has whether a sheet uses them or not:
 // one font then serves nearly all sheets, and is cut and packed once.
 const common = " !\"#$%&'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]_abcdefghijklmnopqrstuvwxyz" +
 	"\u00a0°·½×–—‘’“”…−≤≥ÁÉÍÑÓÚÜáéíñóúü¿¡"
 
-// subset is a face cut down to common and the letters of a text.
-type subset struct {
-	woff string // for the web, in base64
+// commons is the letters of common by themselves.
+var commons = sync.OnceValue(func() *[lastRune]bool {
+	var out [lastRune]bool
+	for _, r := range common {
+		out[r] = true
+	}
+	return &out
+})
 
-	// For PDFs: the objects of the font, streams compressed, and the top one.
-	objects []core.PdfObject
-	top     *core.PdfDictionary
+func isCommon(r rune) bool { return uint32(r) < lastRune && commons()[r] }
+
+// rareLetters is the letters of a text that are not common.
+func rareLetters(text string) (out []rune) {
+	for _, r := range text {
+		if !isCommon(r) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// subset is a face cut down to common and some rare letters.
+type subset struct {
+	woff    string           // for the web, in base64
+	objects []core.PdfObject // for PDFs, the top one last
 }
 
 // mostSubsets is how many are kept: languages of other letters have a few.
@@ -46,34 +76,39 @@ const mostSubsets = 100
 
 var subsets struct {
 	sync.Mutex
-	made map[string]*subset
+	made  map[string]*subset
+	files map[[2]*subset]*pdfDoc // begun with these fonts
 }
 
-// subsetOf finds or makes a subset.
-func subsetOf(w weight, text string) (*subset, error) {
-	letters := map[rune]bool{}
-	for _, r := range common + text {
-		letters[r] = true
-	}
-	// From the highest down: a glyph of two letters, such as the blank's, is read back as the
-	// plain one.
-	all := slices.Sorted(maps.Keys(letters))
-	slices.Reverse(all)
-	key := string(all)
+// subsetOf finds or makes a subset with the rare letters given, in any order.
+func subsetOf(w weight, rare []rune) (*subset, error) {
+	subsets.Lock()
+	defer subsets.Unlock()
+	return findSubset(w, rare)
+}
+
+func findSubset(w weight, rare []rune) (*subset, error) {
+	rare = slices.Clone(rare)
+	slices.Sort(rare)
+	key := string(slices.Compact(rare))
 	if w == bold {
 		key = "bold " + key
 	}
-	subsets.Lock()
-	defer subsets.Unlock()
 	if s := subsets.made[key]; s != nil {
 		return s, nil
 	}
+	// From the highest down: a glyph of two letters, such as the blank's, is read back as the
+	// plain one.
+	all := append([]rune(common), rare...)
+	slices.Sort(all)
+	all = slices.Compact(all)
+	slices.Reverse(all)
 	s, err := makeSubset(w, string(all))
 	if err != nil {
 		return nil, err
 	}
 	if subsets.made == nil || len(subsets.made) >= mostSubsets {
-		subsets.made = map[string]*subset{}
+		subsets.made, subsets.files = map[string]*subset{}, map[[2]*subset]*pdfDoc{}
 	}
 	subsets.made[key] = s
 	return s, nil
@@ -99,40 +134,80 @@ func makeSubset(w weight, text string) (*subset, error) {
 			f.EncodeString(string(r))
 		}
 	}
-	s.top = f.BuildObjects(func(o core.PdfObject) *core.PdfIndirectReference {
-		if stream, ok := o.(*core.PdfStream); ok {
-			stream.Data = pack(stream.Data)
-		}
+	top := f.BuildObjects(func(o core.PdfObject) *core.PdfIndirectReference {
 		s.objects = append(s.objects, o)
 		return core.NewPdfIndirectReference(int(w)*fontObjects+len(s.objects), 0)
 	})
-	if len(s.objects)+1 != fontObjects {
-		return nil, fmt.Errorf("a font of %d objects, not %d", len(s.objects)+1, fontObjects)
+	if s.objects = append(s.objects, top); len(s.objects) != fontObjects {
+		return nil, fmt.Errorf("a font of %d objects, not %d", len(s.objects), fontObjects)
 	}
 	return s, nil
 }
 
-// addTo adds the font to a PDF and returns its reference.
-func (s *subset) addTo(w *document.Writer) *core.PdfIndirectReference {
-	for _, o := range s.objects {
-		if stream, ok := o.(*core.PdfStream); ok {
-			o = packedStream(stream.Data, stream.Dict) // the writer changes its streams
-		}
-		w.AddObject(o)
+// newPDFDoc begins a file with both fonts, which are most of it: they are written once
+// and copied into each. fonts is the numbers of their objects.
+func newPDFDoc(rare [2][]rune) (f *pdfDoc, fonts [2]int, err error) {
+	fonts = [2]int{fontObjects, 2 * fontObjects}
+	begun, err := begunDoc(rare)
+	if err != nil {
+		return nil, fonts, err
 	}
-	return w.AddObject(s.top)
+	const room = 1 << 15 // what follows the fonts in most files
+	f = &pdfDoc{out: make([]byte, 0, len(begun.out)+room), places: make([]pdfPlace, 0, len(begun.places)+200), fixed: len(begun.out), small: make([]byte, 0, room)}
+	f.out, f.places = append(f.out, begun.out...), append(f.places, begun.places...)
+	return f, fonts, nil
 }
 
-// packedStream is a stream of compressed data with some entries in its dictionary.
-func packedStream(data []byte, entries *core.PdfDictionary) *core.PdfStream {
-	s := core.NewPdfStream(data)
-	if entries != nil {
-		for key, v := range entries.All() {
-			s.Dict.Set(key, v)
+func begunDoc(rare [2][]rune) (*pdfDoc, error) {
+	subsets.Lock()
+	defer subsets.Unlock()
+	var pair [2]*subset
+	for w := range pair {
+		var err error
+		if pair[w], err = findSubset(weight(w), rare[w]); err != nil {
+			return nil, err
 		}
 	}
-	s.Dict.Set("Filter", core.NewPdfName("FlateDecode"))
-	return s
+	if f := subsets.files[pair]; f != nil {
+		return f, nil
+	}
+	// The second line's signs tell programs that the file is not plain text.
+	f := &pdfDoc{out: []byte("%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"), places: make([]pdfPlace, 1+2*fontObjects)}
+	for w, s := range pair {
+		for i, o := range s.objects {
+			n := w*fontObjects + i + 1
+			if err := f.fontObject(n, o); err != nil {
+				return nil, err
+			}
+		}
+	}
+	f.pool()
+	subsets.files[pair] = f
+	return f, nil
+}
+
+// fontObject writes an object as the library made it.
+func (f *pdfDoc) fontObject(n int, o core.PdfObject) error {
+	var words bytes.Buffer
+	stream, ok := o.(*core.PdfStream)
+	if !ok {
+		f.object(n)
+		_, err := o.WriteTo(&words)
+		f.small = append(append(f.small, words.Bytes()...), '\n')
+		return err
+	}
+	var entries []string
+	for key, v := range stream.Dict.All() {
+		words.Reset()
+		if _, err := v.WriteTo(&words); err != nil {
+			return err
+		}
+		if key != "Length" && key != "Filter" {
+			entries = append(entries, "/"+key+" "+words.String())
+		}
+	}
+	f.stream(n, strings.Join(entries, " ")+" /Filter /FlateDecode", pack(thorough, nil, stream.Data), false)
+	return nil
 }
 
 // subsetFont is a face cut down to the letters of a text, as a TrueType file.
@@ -149,26 +224,23 @@ func subsetFont(w weight, text string) ([]byte, error) {
 
 const producer = "shedwall"
 
-// info is the document information dictionary. Dates are those of the edition,
-// never the clock's.
-func (f pdfFacts) info() *core.PdfDictionary {
-	d := core.NewPdfDictionary()
-	d.Set("Title", core.NewPdfTextString(f.title))
+// appendInfo appends the document information dictionary. Dates are those of the
+// edition, never the clock's.
+func (f pdfFacts) appendInfo(b []byte) []byte {
+	b = appendText(append(b, "<< /Title "...), f.title)
 	if f.subject != "" {
-		d.Set("Subject", core.NewPdfTextString(f.subject))
+		b = appendText(append(b, " /Subject "...), f.subject)
 	}
-	d.Set("Creator", core.NewPdfTextString(producer))
-	d.Set("Producer", core.NewPdfTextString(producer))
+	b = append(b, " /Creator ("+producer+") /Producer ("+producer+")"...)
 	if f.dated != "" {
-		date := core.NewPdfLiteralString("D:" + strings.ReplaceAll(f.dated, "-", "") + "000000Z")
-		d.Set("CreationDate", date)
-		d.Set("ModDate", date)
+		date := strings.ReplaceAll(f.dated, "-", "") + "000000Z)"
+		b = append(b, " /CreationDate (D:"+date+" /ModDate (D:"+date...)
 	}
-	return d
+	return append(b, " >>\n"...)
 }
 
 // metadata is the same as an XMP packet.
-func (f pdfFacts) metadata() *core.PdfStream {
+func (f pdfFacts) metadata() []byte {
 	text := func(s string) string {
 		var b strings.Builder
 		_ = xml.EscapeText(&b, []byte(s)) // a Builder never fails
@@ -190,8 +262,5 @@ func (f pdfFacts) metadata() *core.PdfStream {
 		b.WriteString(`<xmp:CreateDate>` + date + `</xmp:CreateDate><xmp:ModifyDate>` + date + `</xmp:ModifyDate>` + "\n")
 	}
 	b.WriteString(`</rdf:Description></rdf:RDF></x:xmpmeta>` + "\n<?xpacket end=\"r\"?>")
-	s := core.NewPdfStream([]byte(b.String()))
-	s.Dict.Set("Type", core.NewPdfName("Metadata"))
-	s.Dict.Set("Subtype", core.NewPdfName("XML"))
-	return s
+	return []byte(b.String())
 }

@@ -1,164 +1,173 @@
 package render
 
-import (
-	"github.com/carlos7ags/folio/core"
-	"github.com/carlos7ags/folio/document"
-)
+import "strconv"
 
-// pdfPiece is a piece of marked content: the page it is on and its number there.
-type pdfPiece struct{ page, id int }
-
-// page is the page on which an element begins.
-func (n *pdfNode) page() int {
+// number gives an element and all below it the numbers of their objects, and the page on
+// which each begins; -1 where there is nothing on any.
+func (n *pdfNode) number(f *pdfDoc) {
+	n.ref, n.first = f.book(), -1
 	for _, k := range n.kids {
-		switch k := k.(type) {
-		case pdfPiece:
-			return k.page
-		case *pdfNode:
-			if p := k.page(); p >= 0 {
-				return p
-			}
+		page := k.page
+		if k.node != nil {
+			k.node.number(f)
+			page = k.node.first
+		}
+		if n.first < 0 {
+			n.first = page
 		}
 	}
-	return -1
 }
 
 // structure writes the structure tree and the table that leads from the marked content
 // of each page back to it.
-func (c *pdfCanvas) structure(w *document.Writer, drawn []pdfPage, pages []*core.PdfIndirectReference) *core.PdfIndirectReference {
-	root := core.NewPdfDictionary()
-	rootRef := w.AddObject(root)
-	refs := map[*pdfNode]*core.PdfIndirectReference{}
-	var write func(n *pdfNode, up *core.PdfIndirectReference) *core.PdfIndirectReference
-	write = func(n *pdfNode, up *core.PdfIndirectReference) *core.PdfIndirectReference {
-		d := core.NewPdfDictionary()
-		ref := w.AddObject(d)
-		refs[n] = ref
-		d.Set("Type", core.NewPdfName("StructElem"))
-		d.Set("S", core.NewPdfName(n.part.tag))
-		d.Set("P", up)
-		first := max(0, n.page())
-		d.Set("Pg", pages[first])
-		if n.part.alt != "" {
-			d.Set("Alt", core.NewPdfTextString(n.part.alt))
-		}
-		if n.part.actual != "" {
-			d.Set("ActualText", core.NewPdfTextString(n.part.actual))
-		}
-		if a := c.attributes(n.part); a != nil {
-			d.Set("A", a)
-		}
-		kids := core.NewPdfArray()
-		for _, k := range n.kids {
-			switch k := k.(type) {
-			case pdfPiece:
-				if k.page == first {
-					kids.Add(core.NewPdfInteger(k.id))
-					continue
-				}
-				away := core.NewPdfDictionary()
-				away.Set("Type", core.NewPdfName("MCR"))
-				away.Set("Pg", pages[k.page])
-				away.Set("MCID", core.NewPdfInteger(k.id))
-				kids.Add(away)
-			case *pdfNode:
-				kids.Add(write(k, ref))
-			}
-		}
-		d.Set("K", kids)
-		return ref
-	}
-	top := write(c.root, rootRef)
-	nums := core.NewPdfArray()
+func (c *pdfCanvas) structure(f *pdfDoc, drawn []pdfPage, pages []int) int {
+	root := f.book()
+	c.root.number(f)
+	c.writeNode(f, c.root, root, pages)
+	owners := make([]int, len(drawn))
 	for i, p := range drawn {
-		owners := core.NewPdfArray()
-		for _, n := range p.content {
-			owners.Add(refs[n])
+		owners[i] = f.book()
+		f.object(owners[i])
+		f.small = append(f.small, '[')
+		for k, n := range p.content {
+			if k > 0 {
+				f.small = append(f.small, ' ')
+			}
+			f.small = appendRef(f.small, n.ref)
 		}
-		nums.Add(core.NewPdfInteger(i))
-		nums.Add(w.AddObject(owners))
+		f.small = append(f.small, "]\n"...)
 	}
-	parents := core.NewPdfDictionary()
-	parents.Set("Nums", nums)
-	root.Set("Type", core.NewPdfName("StructTreeRoot"))
-	root.Set("K", core.NewPdfArray(top))
-	root.Set("ParentTree", w.AddObject(parents))
-	root.Set("ParentTreeNextKey", core.NewPdfInteger(len(drawn)))
-	return rootRef
+	f.object(root)
+	f.small = appendRef(append(f.small, "<< /Type /StructTreeRoot /K ["...), c.root.ref)
+	f.small = append(f.small, "] /ParentTree << /Nums ["...)
+	for i, o := range owners {
+		f.small = append(strconv.AppendInt(f.small, int64(i), 10), ' ')
+		f.small = append(appendRef(f.small, o), ' ')
+	}
+	f.small = append(f.small, "] >> /ParentTreeNextKey "...)
+	f.small = append(strconv.AppendInt(f.small, int64(len(drawn)), 10), " >>\n"...)
+	return root
 }
 
-// attributes are the scope of a heading cell and the place of a figure.
-func (c *pdfCanvas) attributes(p part) *core.PdfDictionary {
-	d := core.NewPdfDictionary()
+// writeNode writes an element and all below it.
+func (c *pdfCanvas) writeNode(f *pdfDoc, n *pdfNode, up int, pages []int) {
+	first := max(0, n.first)
+	f.object(n.ref)
+	b := append(append(f.small, "<< /Type /StructElem /S /"...), n.part.tag...)
+	b = appendRef(append(b, " /P "...), up)
+	b = appendRef(append(b, " /Pg "...), pages[first])
+	if n.part.alt != "" {
+		b = appendText(append(b, " /Alt "...), n.part.alt)
+	}
+	if n.part.actual != "" {
+		b = appendText(append(b, " /ActualText "...), n.part.actual)
+	}
+	b = c.appendAttributes(b, n.part)
+	b = append(b, " /K ["...)
+	for i, k := range n.kids {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		switch {
+		case k.node != nil:
+			b = appendRef(b, k.node.ref)
+		case k.page == first:
+			b = strconv.AppendInt(b, int64(k.id), 10)
+		default:
+			b = appendRef(append(b, "<< /Type /MCR /Pg "...), pages[k.page])
+			b = append(strconv.AppendInt(append(b, " /MCID "...), int64(k.id), 10), " >>"...)
+		}
+	}
+	f.small = append(b, "] >>\n"...)
+	for _, k := range n.kids {
+		if k.node != nil {
+			c.writeNode(f, k.node, n.ref, pages)
+		}
+	}
+}
+
+// appendAttributes appends the scope of a heading cell or the place of a figure.
+func (c *pdfCanvas) appendAttributes(b []byte, p *part) []byte {
 	switch {
 	case p.scope != "":
-		d.Set("O", core.NewPdfName("Table"))
-		d.Set("Scope", core.NewPdfName(p.scope))
+		b = append(append(append(b, " /A << /O /Table /Scope /"...), p.scope...), " >>"...)
 	case p.tag == "Figure":
-		d.Set("O", core.NewPdfName("Layout"))
-		d.Set("Placement", core.NewPdfName("Block"))
-		d.Set("BBox", numbers(c.x(p.box.x0), c.y(p.box.y1), c.x(p.box.x1), c.y(p.box.y0)))
-	default:
-		return nil
+		b = append(b, " /A << /O /Layout /Placement /Block /BBox ["...)
+		for i, v := range [...]int{c.x(p.box.x0), c.y(p.box.y1), c.x(p.box.x1), c.y(p.box.y0)} {
+			if i > 0 {
+				b = append(b, ' ')
+			}
+			b = appendHundredths(b, v)
+		}
+		b = append(b, "] >>"...)
 	}
-	return d
+	return b
+}
+
+// pdfEntry is an entry of the outline with its neighbours, by their places in the list;
+// -1 = none.
+type pdfEntry struct {
+	up, before, after, first, last int
+	below                          int // entries under it, all shown open
 }
 
 // outline writes the bookmarks: the first entry on top, the others under it, deep ones
 // a step further down.
-func (c *pdfCanvas) outline(w *document.Writer, pages []*core.PdfIndirectReference) *core.PdfIndirectReference {
+func (c *pdfCanvas) outline(f *pdfDoc, pages []int) int {
 	marks := c.facts.outline
-	root, refs, items := core.NewPdfDictionary(), make([]*core.PdfIndirectReference, len(marks)), make([]*core.PdfDictionary, len(marks))
-	rootRef := w.AddObject(root)
+	root := f.book()
+	refs := make([]int, len(marks))
+	entries := make([]pdfEntry, len(marks))
+	above := 0 // the entry that deep ones stand under
 	for i, mk := range marks {
-		d := core.NewPdfDictionary()
-		d.Set("Title", core.NewPdfTextString(mk.title))
-		d.Set("Dest", core.NewPdfArray(pages[mk.page], core.NewPdfName("XYZ"), core.NewPdfInteger(0), core.NewPdfReal(c.y(mk.y)), core.NewPdfNull()))
-		items[i], refs[i] = d, w.AddObject(d)
-	}
-	root.Set("Type", core.NewPdfName("Outlines"))
-	root.Set("First", refs[0])
-	root.Set("Last", refs[0])
-	root.Set("Count", core.NewPdfInteger(len(marks)))
-	items[0].Set("Parent", rootRef)
-	under := map[int][]int{} // entries by the one they stand under
-	above := 0
-	for i := 1; i < len(marks); i++ {
-		if marks[i].deep && above > 0 {
-			under[above] = append(under[above], i)
+		refs[i] = f.book()
+		entries[i] = pdfEntry{-1, -1, -1, -1, -1, 0}
+		if i == 0 {
 			continue
 		}
-		above = i
-		under[0] = append(under[0], i)
+		up := 0
+		if mk.deep && above > 0 {
+			up = above
+			entries[0].below++
+		} else {
+			above = i
+		}
+		entries[i].up = up
+		if last := entries[up].last; last >= 0 {
+			entries[i].before, entries[last].after = last, i
+		} else {
+			entries[up].first = i
+		}
+		entries[up].last = i
+		entries[up].below++
 	}
-	for up := range marks {
-		kids := under[up]
-		for k, i := range kids {
-			items[i].Set("Parent", refs[up])
-			if k > 0 {
-				items[i].Set("Prev", refs[kids[k-1]])
-			}
-			if k+1 < len(kids) {
-				items[i].Set("Next", refs[kids[k+1]])
+	f.object(root)
+	f.small = appendRef(append(f.small, "<< /Type /Outlines /First "...), refs[0])
+	f.small = appendRef(append(f.small, " /Last "...), refs[0])
+	f.small = append(strconv.AppendInt(append(f.small, " /Count "...), int64(len(marks)), 10), " >>\n"...)
+	for i, mk := range marks {
+		e := entries[i]
+		f.object(refs[i])
+		b := appendText(append(f.small, "<< /Title "...), mk.title)
+		b = appendRef(append(b, " /Dest ["...), pages[mk.page])
+		b = append(appendHundredths(append(b, " /XYZ 0 "...), c.y(mk.y)), " null] /Parent "...)
+		if e.up < 0 {
+			b = appendRef(b, root)
+		} else {
+			b = appendRef(b, refs[e.up])
+		}
+		for _, way := range [...]struct {
+			name string
+			to   int
+		}{{" /Prev ", e.before}, {" /Next ", e.after}, {" /First ", e.first}, {" /Last ", e.last}} {
+			if way.to >= 0 {
+				b = appendRef(append(b, way.name...), refs[way.to])
 			}
 		}
-		if len(kids) > 0 {
-			items[up].Set("First", refs[kids[0]])
-			items[up].Set("Last", refs[kids[len(kids)-1]])
-			items[up].Set("Count", core.NewPdfInteger(len(kids)+deeper(under, up, kids)))
+		if e.below > 0 {
+			b = strconv.AppendInt(append(b, " /Count "...), int64(e.below), 10)
 		}
+		f.small = append(b, " >>\n"...)
 	}
-	return rootRef
-}
-
-// deeper counts the entries under the kids of an entry: all of them are shown open.
-func deeper(under map[int][]int, up int, kids []int) int {
-	if up > 0 {
-		return 0
-	}
-	n := 0
-	for _, k := range kids {
-		n += len(under[k])
-	}
-	return n
+	return root
 }

@@ -15,7 +15,7 @@ func fontFaces(letters [2]string) (css string, err error) {
 		if text == "" {
 			continue
 		}
-		f, err := subsetOf(weight(w), text)
+		f, err := subsetOf(weight(w), rareLetters(text))
 		if err != nil {
 			return "", err
 		}
@@ -40,7 +40,7 @@ func packWOFF(ttf []byte) ([]byte, error) {
 	for i, tag := range tags {
 		data := tables[tag]
 		plain += (len(data) + 3) / 4 * 4
-		body := pack(data)
+		body := pack(thorough, nil, data)
 		if len(body) >= len(data) {
 			body = data // as is, which the equal lengths tell
 		}
