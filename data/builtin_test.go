@@ -3,6 +3,7 @@ package data
 import (
 	"encoding/csv"
 	"math"
+	"os"
 	"regexp"
 	"strconv"
 	"strings"
@@ -297,6 +298,47 @@ func TestCovers(t *testing.T) {
 	}
 	if offered < 5 || offered > 9 {
 		t.Errorf("%d sets of covers are offered: a sheet stays readable with 5 to 9", offered)
+	}
+}
+
+// TestKindsOfCovers: what growers stretch a season with is all there, and so are the
+// set-ups that are put together from several of them or from what lies about.
+func TestKindsOfCovers(t *testing.T) {
+	covers, structures, layers := ids(t, "covers"), ids(t, "structures"), ids(t, "layers")
+	if len(covers) < 15 {
+		t.Errorf("%d covers", len(covers))
+	}
+	for kind, id := range map[string]string{
+		"row cover laid on": "fabric_laid", "light row cover": "fabric_light", "medium row cover": "fabric", "heavy row cover": "fabric_heavy",
+		"low tunnel, clear": "tunnel", "low tunnel, slit": "tunnel_slit", "cloche or cut jug": "cloche", "water-filled ring": "water_ring",
+		"cold frame": "frame", "overnight blanket": "blanket", "straw mulch": "straw", "caterpillar tunnel": "caterpillar",
+		"high tunnel": "hightunnel", "double inflated house": "double_house", "glass house": "glass_house", "hail cloth": "hail_cloth",
+	} {
+		if covers[id] == nil {
+			t.Errorf("no %s (%s)", kind, id)
+		}
+	}
+	for kind, id := range map[string]string{"high tunnel with an inner cover": "hightunnel+fabric", "caterpillar with an inner cover": "caterpillar+fabric"} {
+		if layers[id] == nil {
+			t.Errorf("no %s (%s)", kind, id)
+		}
+	}
+	for setUp, id := range map[string]string{
+		"lidded bin (the cut jug is a cover)": "bin_lidded", "framed heavy lid on a raised bed": "bed_lid", "bent-pipe tunnel with roll-up sides": "pipe_tunnel",
+		"hail hoops doubling as a tunnel": "hail_hoops", "crossed-pole dome with filament lamps": "dome_lamps", "take-down tent house": "tent_house",
+		"glazed shed with water and a small heater": "water_shed", "potted tender plants wintered inside": "pot_shed",
+	} {
+		if structures[id] == nil {
+			t.Errorf("no %s (%s)", setUp, id)
+		}
+	}
+	// The other two are covers used for something: hail cloth in spring, frost cloth over
+	// tender crops in fall. Their pages say so.
+	for page, says := range map[string]string{"hail_cloth": "Put it up in spring", "fabric_heavy": "tomatoes in early fall"} {
+		text, err := os.ReadFile("../content/covers/" + page + ".md")
+		if err != nil || !strings.Contains(string(text), says) {
+			t.Errorf("the page of %s does not say %q (%v)", page, says, err)
+		}
 	}
 }
 

@@ -101,6 +101,23 @@ func halfCylinder(length, width float64) float64 {
 	return math.Pi*r*length + math.Pi*r*r
 }
 
+// onBoth is the minimum by ordinary least squares on temperature and dew point together,
+// by the normal equations of deviations from the means.
+func onBoth(nights []ClearNight, temperature, dew float64) float64 {
+	n := float64(len(nights))
+	var mt, md, ml float64
+	for _, x := range nights {
+		mt, md, ml = mt+float64(x.Temperature)/n, md+float64(x.Dew)/n, ml+float64(x.Min)/n
+	}
+	var tt, dd, td, tl, dl float64
+	for _, x := range nights {
+		t, d, l := float64(x.Temperature)-mt, float64(x.Dew)-md, float64(x.Min)-ml
+		tt, dd, td, tl, dl = tt+t*t, dd+d*d, td+t*d, tl+t*l, dl+d*l
+	}
+	det := tt*dd - td*td
+	return ml + (tl*dd-dl*td)/det*(temperature-mt) + (dl*tt-tl*td)/det*(dew-md)
+}
+
 // FAO 2005, Frost Protection volume 1, chapter 5, its nights and answers as worked in
 // a published program; other rows as named.
 func TestFrostNights(t *testing.T) {
@@ -114,6 +131,10 @@ func TestFrostNights(t *testing.T) {
 	low, ok := ForecastMinimum(nights, 10, 2)
 	if !ok || math.Abs(float64(low)+0.7409219) > 1e-6 {
 		t.Errorf("minimum from 10 C and dew point 2 C: %.7f, want -0.7409219", low)
+	}
+	// Ordinary regression on both at once is another method: -1.0293 C for the same nights.
+	if both := onBoth(nights, 10, 2); math.Abs(both+1.0293) > 1e-4 || math.Abs(both-float64(low)) < 0.2 {
+		t.Errorf("by ordinary regression %.4f, want -1.0293 and not %.4f", both, low)
 	}
 	if _, ok := ForecastMinimum(nights[:2], 10, 2); ok {
 		t.Error("two nights make no line")

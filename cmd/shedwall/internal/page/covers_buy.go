@@ -82,7 +82,7 @@ func (b *builder) bestCovers(m *bandPage) []Block {
 	anyMonth := m.careful[record.Last].State == band.AnyMonth || m.careful[record.First].State == band.AnyMonth
 	for _, id := range b.planner.OfferedIn(m.in.Climate) {
 		best := &hand
-		if m.wall.housed(id) {
+		if b.mustStand([]string{id}) {
 			best = &house
 		}
 		out := b.planner.OutMonths(m.row(), id)
