@@ -117,8 +117,13 @@ func evenedPlainly(s string, w weight, size, width, least float64) (lines []stri
 
 func TestEvenedAsPlainly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.StringOfN(rapid.SampledFrom([]rune("abWi–é0    ")), 0, 160, -1).Draw(t, "text")
-		size, width := rapid.Float64Range(7, 14).Draw(t, "size"), rapid.Float64Range(10, 180).Draw(t, "width")
+		var text strings.Builder
+		for range rapid.IntRange(0, 25).Draw(t, "words") {
+			text.WriteString(rapid.SampledFrom([]string{"sow", "2", "Mar–8", "i", "aña", "Wednesday's", ""}).Draw(t, "word") + " ")
+		}
+		s := text.String()
+		size := rapid.Float64Range(7, 14).Draw(t, "size")
+		width := 1 + textWidth(s, bold, size)*rapid.Float64Range(0.1, 1.1).Draw(t, "share")
 		least := width * rapid.SampledFrom([]float64{0.5, 0.92}).Draw(t, "least")
 		got, ok := evened(s, bold, size, width, least)
 		want, wantOK := evenedPlainly(s, bold, size, width, least)
