@@ -51,7 +51,10 @@ func (b *builder) outline(c *band.Climate) *bandPage {
 func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	m := *outline
 	m.in = &BandInput{m.in.Climate, b.underCovers(m.row().ID, plans)}
-	m.wall = Wall{Tables: b.Tables, Book: b.words, Climate: m.in.Climate, Plans: plans, Fits: b.Fits}
+	m.wall = b.wallOf(outline, plans)
+	if w, ok := b.walls.LoadAndDelete(m.row().ID); ok {
+		m.wall = w.(Wall)
+	}
 	m.sheets = m.wall.Sheets()
 	m.both = b.bothSheets(&m, plans)
 	if b.Tables.Guide.FirstPDF {
@@ -65,6 +68,11 @@ func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	b.hand(&m)
 	m.work = b.listWork(&m)
 	return &m
+}
+
+// wallOf is the wall of a band.
+func (b *builder) wallOf(outline *bandPage, plans []plan.CropPlan) Wall {
+	return Wall{Tables: b.Tables, Book: b.words, Climate: outline.in.Climate, Plans: plans, Fits: b.Fits}.keeping()
 }
 
 // band is the page of a band.

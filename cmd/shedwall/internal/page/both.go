@@ -14,6 +14,23 @@ import (
 // so main's Band comes before the other's.
 func Beside(main, other *Builder) {
 	main.b.beside, other.b.leads = other.b, main.b
+	names := map[string]string{}
+	other.b.Tables.Texts(func(key string, text *string) { names[key] = *text })
+	main.b.pair = &pairWords{
+		book: words.Pair(main.b.words, other.b.words),
+		tables: main.b.Tables.In(func(key, text string) string {
+			if t := names[key]; t != "" {
+				return words.Beside(text, t)
+			}
+			return text
+		}),
+	}
+}
+
+// pairWords is the phrases and tables of two languages side by side.
+type pairWords struct {
+	book   *words.Book
+	tables *catalog.Tables
 }
 
 // pairWall is the wall of a band in the builder's language and the one beside it.
@@ -30,19 +47,9 @@ func (b *builder) bothSheets(m *bandPage, plans []plan.CropPlan) []*Sheet {
 		return nil
 	}
 	second := other.made[at]
-	pair := pairWall{
-		first:  Wall{Tables: b.Tables, Book: b.words, Climate: m.in.Climate, Plans: plans},
-		second: Wall{Tables: other.Tables, Book: other.words, Climate: second.in.Climate, Plans: other.named(plans)},
-	}
-	names := map[string]string{}
-	other.Tables.Texts(func(key string, text *string) { names[key] = *text })
-	tables := b.Tables.In(func(key, text string) string {
-		if t := names[key]; t != "" {
-			return words.Beside(text, t)
-		}
-		return text
-	})
-	w := Wall{Tables: tables, Book: words.Pair(b.words, other.words), Plans: renamed(plans, tables), Fits: b.Fits, pair: &pair}
+	pair := pairWall{first: m.wall, second: other.wallOf(second, other.named(plans))}
+	other.walls.Store(m.row().ID, pair.second)
+	w := Wall{Tables: b.pair.tables, Book: b.pair.book, Plans: renamed(plans, b.pair.tables), Fits: b.Fits, pair: &pair}
 	row := *m.row()
 	row.Name = words.Beside(m.row().Name, second.row().Name)
 	w.Climate = climateOf(m.in.Climate, &row, m.in.Climate.Region)
@@ -77,7 +84,7 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 	s.Lead, s.Foot, s.Versions = nil, nil, nil
 	s.HeadCode = w.pair.first.Book.T("sheet.head.code") // the column is too narrow for two words
 	for _, one := range []Wall{w.pair.first, w.pair.second} {
-		v := one.sheet(renamed(plans, one.Tables), codes)
+		v := one.sheet(one.own(plans), codes)
 		s.Lead = append(s.Lead, one.Book.T("sheet.both.lead"))
 		for _, line := range v.Foot {
 			if !slices.Contains(s.Foot, line) {

@@ -113,6 +113,8 @@ type builder struct {
 	drawn     *drawn
 	beside    *builder // of the language that stands beside this one on sheets; nil = none
 	leads     *builder // of the language whose sheets in two languages this one leads to; nil = none
+	pair      *pairWords
+	walls     sync.Map // band -> its wall, where the sheets in two languages were made first
 	bothMade  sync.Map // band -> its sheets in two languages
 	chapters  chapters
 	cropRow   map[string]*catalog.Crop

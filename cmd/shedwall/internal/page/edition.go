@@ -59,7 +59,8 @@ func (m *bandPage) printed() map[string]edition.Printed {
 func (w Wall) code(s *Sheet) string {
 	c := *s
 	c.Edition, c.Dated, c.Code, c.CodeText = "", "", "", ""
-	c.Foot = slices.DeleteFunc(slices.Clone(s.Foot), func(line string) bool { return strings.HasPrefix(line, w.footRecords()) })
+	about := w.footRecords()
+	c.Foot = slices.DeleteFunc(slices.Clone(s.Foot), func(line string) bool { return strings.HasPrefix(line, about) })
 	return codeOf(&c)
 }
 

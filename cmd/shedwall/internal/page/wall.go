@@ -24,7 +24,8 @@ const SheetRows = 24
 // sheet plans with them.
 const worthwhile = 10
 
-// Wall builds the wall sheets of one band.
+// Wall builds the wall sheets of one band. One that was kept (see keeping) must stay with
+// one goroutine.
 type Wall struct {
 	Tables  *catalog.Tables
 	Book    *words.Book
@@ -32,6 +33,7 @@ type Wall struct {
 	Plans   []plan.CropPlan
 	Fits    func(*Sheet) error // whether a sheet fits on its papers; nil = all do
 	pair    *pairWall          // of sheets in two languages; else nil
+	kept    *wallKept          // what was worked out before; nil = nothing is kept
 }
 
 // fewestRows is the least a part is cut down to so that its sheets fit; a sheet
@@ -43,6 +45,7 @@ const fewestRows = 6
 // fall to it, or fewer where rows are tall, until every sheet fits. Crops that
 // cannot be grown at all are left off; the band page says so.
 func (w Wall) Sheets() []*Sheet {
+	w = w.keeping()
 	var out []*Sheet
 	codes := w.codes()
 	for parts := w.parts(); len(parts) > 0; {
@@ -53,11 +56,15 @@ func (w Wall) Sheets() []*Sheet {
 	return out
 }
 
-// partSheets is the sheets of one part, numbered on from the sheets before it.
-func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []*Sheet {
-	for n := w.mostRows(); ; n-- {
-		var out []*Sheet
-		fit := true
+// partSheets is the sheets of one part, numbered on from the sheets before it, and
+// whether all of them fit. A part that was cut before begins with that cut.
+func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) (out []*Sheet, fit bool) {
+	n := w.mostRows()
+	if c, ok := w.kept.cuts[part.key]; ok {
+		n = c.rows
+	}
+	for ; ; n-- {
+		out, fit = nil, true
 		for _, rows := range split(part.plans, n) {
 			s := w.sheet(rows, codes)
 			number := before + len(out) + 1
@@ -69,7 +76,8 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) []
 			out = append(out, s)
 		}
 		if fit || n <= fewestRows {
-			return out
+			w.kept.cuts[part.key] = cut{n, len(out)}
+			return out, fit
 		}
 		for n > fewestRows && len(split(part.plans, n-1)) == len(out) {
 			n-- // the same sheets again
@@ -132,6 +140,9 @@ func split(p []plan.CropPlan, n int) [][]plan.CropPlan {
 // codes numbers the crops of each group, A1, A2 ..., over all sheets of the band,
 // so that a code means one crop on every sheet and report.
 func (w Wall) codes() map[string]string {
+	if w.kept != nil && w.kept.codes != nil {
+		return w.kept.codes
+	}
 	n := map[byte]int{}
 	out := map[string]string{}
 	for _, part := range w.parts() {
@@ -140,10 +151,38 @@ func (w Wall) codes() map[string]string {
 			out[p.Crop.ID] = string(p.Group) + strconv.Itoa(n[p.Group])
 		}
 	}
+	if w.kept != nil {
+		w.kept.codes = out
+	}
 	return out
 }
 
 func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
+	s := w.blank()
+	used := map[string]bool{}
+	s.Rows = make([]SheetRow, 0, len(plans))
+	for i, p := range plans {
+		r, covers := w.rowOf(p)
+		for _, id := range covers {
+			used[id] = true
+		}
+		r.Code = codes[p.Crop.ID]
+		r.GroupEnd = i+1 < len(plans) && plans[i+1].Group != p.Group
+		s.Rows = append(s.Rows, r)
+	}
+	for i := range w.Tables.Covers {
+		if cv := &w.Tables.Covers[i]; used[cv.ID] {
+			s.CoverKeyTitle = w.Book.T("sheet.cover_key")
+			s.CoverKey = append(s.CoverKey, KeyEntry{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name})
+		}
+	}
+	s.Foot = w.footOf(slices.ContainsFunc(plans, func(p plan.CropPlan) bool { return needsWarmth(p.Crop) }))
+	w.sayBoth(s, plans, codes)
+	return s
+}
+
+// newBlank is a sheet of the band without rows and what follows from them.
+func (w Wall) newBlank() *Sheet {
 	b, g, c := w.Book, w.Tables.Guide, w.Climate
 	low, _ := c.Band.Low.Get()
 	high, _ := c.Band.High.Get()
@@ -172,24 +211,9 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 		}
 	}
 	s.Warning = w.warning()
-	used := map[string]bool{}
-	for i, p := range plans {
-		r := w.row(p, used)
-		r.Code = codes[p.Crop.ID]
-		r.GroupEnd = i+1 < len(plans) && plans[i+1].Group != p.Group
-		s.Rows = append(s.Rows, r)
-	}
 	for k, key := range []string{"inside", "outside", "set_out", "growing", "harvest"} {
 		s.Key = append(s.Key, KeyEntry{Kind: BarKind(k), Letter: letters[k], Text: b.T("sheet.key." + key)})
 	}
-	for i := range w.Tables.Covers {
-		if cv := &w.Tables.Covers[i]; used[cv.ID] {
-			s.CoverKeyTitle = b.T("sheet.cover_key")
-			s.CoverKey = append(s.CoverKey, KeyEntry{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name})
-		}
-	}
-	s.Foot = w.foot(slices.ContainsFunc(plans, func(p plan.CropPlan) bool { return needsWarmth(p.Crop) }))
-	w.sayBoth(s, plans, codes)
 	return s
 }
 

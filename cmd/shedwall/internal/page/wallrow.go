@@ -63,12 +63,12 @@ func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 	return open
 }
 
-// row draws one crop; used collects the covers whose key the sheet needs. The dates
-// in type are those of open ground, then what covers change; the bars and cover lines
-// are drawn with the covers, so that the part before the open date is seen as well.
-func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
+// row draws one crop; covers are the ids whose key the sheet needs. The dates in type
+// are those of open ground, then what covers change; the bars and cover lines are drawn
+// with the covers, so that the part before the open date is seen as well.
+func (w Wall) row(p plan.CropPlan) (r SheetRow, covers []string) {
 	l := w.chosen(p)
-	r := SheetRow{Name: p.Crop.Name}
+	r = SheetRow{Name: p.Crop.Name}
 	starts := w.draw(&r, p, l)
 	told := w.told(p, l)
 	for _, c := range l.Covers {
@@ -76,14 +76,14 @@ func (w Wall) row(p plan.CropPlan, used map[string]bool) SheetRow {
 		if cv == nil || len(starts) == 0 {
 			continue
 		}
-		used[c.Cover] = true
+		covers = append(covers, c.Cover)
 		for _, cut := range w.cut(c.From, c.To) {
 			r.Covers = append(r.Covers, CoverLine{Style: cv.Kind.String(), Letter: cv.Letter, Level: c.Level, From: cut[0], To: cut[1]})
 		}
 		told.words = append(told.words, w.Book.T("twin.cover."+c.Event.String(), "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
 	}
 	w.tell(&r, p, l, told)
-	return r
+	return r, covers
 }
 
 // draw gives a row its bars and returns the starts that they show.

@@ -27,7 +27,7 @@ func TestSheetSaysOpenGroundFirst(t *testing.T) {
 				continue
 			}
 			l := w.chosen(p)
-			r := w.row(p, map[string]bool{})
+			r, _ := w.row(p)
 			letters := w.layerLetters(l.Layers)
 			open := len(w.starts(p, p.Layers[0])) > 0
 			switch {
@@ -96,7 +96,7 @@ func TestOnlyUnderCovers(t *testing.T) {
 		}
 		p.Layers = append([]plan.LayerPlan(nil), p.Layers...)
 		p.Layers[0].Careful = nil // open ground loses its season
-		r := w.row(p, map[string]bool{})
+		r, _ := w.row(p)
 		letters := w.layerLetters(w.chosen(p).Layers)
 		if !strings.HasPrefix(r.Dates, "only under "+letters+": ") || r.Covered != "" {
 			t.Errorf("in type: %q, %q", r.Dates, r.Covered)

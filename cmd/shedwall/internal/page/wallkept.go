@@ -1,0 +1,85 @@
+package page
+
+import "shedwall/cmd/shedwall/internal/plan"
+
+// wallKept is what the sheets of a band have in common, worked out once: packing crops
+// into sheets tries many of the same band, and sheets in two languages show the rows of
+// each language again.
+type wallKept struct {
+	codes map[string]string // of crops
+	rows  map[string]wallRow
+	blank *Sheet
+	foot  [2][]string    // without the line about warmth, and with it
+	plans map[string]int // place of each crop's plan
+	cuts  map[string]cut // of parts, by key
+}
+
+// wallRow is a crop's row with the covers whose key it needs.
+type wallRow struct {
+	SheetRow
+	covers []string
+}
+
+// cut is how a part was cut into sheets: with so many rows at most on each, and how many
+// they are.
+type cut struct{ rows, sheets int }
+
+// keeping is the wall with a memory for what its sheets have in common.
+func (w Wall) keeping() Wall {
+	if w.kept == nil {
+		w.kept = &wallKept{rows: map[string]wallRow{}, cuts: map[string]cut{}, plans: map[string]int{}}
+		for i := range w.Plans {
+			w.kept.plans[w.Plans[i].Crop.ID] = i
+		}
+	}
+	return w
+}
+
+// own is the wall's own plans of the crops of others, under their names in its language.
+func (w Wall) own(plans []plan.CropPlan) []plan.CropPlan {
+	out := make([]plan.CropPlan, len(plans))
+	for i, p := range plans {
+		out[i] = w.Plans[w.kept.plans[p.Crop.ID]]
+	}
+	return out
+}
+
+// blank is newBlank. Its lists must not be changed.
+func (w Wall) blank() *Sheet {
+	if w.kept == nil {
+		return w.newBlank()
+	}
+	if w.kept.blank == nil {
+		w.kept.blank = w.newBlank()
+	}
+	s := *w.kept.blank
+	return &s
+}
+
+// rowOf is row. Its lists must not be changed.
+func (w Wall) rowOf(p plan.CropPlan) (SheetRow, []string) {
+	if w.kept == nil {
+		return w.row(p)
+	}
+	r, ok := w.kept.rows[p.Crop.ID]
+	if !ok {
+		r.SheetRow, r.covers = w.row(p)
+		w.kept.rows[p.Crop.ID] = r
+	}
+	return r.SheetRow, r.covers
+}
+
+// footOf is foot. Its lines must not be changed.
+func (w Wall) footOf(warm bool) []string {
+	if w.kept == nil {
+		return w.foot(warm)
+	}
+	foot := &w.kept.foot[0]
+	if warm {
+		foot = &w.kept.foot[1]
+	}
+	if *foot == nil {
+		*foot = w.foot(warm)
+	}
+	return *foot
+}
