@@ -31,12 +31,17 @@ type Guide struct {
 	Ink     bool // tell how black each wall sheet is
 	Booklet bool // publish the bound guide and posters too
 
+	// Tell is told how far Publish is: what is being done, how much of it, and how much
+	// there is (0: nobody knows). Several goroutines call it; nil = nobody asks.
+	Tell func(what string, done, all int)
+
 	Region  *band.Region // nil with faults
 	Planner *plan.Planner
 	climate map[string]*band.Climate
 	editions
 
-	files    fs.FS // the guide folder, or the defaults
+	files    fs.FS   // the guide folder, or the defaults
+	sources  sources // of files, before anything else was read
 	defaults fs.FS
 }
 
@@ -49,6 +54,7 @@ func Load(guide, defaults fs.FS) (*Guide, error) {
 	if _, err := fs.Stat(guide, "data"); err != nil {
 		g.files, own = defaults, false
 	}
+	g.sources = readSources(g.files)
 	g.Tables = intake.Tables(g.files, defaults, &g.Faults)
 	g.Faults.Merge(check.Tables(g.Tables))
 	g.Records = intake.Records(g.files, g.Tables, &g.Faults)

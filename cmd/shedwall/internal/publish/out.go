@@ -72,7 +72,7 @@ func ours(out string) error {
 		if d.Type()&fs.ModeSymlink != 0 {
 			return fmt.Errorf("%s holds the link %s, which this program did not make; move it away or give another --out", out, rel)
 		}
-		if !known[rel] && !d.IsDir() {
+		if _, written := known[rel]; !written && !d.IsDir() {
 			return fmt.Errorf("%s holds %s, which this program did not write; move it away or give another --out", out, rel)
 		}
 		return nil

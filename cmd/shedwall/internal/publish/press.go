@@ -2,10 +2,8 @@ package publish
 
 import (
 	"fmt"
-	"runtime"
+	"slices"
 	"sync"
-
-	"golang.org/x/sync/errgroup"
 
 	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/plan"
@@ -22,7 +20,13 @@ type press struct {
 	templates *render.Pages
 	site      *stage
 
+	old  keepable          // the site that this one takes the place of
+	base string            // fingerprint of what goes into every file; "" = nothing is kept
+	keys map[string]string // fingerprint of what each file was made from
+
 	made page.Made // of the guide's own files, known once every band is made
+
+	nextBand func() // tells that one more band is planned
 
 	mu  sync.Mutex // for site and sum
 	sum Summary
@@ -38,7 +42,7 @@ type language struct {
 func (l language) at(name string) string { return l.frame.Language.Folder + name }
 
 func newPress(g *Guide, site *stage, only []string) *press {
-	p := &press{guide: g, site: site, in: g.input(only)}
+	p := &press{guide: g, site: site, in: g.input(only), keys: map[string]string{}}
 	p.in.Made = func() page.Made { return p.made }
 	all := g.languages()
 	for _, v := range g.voices {
@@ -58,6 +62,7 @@ func (p *press) run() error {
 		return err
 	}
 	p.sum.Bands = len(p.in.Bands)
+	p.nextBand = p.guide.steps("bands", 0, len(p.in.Bands))
 	for first := 0; first == 0 || first < len(p.in.Bands); first += page.GroupSize {
 		if err := p.group(first, min(first+page.GroupSize, len(p.in.Bands))); err != nil {
 			return err
@@ -66,6 +71,7 @@ func (p *press) run() error {
 	if err := p.takeInputs(); err != nil {
 		return err
 	}
+	p.guide.tell("pages of the whole guide", 0, 0)
 	w := newWork()
 	for _, l := range p.languages {
 		w.do(func() error { p.part(w, l, l.Rest()); return nil })
@@ -99,7 +105,7 @@ func (p *press) run() error {
 func (p *press) group(first, after int) error {
 	plans := make([][]plan.CropPlan, after-first)
 	w := newWork()
-	for k := range plans {
+	for k := range slices.Backward(plans) { // the last added is done first
 		w.do(func() error {
 			plans[k] = p.guide.Planner.Band(p.in.Bands[first+k].Climate)
 			parts := make([]page.Part, len(p.languages))
@@ -107,6 +113,7 @@ func (p *press) group(first, after int) error {
 				parts[i] = l.Band(first+k, plans[k])
 			}
 			page.TwinsOf(parts, p.guide.languages())
+			p.nextBand()
 			for i, l := range p.languages {
 				w.do(func() error { p.part(w, l, parts[i]); return nil })
 			}
@@ -116,13 +123,20 @@ func (p *press) group(first, after int) error {
 	if err := w.wait(); err != nil {
 		return err
 	}
+	next := p.guide.steps("pages of crops", 0, len(p.in.Tables.Crops)*len(p.languages))
 	w = newWork()
 	for i := range p.in.Tables.Crops {
 		for _, l := range p.languages {
-			w.do(func() error { p.part(w, l, l.Crop(i, first, plans)); return nil })
+			w.do(func() error { p.part(w, l, l.Crop(i, first, plans)); next(); return nil })
 		}
 	}
-	return w.wait()
+	if err := w.wait(); err != nil {
+		return err
+	}
+	for _, b := range p.in.Bands[first:after] {
+		p.guide.Planner.Forget(b.Climate)
+	}
+	return nil
 }
 
 // part renders and writes some pages, a job each.
@@ -153,68 +167,81 @@ func (p *press) part(w *work, l language, part page.Part) {
 
 func (p *press) page(l language, x *page.Page) error {
 	file := page.HTML(x.Path)
-	html, err := p.templates.HTML(l.frame, x)
-	if err != nil {
-		return err
-	}
-	if err := p.put(l.at(file), html); err != nil {
-		return err
-	}
+	files := []string{l.at(file)}
 	twin, ok := page.Twin(file)
-	if !ok {
-		return nil
+	if ok {
+		files = append(files, l.at(twin))
 	}
-	text, err := p.templates.Markdown(l.frame, x)
-	if err != nil {
-		return err
-	}
-	return p.put(l.at(twin), text)
+	return p.once(files, func() error {
+		html, err := p.templates.HTML(l.frame, x)
+		if err != nil {
+			return err
+		}
+		if err := p.put(l.at(file), html); err != nil || !ok {
+			return err
+		}
+		text, err := p.templates.Markdown(l.frame, x)
+		if err != nil {
+			return err
+		}
+		return p.put(l.at(twin), text)
+	}, l.frame, x)
 }
 
 func (p *press) sheet(l language, x *page.Sheet) error {
 	frame := page.FrameOf(x, l.Book())
 	frame.Folder = l.frame.Language.Folder
-	html, err := render.SheetHTML(x, frame)
-	if err != nil {
-		return err
+	files := []string{l.at(page.HTML(x.Path))}
+	if !x.NoPDF {
+		for _, paper := range papers {
+			files = append(files, l.at(page.SheetPDF(x.Path, paper.Name)))
+		}
 	}
-	if err := p.put(l.at(page.HTML(x.Path)), html); err != nil {
-		return err
-	}
-	if x.NoPDF {
-		return nil
-	}
-	for _, paper := range []render.Paper{render.Letter, render.A4} {
-		pdf, err := render.SheetPDF(x, paper)
+	return p.once(files, func() error {
+		html, err := render.SheetHTML(x, frame)
 		if err != nil {
 			return err
 		}
-		if err := p.put(l.at(page.SheetPDF(x.Path, paper.Name)), pdf); err != nil {
+		if err := p.put(files[0], html); err != nil {
 			return err
 		}
-	}
-	return nil
+		for i, file := range files[1:] {
+			pdf, err := render.SheetPDF(x, papers[i])
+			if err != nil {
+				return err
+			}
+			if err := p.put(file, pdf); err != nil {
+				return err
+			}
+		}
+		return nil
+	}, frame, x)
 }
 
 func (p *press) leaf(l language, x *page.Leaf) error {
-	for _, paper := range []render.Paper{render.Letter, render.A4} {
-		pdf, err := render.LeafPDF(x, paper)
-		if err != nil {
-			return err
-		}
-		if err := p.put(l.at(page.LeafPDF(x.Path, paper.Name)), pdf); err != nil {
-			return err
-		}
+	var files []string
+	for _, paper := range papers {
+		files = append(files, l.at(page.LeafPDF(x.Path, paper.Name)))
 	}
-	return nil
+	return p.once(files, func() error {
+		for i, file := range files {
+			pdf, err := render.LeafPDF(x, papers[i])
+			if err != nil {
+				return err
+			}
+			if err := p.put(file, pdf); err != nil {
+				return err
+			}
+		}
+		return nil
+	}, x)
 }
 
+// papers are those that sheets and leaves are made for.
+var papers = []render.Paper{render.Letter, render.A4}
+
 // put adds a file to the stage.
-func (p *press) put(name string, data []byte) error {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	return p.site.write(name, data)
-}
+func (p *press) put(name string, data []byte) error { return p.site.write(name, data) }
 
 // named puts the band and the sheet before an error.
 func named(band, sheet string, err error) error {
@@ -223,36 +250,3 @@ func named(band, sheet string, err error) error {
 	}
 	return fmt.Errorf("%s, %s: %w", band, sheet, err)
 }
-
-// work is jobs that run as many at a time as there are processors. A job may add
-// further ones. After the first error the jobs that have not begun are left out.
-type work struct {
-	jobs errgroup.Group
-	busy chan struct{}
-	once sync.Once
-	stop chan struct{}
-}
-
-func newWork() *work {
-	return &work{busy: make(chan struct{}, runtime.GOMAXPROCS(0)), stop: make(chan struct{})}
-}
-
-// do runs a job as soon as a processor is free.
-func (w *work) do(job func() error) {
-	w.jobs.Go(func() error {
-		select {
-		case <-w.stop:
-			return nil
-		case w.busy <- struct{}{}:
-		}
-		defer func() { <-w.busy }()
-		err := job()
-		if err != nil {
-			w.once.Do(func() { close(w.stop) })
-		}
-		return err
-	})
-}
-
-// wait returns when every job is done, with the first error.
-func (w *work) wait() error { return w.jobs.Wait() }

@@ -13,6 +13,7 @@ import (
 // Summary counts what was written.
 type Summary struct {
 	Bands, Pages, Sheets, Files int
+	Kept                        int        // files taken over from the site before, since nothing changed for them
 	Ink                         []SheetInk // where the guide asks for it
 }
 
@@ -30,6 +31,15 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 		}
 	}()
 	p := newPress(g, site, only)
+	seal := g.sealed(only)
+	if seal != "" {
+		p.old = readKeepable(site.out)
+		if g.idle(p.old, seal) {
+			sum, sum.Kept = p.old.sum, p.old.sum.Files
+			return sum, site.drop()
+		}
+		p.base, _ = fingerprint(program(), g.sources.content, g.sources.templates, p.reach())
+	}
 	if err := p.run(); err != nil {
 		return sum, err
 	}
@@ -39,10 +49,38 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 	}
 	p.sum.Files = len(site.files)
 	sortInk(p.sum.Ink)
+	if g.sources == readSources(g.files) { // else something changed while it was read: nobody can say from what the pages are
+		site.from = ancestry{seal: seal, sum: p.sum, keys: p.keys}.write()
+	}
 	if err := site.commit(); err != nil {
 		return sum, errors.Join(err, undo())
 	}
 	return p.sum, nil
+}
+
+// idle says that there is nothing to do: the site is whole, and this program made it from
+// the same files. How black sheets are is told only while they are made, and an edition is
+// kept only then.
+func (g *Guide) idle(old keepable, seal string) bool {
+	return old.seal == seal && !g.Ink && g.KeepIn == "" && old.whole()
+}
+
+// reach is the names of all that pages may lead to: a text may lead to any of them.
+func (p *press) reach() (names []string) {
+	t := p.in.Tables
+	for _, b := range t.Bands {
+		names = append(names, b.ID)
+	}
+	for _, c := range t.Crops {
+		names = append(names, c.ID)
+	}
+	for _, c := range t.Covers {
+		names = append(names, c.ID)
+	}
+	for _, l := range p.languages {
+		names = append(names, l.frame.Language.Folder)
+	}
+	return names
 }
 
 // input is what pages are made from, without plans.

@@ -31,6 +31,7 @@ type stage struct {
 	lock     *lock
 
 	mu     sync.Mutex
+	from   []byte            // what each file was made from; nil = not known
 	files  map[string]string // SHA-256 of what was written, hexadecimal, by path
 	made   map[string]bool   // folders
 	folded map[string]string // paths by their lower-case letters
@@ -147,12 +148,17 @@ func (s *stage) finish() error {
 	if err := writeFile(filepath.Join(s.dir, manifestName), []byte(list.String()), 0o644); err != nil {
 		return err
 	}
+	if s.from != nil {
+		if err := writeFile(filepath.Join(s.dir, madeName), s.from, 0o644); err != nil {
+			return err
+		}
+	}
 	entries, err := os.ReadDir(s.out)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
 	for _, e := range entries {
-		if name := e.Name(); strings.HasPrefix(name, ".") && name != manifestName && name != unfinishedName {
+		if name := e.Name(); strings.HasPrefix(name, ".") && name != manifestName && name != unfinishedName && name != madeName {
 			if err := copyTree(filepath.Join(s.out, name), filepath.Join(s.dir, name)); err != nil {
 				return err
 			}
@@ -164,9 +170,10 @@ func (s *stage) finish() error {
 // drop removes a stage that is not wanted any more.
 func (s *stage) drop() error { return errors.Join(removeSite(s.dir), s.lock.free()) }
 
-// readManifest is the files of a published folder; nothing where there is no manifest.
+// readManifest is the files of a published folder, each with its SHA-256 where that is
+// known; nothing where there is no manifest.
 // Lines are as sha256sum writes them; those of earlier manifests are a path alone.
-func readManifest(dir string) (map[string]bool, error) {
+func readManifest(dir string) (map[string]string, error) {
 	data, err := os.ReadFile(filepath.Join(dir, manifestName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -174,13 +181,13 @@ func readManifest(dir string) (map[string]bool, error) {
 	if err != nil {
 		return nil, err
 	}
-	files := map[string]bool{}
+	files := map[string]string{}
 	for line := range strings.Lines(string(data)) {
 		line = strings.TrimRight(line, "\r\n")
 		if sum, name, ok := strings.Cut(line, "  "); ok && len(sum) == 2*sha256.Size {
-			files[name] = true
+			files[name] = sum
 		} else {
-			files[line] = true
+			files[line] = ""
 		}
 	}
 	return files, nil
