@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"shedwall/cmd/shedwall/internal/diag"
-	"shedwall/cmd/shedwall/internal/publish"
 )
 
 // CheckCmd prints every fault of a guide.
@@ -40,7 +39,7 @@ func (c *CheckCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	g, err := publish.Load(guide, e.defaults)
+	g, err := e.load(guide)
 	if err != nil {
 		return err
 	}

@@ -103,7 +103,7 @@ func load(e *env, dir string) (*publish.Guide, error) {
 	if err != nil {
 		return nil, err
 	}
-	g, err := publish.Load(guide, e.defaults)
+	g, err := e.load(guide)
 	if err != nil {
 		return nil, err
 	}

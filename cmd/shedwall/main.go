@@ -51,14 +51,15 @@ type commands struct {
 // env is what commands use of the world outside.
 type env struct {
 	stdout, stderr io.Writer
-	defaults       fs.FS // data/, content/ and templates/ that come with the program
+	defaults       fs.FS                // data/, content/ and templates/ that come with the program
+	terminal       func(io.Writer) bool // whether somebody looks at what is written there
 }
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // run is main with everything handed in. Results go to stdout, messages to stderr.
 func run(args []string, stdout, stderr io.Writer) int {
-	e := &env{stdout: stdout, stderr: stderr, defaults: folders{"data": data.FS, "content": content.FS, "templates": templates.FS}}
+	e := &env{stdout: stdout, stderr: stderr, defaults: folders{"data": data.FS, "content": content.FS, "templates": templates.FS}, terminal: isTerminal}
 	exited := -1
 	parser, err := kong.New(&commands{},
 		kong.Name("shedwall"),

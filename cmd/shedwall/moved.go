@@ -26,7 +26,7 @@ func (c *MovedCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	g, err := publish.Load(guide, e.defaults)
+	g, err := e.load(guide)
 	if err != nil {
 		return err
 	}

@@ -31,7 +31,7 @@ func (c *PublishCmd) Run(e *env) error {
 	if out == "" {
 		out = filepath.Join(c.Guide, "public")
 	}
-	g, err := publish.Load(guide, e.defaults)
+	g, err := e.load(guide)
 	if err != nil {
 		return err
 	}
@@ -56,7 +56,10 @@ func (c *PublishCmd) Run(e *env) error {
 		g.KeepIn = c.Guide
 	}
 	g.Booklet, g.Ink = c.Booklet, c.Ink
+	line := newProgress(e)
+	g.Tell = line.tell
 	sum, err := g.Publish(out, c.Only)
+	line.end()
 	if errors.Is(err, publish.ErrKept) {
 		return tellKept(e, g)
 	}
