@@ -2,7 +2,6 @@ package band
 
 import (
 	"math"
-	"sync"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -23,8 +22,7 @@ type Climate struct {
 	winter   quantity.Kelvins
 	memory   map[asked][]year // nil = keeps nothing; see Remembering
 	brief    *briefing        // likewise
-	curves   func() *Curves   // worked out once, for every copy
-	said     *vectors         // kept for every copy
+	kept     *keeping         // for every copy
 }
 
 // Distance weights: a station counts exp(-km/30), whatever its height: the
@@ -125,8 +123,7 @@ func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, 
 	// Winter's coldest nights come with wind that stirs the hollows: only what the
 	// stations' own winters show is carried over, never a declared offset.
 	c.winter = krige(at, sites, kelvins(r.winters))
-	c.curves = sync.OnceValue(c.workOutCurves)
-	c.said = &vectors{known: map[uint64]*vector{}}
+	c.kept = &keeping{said: map[uint64]*vector{}}
 	return c
 }
 

@@ -26,7 +26,7 @@ type Curves struct {
 
 // Curves is a band's curves, worked out when they are first asked for. It may be called
 // from several goroutines at once.
-func (c *Climate) Curves() *Curves { return c.curves() }
+func (c *Climate) Curves() *Curves { return c.kept.curvesOf(c) }
 
 func (c *Climate) workOutCurves() *Curves {
 	var k Curves

@@ -2,7 +2,6 @@ package band
 
 import (
 	"math"
-	"sync"
 
 	"shedwall/cmd/shedwall/internal/frost"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -111,31 +110,12 @@ func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifte
 	if shifted {
 		key |= 1 << 48
 	}
-	v := c.said.get(key)
+	v := c.kept.vector(key)
 	if v == nil {
 		v = c.newVector(s, e, shifted, g, compared)
-		c.said.put(key, v)
+		c.kept.keep(key, v)
 	}
 	return v
-}
-
-// vectors is what the stations have said, for every plan of a band; it may be used by
-// several goroutines at once, of which two may work out the same.
-type vectors struct {
-	mutex sync.Mutex
-	known map[uint64]*vector
-}
-
-func (v *vectors) get(key uint64) *vector {
-	v.mutex.Lock()
-	defer v.mutex.Unlock()
-	return v.known[key]
-}
-
-func (v *vectors) put(key uint64, x *vector) {
-	v.mutex.Lock()
-	defer v.mutex.Unlock()
-	v.known[key] = x
 }
 
 func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {

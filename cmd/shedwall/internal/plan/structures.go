@@ -36,6 +36,12 @@ func (p *Planner) BookFor(c *band.Climate) cover.Book {
 	return book
 }
 
+// Forget lets go of what is kept for the plans of a band that are not made again.
+func (p *Planner) Forget(c *band.Climate) {
+	p.books.Delete(c)
+	c.Forget()
+}
+
 // holdsStructure says whether any of the layers is a structure.
 func (p *Planner) holdsStructure(layers string) bool {
 	for _, id := range catalog.SplitLayers(layers) {
