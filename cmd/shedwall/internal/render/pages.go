@@ -9,10 +9,13 @@ import (
 	"fmt"
 	htmltemplate "html/template"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
+	"sync/atomic"
 	texttemplate "text/template"
 
+	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/page"
 )
 
@@ -22,7 +25,11 @@ type Pages struct {
 	html     *htmltemplate.Template
 	markdown *texttemplate.Template
 	style    []byte
+	within   atomic.Int32 // includes within includes, of all pages at work
 }
+
+// maxWithin is the most includes at work at one time. Blocks within blocks are a handful.
+const maxWithin = 1000
 
 // LoadPages reads the templates. Each layer is a templates folder with html/*.html,
 // markdown/*.md and style.css; a file in an earlier layer replaces the same file
@@ -36,13 +43,17 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 	}
 	for _, f := range html {
 		if _, err := t.html.New(f.name).Parse(f.text); err != nil {
-			return nil, fmt.Errorf("templates/html/%w", err)
+			return nil, templateFault("html", err)
 		}
 	}
 	t.markdown = texttemplate.New("").Option("missingkey=error")
 	t.markdown.Funcs(functions(map[string]any{
 		"md": markdownInline, "line": markdownLine, "hang": hang, "quoted": quotedLines,
 		"include": func(name string, data any) (string, error) {
+			defer t.within.Add(-1)
+			if t.within.Add(1) > maxWithin {
+				return "", fmt.Errorf("%q includes itself without end", name)
+			}
 			var b strings.Builder
 			err := t.markdown.ExecuteTemplate(&b, name, data)
 			return b.String(), err
@@ -54,7 +65,7 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 	}
 	for _, f := range markdown {
 		if _, err := t.markdown.New(f.name).Parse(f.text); err != nil {
-			return nil, fmt.Errorf("templates/markdown/%w", err)
+			return nil, templateFault("markdown", err)
 		}
 	}
 	for _, l := range layers {
@@ -70,6 +81,21 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 	}
 	t.style = bytes.ReplaceAll(t.style, []byte("\r\n"), []byte("\n"))
 	return t, nil
+}
+
+var reNotDefined = regexp.MustCompile(`function "([^"]*)" not defined`)
+
+// templateFault is an error of a template with its file and line, and the function that
+// was perhaps meant.
+func templateFault(folder string, err error) error {
+	text := strings.TrimPrefix(err.Error(), "template: ")
+	if m := reNotDefined.FindStringSubmatch(text); m != nil {
+		text += " (templates may use " + strings.Join(allowed, ", ") + ")"
+		if near := diag.Nearest(m[1], allowed); near != "" {
+			text += fmt.Sprintf("; did you mean %q?", near)
+		}
+	}
+	return fmt.Errorf("templates/%s/%s", folder, text)
 }
 
 type templateFile struct{ name, text string }
