@@ -2,16 +2,19 @@
 //
 //   node browser.mjs SITE [--all] [--prints=FOLDER]
 //
-// Every page: errors in the console, requests that leave the folder, sideways scroll
-// at 320 px, text cut off when spaced out, axe at 1280 px. Samples of each kind of
-// page (all with --all): axe at 360 and 1280 px, light and dark, lines of drawings in
-// colours forced by a reader too, and a walk with the Tab key at both widths. Tables keep
-// their roles where they stack. Sheets: one paper page on Letter and on A4. Writes one JSON
-// object to stdout; exit 0 when the looking worked, whatever it found.
+// Every page: errors in the console, requests that leave the folder; at 320 px sideways
+// scroll, text cut off when spaced out and roles of tables, which stack there; axe at
+// 1280 px. Samples of each kind of page (all with --all): axe at 320 and 1280 px, its
+// rules of colour in dark too, lines of drawings also in colours forced by a reader, and
+// a walk with the Tab key at both widths. Sheets: one paper page on Letter and on A4.
+// Writes one JSON object to stdout; exit 0 when the looking worked, whatever it found.
+//
+// Several tabs work at once, since a tab waits for the browser's other processes now
+// and then; the largest pages go first, so that none is left over at the end.
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { launch } from './chromium.mjs';
-import { axeRun, clipped, drawn, focusWalk, printed, sideways, tableRoles } from './look.mjs';
+import { axeRun, clipped, drawn, focusWalk, printed, sideways, tableRoles, withAxe } from './look.mjs';
 import { pagesOf, samplesOf } from './site.mjs';
 
 const [, , dir, ...options] = process.argv;
@@ -20,20 +23,26 @@ const site = resolve(dir);
 const base = `${pathToFileURL(site).href}/`;
 const pages = pagesOf(site);
 const samples = options.includes('--all') ? new Set(pages) : samplesOf(pages);
-const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, focus_stops: 0, prints: 0, undecided: {} };
+const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, colour_runs: 0, focus_stops: 0, prints: 0, undecided: {} };
 const found = new Map(); // a problem -> where it was seen
 
+const [phone, wide] = [320, 1280];
+const tabs = 4;
 const browser = await launch();
-const queue = [...pages];
-await Promise.all([worker(), worker()]);
+const queue = pages.toSorted((a, b) => b.bytes - a.bytes);
+const contexts = await Promise.all(Array.from({ length: tabs }, worker));
+report.cpu_seconds = await cpuSeconds();
+await Promise.all(contexts.map((context) => context.close()));
 await browser.close();
 const problems = [...found.values()].map((p) => ({ ...p, at: [...p.at].sort().join('; ') }));
 problems.sort((a, b) => (JSON.stringify(a) < JSON.stringify(b) ? -1 : 1));
 process.stdout.write(JSON.stringify({ ...report, problems }, null, 1) + '\n');
 
+// worker looks at pages in a tab of its own until none is left. The tab has no network:
+// what a page asks of another host is told, and fails.
 async function worker() {
-  const context = await browser.newContext({ viewport: { width: 320, height: 720 } });
-  await context.route(/^https?:/, (route) => route.abort());
+  const context = await browser.newContext({ viewport: { width: phone, height: 720 }, offline: true });
+  await withAxe(context);
   const tab = await context.newPage();
   let current;
   const say = (check, at, wrong) => wrong.forEach((what) => note(current.path, check, at, what));
@@ -44,7 +53,16 @@ async function worker() {
   while ((current = queue.shift())) {
     await look(tab, current, say);
   }
-  await context.close();
+  return context;
+}
+
+// cpuSeconds is the processor time of the browser's processes and of this program: on a
+// machine with other work it tells more than the time that passed.
+async function cpuSeconds() {
+  const session = await browser.newBrowserCDPSession();
+  const { processInfo } = await session.send('SystemInfo.getProcessInfo');
+  const own = process.cpuUsage();
+  return Math.round(processInfo.reduce((sum, one) => sum + one.cpuTime, (own.user + own.system) / 1e6));
 }
 
 // note keeps a problem once, with every width and colour it was seen at.
@@ -54,45 +72,52 @@ function note(page, check, at, what) {
   found.get(key).at.add(at);
 }
 
+// look does all checks of one width, then those of the other. Most pages are loaded at
+// the width that the page before them left, so that each costs one change of width.
 async function look(tab, page, say) {
-  await size(tab, 320, 'light');
-  await tab.goto(page.url, { waitUntil: 'load' });
-  say('sideways', '320 px', await sideways(tab));
-  await size(tab, 360, 'light');
-  say('spacing', '360 px', await clipped(tab));
-  for (const width of [360, 1280]) {
-    for (const scheme of ['light', 'dark']) {
-      if (!samples.has(page) && !(width === 1280 && scheme === 'light')) continue;
-      await size(tab, width, scheme);
-      const axe = await axeRun(tab);
-      report.axe_runs++;
-      say('axe', `${width} px, ${scheme}`, axe.problems);
-      say('drawn', `${width} px, ${scheme}`, await drawn(tab));
-      for (const rule of axe.undecided) report.undecided[rule] = (report.undecided[rule] ?? 0) + 1;
-    }
-    if (width === 360) say('roles', '360 px', await tableRoles(tab));
-    if (!samples.has(page)) continue;
-    await size(tab, width, 'light');
-    await tab.goto(page.url, { waitUntil: 'load' });
-    const walk = await focusWalk(tab);
-    report.focus_stops += walk.stops;
-    say('focus', `${width} px`, walk.problems);
+  const closely = samples.has(page);
+  const widths = tab.viewportSize().width === phone ? [phone, wide] : [wide, phone];
+  for (const width of widths) {
+    await tab.setViewportSize({ width, height: 720 });
+    if (closely || width === widths[0]) await tab.goto(page.url, { waitUntil: 'load' }); // a walk begins at the top
+    if (closely) await lookClosely(tab, width, say);
+    else if (width === wide) await seen(tab, `${width} px, light`, 'every rule', say);
+    if (width === wide) continue;
+    say('sideways', `${width} px`, await sideways(tab));
+    say('roles', `${width} px`, await tableRoles(tab));
+    say('spacing', `${width} px`, await clipped(tab));
   }
-  if (samples.has(page)) {
+  if (closely) {
     await tab.emulateMedia({ forcedColors: 'active' });
     say('drawn', 'forced colours', await drawn(tab));
     await tab.emulateMedia({ forcedColors: 'none' });
   }
   if (!/\/sheet(-both)?\.html$/.test(page.kind)) return;
   for (const paper of ['Letter', 'A4']) {
-    const keep = prints && samples.has(page) ? `${prints}/${page.path.replaceAll('/', '+')}.${paper.toLowerCase()}.pdf` : undefined;
+    const keep = prints && closely ? `${prints}/${page.path.replaceAll('/', '+')}.${paper.toLowerCase()}.pdf` : undefined;
     const count = await printed(tab, paper, keep);
     report.prints++;
     if (count !== 1) say('print', paper, [`takes ${count} paper pages`]);
   }
 }
 
-async function size(tab, width, colorScheme) {
-  await tab.setViewportSize({ width, height: 720 });
-  await tab.emulateMedia({ colorScheme });
+// lookClosely walks through a page with the Tab key, then looks at it in light and dark.
+// Dark changes colours and nothing else, so only the rules of colour run once more.
+async function lookClosely(tab, width, say) {
+  const walk = await focusWalk(tab);
+  report.focus_stops += walk.stops;
+  say('focus', `${width} px`, walk.problems);
+  await seen(tab, `${width} px, light`, 'every rule', say);
+  await tab.emulateMedia({ colorScheme: 'dark' });
+  await seen(tab, `${width} px, dark`, 'rules of colour', say);
+  await tab.emulateMedia({ colorScheme: 'light' });
+}
+
+// seen is axe and the drawings of a page as the tab shows it now.
+async function seen(tab, at, rules, say) {
+  const axe = await axeRun(tab, rules);
+  report[rules === 'every rule' ? 'axe_runs' : 'colour_runs']++;
+  say('axe', at, axe.problems);
+  for (const rule of axe.undecided) report.undecided[rule] = (report.undecided[rule] ?? 0) + 1;
+  say('drawn', at, await drawn(tab));
 }

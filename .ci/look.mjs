@@ -1,26 +1,40 @@
 // Checks of one loaded page. Each returns what is wrong, in words; [] = nothing.
 // The functions handed to evaluate() run inside the page.
+import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 
-const axeSource = createRequire(import.meta.url)('axe-core').source;
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-// axeRun is every violation of WCAG 2.2 A and AA and of axe's good practice, and
-// the rules that axe could not decide.
-export async function axeRun(page) {
-  await page.evaluate(axeSource);
-  const result = await page.evaluate(() =>
-    axe.run(document, {
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
-      rules: { 'target-size': { enabled: true } }, // targets of 24 px; axe leaves it out by itself
+// withAxe lets every page that a context opens have axe from its start on.
+export function withAxe(context) {
+  return context.addInitScript({ content: axeSource });
+}
+
+// axeRun is every violation of WCAG 2.2 A and AA and of axe's good practice ("every
+// rule"), or of those of them that are about colours ("rules of colour"), and the rules
+// that axe could not decide. Naming each place it looked at takes axe long, so places
+// are named only where something is wrong, in a second run.
+export function axeRun(page, rules) {
+  return page.evaluate(async (rules) => {
+    const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+    const colour = () => axe.getRules(tags).filter((rule) => rule.tags.includes('cat.color')).map((rule) => rule.ruleId);
+    const options = {
+      ...(rules === 'every rule'
+        ? { runOnly: tags, rules: { 'target-size': { enabled: true } } } // targets of 24 px; axe leaves it out by itself
+        : { runOnly: { type: 'rule', values: colour() } }),
       resultTypes: ['violations', 'incomplete'],
       preload: false, // it would fetch the style sheet again, which a page from the disk may not
-    }),
-  );
-  const nodes = (rule) => rule.nodes.slice(0, 3).map((node) => node.target.join(' ')).join(' | ');
-  return {
-    problems: result.violations.map((rule) => `${rule.id}: ${rule.help}; ${rule.nodes.length} x, at ${nodes(rule)}`),
-    undecided: result.incomplete.map((rule) => rule.id),
-  };
+      selectors: false,
+      elementRef: false,
+    };
+    let result = await axe.run(document, options);
+    if (result.violations.length > 0) result = await axe.run(document, { ...options, selectors: true });
+    const nodes = (rule) => rule.nodes.slice(0, 3).map((node) => node.target.join(' ')).join(' | ');
+    return {
+      problems: result.violations.map((rule) => `${rule.id}: ${rule.help}; ${rule.nodes.length} x, at ${nodes(rule)}`),
+      undecided: result.incomplete.map((rule) => rule.id),
+    };
+  }, rules);
 }
 
 // drawn finds words in drawings that stand out too little from the page behind them
@@ -120,57 +134,71 @@ export function clipped(page) {
   });
 }
 
-// focusWalk presses Tab from the top of the page to its end. Every stop must come in
+// focusWalk presses Tab from the top of a page just loaded to its end. Every stop must come in
 // the order of the text, be seen, be uncovered and look different from before; the
-// first must skip to the text where the page has a navigation.
+// first must skip to the text where the page has a navigation. A stop is looked at in
+// the page itself when the next Tab comes: the page has settled by then.
 export async function focusWalk(page) {
-  const problems = [];
-  const start = await page.evaluate(() => {
-    const seen = (el) => el.checkVisibility({ visibilityProperty: true }) && !el.disabled;
+  const most = 100; // of the longest pages the beginning is walked
+  const stops = await page.evaluate((most) => {
+    const visible = (el) => el.checkVisibility({ visibilityProperty: true }) && !el.disabled;
     const look = (el) => {
       const s = getComputedStyle(el);
       return [s.outlineStyle, s.outlineWidth, s.outlineColor, s.boxShadow, s.backgroundColor, s.borderColor].join();
     };
     const name = (el) => `${el.tagName.toLowerCase()} "${(el.getAttribute('aria-label') || el.textContent).trim().slice(0, 40)}"`;
     const stops = [...document.querySelectorAll('a[href], area[href], button, input, select, textarea, summary, [tabindex]')].filter(
-      (el) => el.tabIndex >= 0 && seen(el),
+      (el) => el.tabIndex >= 0 && visible(el),
     );
-    window.walk = { stops, quiet: stops.map(look), look, name };
+    const quiet = stops.map(look);
+    const problems = [];
     const skip = stops[0]?.getAttribute('href') ?? '';
-    return {
-      count: stops.length,
-      needsSkip: document.querySelector('nav') !== null,
-      skips: skip.startsWith('#') && document.getElementById(decodeURIComponent(skip.slice(1))) !== null,
-    };
-  });
-  if (start.needsSkip && !start.skips) problems.push('the first stop is not a link that skips to the text of this page');
-  const most = 100; // of the longest pages the beginning is walked
-  for (let expected = 0; expected < Math.min(start.count, most); expected++) {
-    await page.keyboard.press('Tab');
-    const stop = await page.evaluate((expected) => {
-      const { stops, quiet, look, name } = window.walk;
+    if (document.querySelector('nav') !== null && !(skip.startsWith('#') && document.getElementById(decodeURIComponent(skip.slice(1))) !== null)) {
+      problems.push('the first stop is not a link that skips to the text of this page');
+    }
+    let expected = 0;
+    let lost = false;
+    const check = () => {
       const el = document.activeElement;
       const at = stops.indexOf(el);
       const wanted = name(stops[expected]);
-      if (at !== expected) return { wrong: [`stop ${expected + 1} is ${el === document.body ? 'nothing' : name(el)} instead of ${wanted}`], lost: true };
-      const wrong = [];
+      const say = (what) => problems.push(`stop ${expected + 1}${what}`);
+      if (at !== expected) {
+        say(` is ${el === document.body ? 'nothing' : name(el)} instead of ${wanted}`);
+        lost = true;
+        return;
+      }
       const box = el.getClientRects()[0];
       const inside = box && box.width > 1 && box.height > 1 && box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
-      if (!inside) wrong.push(`stop ${expected + 1}, ${wanted}, is out of sight`);
+      if (!inside) say(`, ${wanted}, is out of sight`);
       else {
         const top = document.elementFromPoint(
           Math.min(Math.max(box.left + box.width / 2, 0), innerWidth - 1),
           Math.min(Math.max(box.top + box.height / 2, 0), innerHeight - 1),
         );
-        if (!top || !(el.contains(top) || top.contains(el))) wrong.push(`stop ${expected + 1}, ${wanted}, is covered`);
+        if (!top || !(el.contains(top) || top.contains(el))) say(`, ${wanted}, is covered`);
       }
-      if (look(el) === quiet[at]) wrong.push(`stop ${expected + 1}, ${wanted}, looks the same with and without the focus`);
-      return { wrong, lost: false };
-    }, expected);
-    problems.push(...stop.wrong);
-    if (stop.lost) break;
-  }
-  return { problems: problems.slice(0, 5), stops: Math.min(start.count, most) };
+      if (look(el) === quiet[at]) say(`, ${wanted}, looks the same with and without the focus`);
+      expected++;
+    };
+    let pressed = 0;
+    const onKey = () => {
+      if (pressed++ > 0 && !lost) check();
+    };
+    addEventListener('keydown', onKey, true);
+    window.endWalk = () => {
+      if (pressed > 0 && !lost) check();
+      removeEventListener('keydown', onKey, true);
+      document.activeElement.blur();
+      scrollTo(0, 0);
+      return problems.slice(0, 5);
+    };
+    return Math.min(stops.length, most);
+  }, most);
+  for (let i = 0; i < stops; i++) await page.keyboard.down('Tab');
+  await page.keyboard.up('Tab');
+  const problems = await page.evaluate(() => window.endWalk());
+  return { problems, stops };
 }
 
 // printed is the number of paper pages of the page on a paper size. Margins are a

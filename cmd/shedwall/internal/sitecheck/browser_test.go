@@ -20,8 +20,10 @@ type lookReport struct {
 	Pages      int
 	Kinds      int
 	Samples    int
-	AxeRuns    int `json:"axe_runs"`
-	FocusStops int `json:"focus_stops"`
+	AxeRuns    int     `json:"axe_runs"`    // with every rule
+	ColourRuns int     `json:"colour_runs"` // with those of colour, in dark
+	FocusStops int     `json:"focus_stops"`
+	CPUSeconds float64 `json:"cpu_seconds"` // of the browser and what drives it
 	Prints     int
 	Undecided  map[string]int // axe rules that could not be decided, and how often
 	Problems   []lookProblem
@@ -65,23 +67,30 @@ func kit(t *testing.T, env []string, program string, args ...string) []byte {
 }
 
 // TestDemoInBrowser looks at the demo guide straight from the disk: axe at phone and
-// desktop width in light and dark, sideways scroll at 320 px, the way of the focus,
-// errors, outside requests, and each wall sheet on one paper page.
+// desktop width in light and dark, sideways scroll at 320 px, roles of stacked tables, the
+// way of the focus, errors, outside requests, and each wall sheet on one paper page.
 func TestDemoInBrowser(t *testing.T) {
 	proof.Need(t, "browser")
 	site := demoSite(t)
 	files := readSite(t, site)
 	prints := t.TempDir()
+	start := time.Now()
 	seen := look(t, site, "--prints="+prints)
-	t.Logf("%d pages of %d kinds, %d looked at closely: %d axe runs, %d stops of the focus, %d prints; axe left undecided: %v",
-		seen.Pages, seen.Kinds, seen.Samples, seen.AxeRuns, seen.FocusStops, seen.Prints, seen.Undecided)
+	took := time.Since(start).Seconds()
+	t.Logf("%d pages of %d kinds, %d looked at closely: %d axe runs, %d of colours alone, %d stops of the focus, %d prints; axe left undecided: %v",
+		seen.Pages, seen.Kinds, seen.Samples, seen.AxeRuns, seen.ColourRuns, seen.FocusStops, seen.Prints, seen.Undecided)
+	// The promise is all pages under four minutes on two cores. What a machine has besides
+	// to do lengthens the time that passes, so that alone is told and does not fail.
+	const promised = 240
+	t.Logf("in %.0f s, with %.0f s of processor time: %.0f s on two cores with nothing else to do; %d s are promised",
+		took, seen.CPUSeconds, seen.CPUSeconds/2, promised)
 	sheets := 0
 	for _, p := range files.pages {
 		if isSheet(p.path) {
 			sheets++
 		}
 	}
-	if seen.Pages != len(files.pages) || seen.AxeRuns < seen.Pages+3*seen.Kinds || seen.Prints != 2*sheets || sheets == 0 {
+	if seen.Pages != len(files.pages) || seen.AxeRuns != seen.Pages+seen.Samples || seen.ColourRuns != 2*seen.Samples || seen.Samples < seen.Kinds || seen.Prints != 2*sheets || sheets == 0 {
 		t.Errorf("looked at too little: %+v; the site has %d pages, %d of them sheets", seen, len(files.pages), sheets)
 	}
 	report(t, problemLines(seen))
@@ -102,7 +111,7 @@ func TestBrowserSeesFaults(t *testing.T) {
 	proof.Need(t, "browser")
 	report(t, problemLines(look(t, testSite(t, "sound"))))
 
-	const everywhere = "(1280 px, dark; 1280 px, light; 360 px, dark; 360 px, light)"
+	const everywhere, light = "(1280 px, dark; 1280 px, light; 320 px, dark; 320 px, light)", "(1280 px, light; 320 px, light)"
 	forced := strings.TrimSuffix(everywhere, ")") + "; forced colours)"
 	seen := problemLines(look(t, testSite(t, "faulty")))
 	if !slices.ContainsFunc(seen, func(s string) bool { return strings.HasPrefix(s, "index.html: axe: target-size: ") }) {
@@ -110,19 +119,19 @@ func TestBrowserSeesFaults(t *testing.T) {
 	}
 	for _, want := range []string{
 		"bands/low/sheet.html: print: takes 2 paper pages (A4; Letter)", // 360 mm tall by its style
-		"crops/Beet_Root.html: axe: document-title: Documents must have <title> element to aid in navigation; 1 x, at html " + everywhere,
-		`crops/kale.html: focus: stop 1, a "Looks the same with the focus", looks the same with and without the focus (1280 px; 360 px)`,
-		`crops/kale.html: focus: stop 2, a "Lies under a bar", is covered (1280 px; 360 px)`,
+		"crops/Beet_Root.html: axe: document-title: Documents must have <title> element to aid in navigation; 1 x, at html " + light,
+		`crops/kale.html: focus: stop 1, a "Looks the same with the focus", looks the same with and without the focus (1280 px; 320 px)`,
+		`crops/kale.html: focus: stop 2, a "Lies under a bar", is covered (1280 px; 320 px)`,
 		"index.html: axe: color-contrast: Elements must meet minimum color contrast ratio thresholds; 1 x, at .pale " + everywhere,
 		`index.html: drawn: "May" is rgb(204, 204, 204) on the page, 1.6 to 1 ` + forced,               // 1.05 / (0.604 + 0.05) = 1.6
 		"index.html: drawn: a path of a drawing is rgb(187, 187, 187) on the page, 1.9 to 1 " + forced, // 1.05 / (0.497 + 0.05) = 1.9
-		"index.html: roles: 2 parts of tables should be a table, 1 are (360 px)",
+		"index.html: roles: 2 parts of tables should be a table, 1 are (320 px)",
 		"index.html: console: ReferenceError: undefinedName is not defined (loading)",
-		`index.html: focus: stop 1 is a "Out of turn" instead of a "Guide" (1280 px; 360 px)`,
-		"index.html: focus: the first stop is not a link that skips to the text of this page (1280 px; 360 px)",
+		`index.html: focus: stop 1 is a "Out of turn" instead of a "Guide" (1280 px; 320 px)`,
+		"index.html: focus: the first stop is not a link that skips to the text of this page (1280 px; 320 px)",
 		"index.html: request: asks for https://fonts.example/one.css (loading)",
 		"index.html: sideways: 908 px wide in 320; sticks out: p.wide, p.low (320 px)", // 900 px and a margin of 8
-		`index.html: spacing: p "Words in a box that cannot grow when let" is cut off when letters and lines are spaced out (360 px)`,
+		`index.html: spacing: p "Words in a box that cannot grow when let" is cut off when letters and lines are spaced out (320 px)`,
 	} {
 		if !slices.Contains(seen, want) {
 			t.Errorf("not found: %s\nin\n\t%s", want, strings.Join(seen, "\n\t"))
