@@ -76,56 +76,96 @@ func (s leafSetter) heading(h page.LeafHeading, width float64) (leafItem, error)
 	return item, nil
 }
 
-// flow breaks a bold lead and the text after it into lines of a width, and gives the
-// runs of each, counted from the left.
-func flow(lead, text string, size, width float64) ([][]run, error) {
-	type word struct {
-		s    string
-		w    weight
-		tail bool // the rest of a word that had to be broken
+// flow breaks a bold lead and the text after it into lines of a width and counts them.
+// Where rows is not nil, it also gives the runs of each, counted from the left: leaves are
+// tried at dozens of scales and drawn at one.
+func flow(lead, text string, size, width float64, rows *[][]run) (lines int, err error) {
+	f := flowing{size: size, width: width, space: textWidth(" ", regular, size), rows: rows}
+	if !f.words(lead, bold) || !f.words(text, regular) {
+		return 0, fmt.Errorf("a word of %q is wider than its column", text)
 	}
-	var words []word
-	for _, part := range []struct {
-		s string
-		w weight
-	}{{lead, bold}, {text, regular}} {
-		for _, s := range strings.Split(part.s, " ") {
-			if s != "" {
-				for i, piece := range broken(s, part.w, size, width) {
-					words = append(words, word{piece, part.w, i > 0})
-				}
+	return f.lines, nil
+}
+
+// flowing is the state of flow within a line.
+type flowing struct {
+	size, width, space float64
+	lines              int
+	rows               *[][]run
+	begun              bool    // the line has a word
+	at                 float64 // where the next word begins, but for a blank
+	run                bool    // words before belong to a run
+	x, ems             float64 // where it begins, and its length
+	weight             weight
+	from, to           int  // where it stands in its text,
+	whole              bool // with one blank between any two words
+}
+
+// words sets the words of a text; false = one is too wide.
+func (f *flowing) words(text string, w weight) bool {
+	for at := 0; at < len(text); {
+		end := at + strings.IndexByte(text[at:], ' ')
+		if end < at {
+			end = len(text)
+		}
+		word := text[at:end]
+		if ems := textEms(word, w); widthOf(ems, f.size) <= f.width {
+			if word != "" {
+				f.word(text, at, end, w, ems, false)
 			}
+			at = end + 1
+			continue
+		}
+		for i, piece := range broken(word, w, f.size, f.width) {
+			ems := textEms(piece, w)
+			if widthOf(ems, f.size) > f.width {
+				return false
+			}
+			f.word(text, at, at+len(piece), w, ems, i > 0)
+			at += len(piece)
+		}
+		at++
+	}
+	return true
+}
+
+// word sets text[from:to], a word or the tail of one that had to be broken.
+func (f *flowing) word(text string, from, to int, w weight, ems float64, tail bool) {
+	if f.at > 0 && (tail || f.at+f.space+widthOf(ems, f.size) > f.width) {
+		f.at, f.run, f.begun = 0, false, false
+	}
+	if f.at > 0 {
+		f.at += f.space
+	}
+	if !f.begun {
+		f.lines++
+		f.begun = true
+		if f.rows != nil {
+			*f.rows = append(*f.rows, nil)
 		}
 	}
-	space := textWidth(" ", regular, size)
-	var lines [][]run
-	var line []run
-	at := 0.0
-	for _, w := range words {
-		wide := textWidth(w.s, w.w, size)
-		if wide > width {
-			return nil, fmt.Errorf("a word of %q is wider than its column", text)
-		}
-		if at > 0 && (w.tail || at+space+wide > width) {
-			lines, line, at = append(lines, line), nil, 0
-		}
-		if at > 0 {
-			at += space
-		}
-		if n := len(line); n > 0 && line[n-1].weight == w.w {
-			line[n-1].s += " " + w.s
-		} else {
-			line = append(line, run{x: at, size: size, weight: w.w, s: w.s})
-		}
-		at += wide
+	together := f.run && f.weight == w
+	if together {
 		// Blanks within a run are as wide as its own weight makes them.
-		last := &line[len(line)-1]
-		at = last.x + last.width()
+		f.ems = addEms(addEms(f.ems, " ", w), text[from:to], w)
+	} else {
+		f.x, f.ems, f.weight, f.run = f.at, ems, w, true
+		f.from, f.to, f.whole = from, from-1, true
 	}
-	if len(line) > 0 {
-		lines = append(lines, line)
+	f.at = f.x + widthOf(f.ems, f.size)
+	if f.rows != nil {
+		line := &(*f.rows)[f.lines-1]
+		if !together {
+			*line = append(*line, run{x: f.x, size: f.size, weight: w})
+		}
+		r := &(*line)[len(*line)-1]
+		if f.whole = f.whole && f.to+1 == from; f.whole {
+			r.s = text[f.from:to]
+		} else {
+			r.s += " " + text[from:to]
+		}
 	}
-	return lines, nil
+	f.to = to
 }
 
 // broken cuts a word that is wider than a line, after a sign at which addresses may be
@@ -158,17 +198,21 @@ func (s leafSetter) flowed(tag, lead, text string, size, width float64) (leafIte
 	if text, err = printable(text); err != nil {
 		return leafItem{}, err
 	}
-	lines, err := flow(lead, text, size, width)
+	n, err := flow(lead, text, size, width, nil)
 	if err != nil {
 		return leafItem{}, err
 	}
 	above := headInk(bold, size)
 	pitch := size * point * s.m.leading
-	item := leafItem{height: above + pitch*float64(len(lines)-1) + size*point*0.22}
-	if len(lines) == 0 {
+	item := leafItem{height: above + pitch*float64(n-1) + size*point*0.22}
+	if n == 0 {
 		item.height = 0
 	}
 	item.draw = func(d *drawing, x, y float64) {
+		var lines [][]run
+		if _, err := flow(lead, text, size, width, &lines); err != nil {
+			return // it was set a moment ago
+		}
 		d.in(part{tag: tag}, func() {
 			for i, line := range lines {
 				for k, r := range line {

@@ -259,9 +259,20 @@ func fitLeaf(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPlan, error) {
 		return nil, err
 	}
 	if need, room := plan.height(), area.box.y1-area.box.y0; need > room {
-		return nil, fmt.Errorf("no room on the %s: %.0f mm are needed and %.0f there", area.name, need, room)
+		return nil, noRoom{area.name, need, room}
 	}
 	return plan, nil
+}
+
+// noRoom says that a leaf is too high. Dozens are made for each leaf and one is read, so
+// that they are put into words when they are.
+type noRoom struct {
+	paper      string
+	need, room float64 // mm
+}
+
+func (e noRoom) Error() string {
+	return fmt.Sprintf("no room on the %s: %.0f mm are needed and %.0f there", e.paper, e.need, e.room)
 }
 
 // LeafFits proves that a leaf fits on Letter and on A4 without drawing it.
@@ -269,7 +280,7 @@ func LeafFits(l *page.Leaf) error {
 	var errs []error
 	for _, p := range []Paper{Letter, A4} {
 		if l.Pages {
-			if _, err := layoutPages(l, p.leafArea()); err != nil {
+			if _, err := leastPages(l, p.leafArea()); err != nil {
 				errs = append(errs, fmt.Errorf("%s: %w", l.Title(), err))
 			}
 			continue

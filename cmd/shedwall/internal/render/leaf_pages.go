@@ -27,19 +27,30 @@ type flowItem struct {
 	keep bool
 }
 
-// layoutPages is the drawings of a leaf's pages on a paper.
-func layoutPages(l *page.Leaf, area sheetArea) ([]*drawing, error) {
+// scalesOf are the scales that a leaf is tried at.
+func scalesOf(l *page.Leaf) []float64 {
 	scales := pagesScales
 	if len(l.Flow) > 0 {
 		for scales[0] > flowScale {
 			scales = scales[1:]
 		}
 	}
-	least, err := setPages(l, area, leafMeasuresAt(scales[len(scales)-1]))
+	return scales
+}
+
+// leastPages sets a leaf at its least scale.
+func leastPages(l *page.Leaf, area sheetArea) (*leafPages, error) {
+	scales := scalesOf(l)
+	return setPages(l, area, leafMeasuresAt(scales[len(scales)-1]))
+}
+
+// layoutPages is the drawings of a leaf's pages on a paper.
+func layoutPages(l *page.Leaf, area sheetArea) ([]*drawing, error) {
+	least, err := leastPages(l, area)
 	if err != nil {
 		return nil, err
 	}
-	for _, s := range scales {
+	for _, s := range scalesOf(l) {
 		set, err := setPages(l, area, leafMeasuresAt(s))
 		if err == nil && len(set.pages) <= len(least.pages) {
 			return set.draw(), nil

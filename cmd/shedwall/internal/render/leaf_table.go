@@ -7,25 +7,43 @@ import (
 	"shedwall/cmd/shedwall/internal/page"
 )
 
-// setCell is the lines of a cell, ready to draw.
-type setCell struct {
-	lines  []string
-	weight []weight  // of each line
-	size   []float64 // of each line
+// cellText is a text of a cell that has been measured: so many lines at a size. The lines
+// themselves are made when it is drawn.
+type cellText struct {
+	text   string
+	weight weight
+	size   float64
+	lines  int
+}
+
+// setCell is what stands in a cell: nothing, a text, or the texts of a heading one under
+// another.
+type setCell []cellText
+
+// lines is how many there are.
+func (c setCell) lines() int {
+	n := 0
+	for _, t := range c {
+		n += t.lines
+	}
+	return n
 }
 
 func (c setCell) height(leading float64) float64 {
-	var h float64
-	for i, size := range c.size {
-		if i == 0 {
-			above := headInk(bold, size)
-			h += above
-			continue
+	var h, last float64
+	first := true
+	for _, t := range c {
+		for range t.lines {
+			if first {
+				h, first = headInk(bold, t.size), false
+			} else {
+				h += t.size * point * leading
+			}
+			last = t.size
 		}
-		h += size * point * leading
 	}
-	if n := len(c.size); n > 0 {
-		h += c.size[n-1] * point * 0.22
+	if !first {
+		h += last * point * 0.22
 	}
 	return h
 }
@@ -67,20 +85,22 @@ func (s leafSetter) table(t page.LeafTable, width float64, alike []page.LeafTabl
 	}
 	headHeight += 2 * s.m.rowPad
 	rows := make([][]setCell, len(t.Rows))
+	cells, bodyTexts := make([]setCell, len(t.Rows)*n), make([]cellText, len(t.Rows)*n)
 	heights := make([]float64, len(t.Rows))
 	for r, row := range t.Rows {
 		if len(row) != n {
 			return leafItem{}, fmt.Errorf("row %d of a table has %d cells, its heading row %d", r+1, len(row), n)
 		}
+		rows[r] = cells[r*n : (r+1)*n]
 		for i, c := range row {
-			cell, err := s.bodyCell(c, wide[i]-2*s.m.cellPad)
+			cell, err := s.bodyCell(c, wide[i]-2*s.m.cellPad, bodyTexts[r*n+i:r*n+i:r*n+i+1])
 			if err != nil {
 				return leafItem{}, err
 			}
-			if s.m.whole && t.Whole && len(cell.lines) > 1 {
+			if s.m.whole && t.Whole && cell.lines() > 1 {
 				return leafItem{}, fmt.Errorf("%q does not fit on one line", c.Text)
 			}
-			rows[r] = append(rows[r], cell)
+			rows[r][i] = cell
 			heights[r] = max(heights[r], cell.height(s.m.leading)+2*s.m.rowPad)
 		}
 		if t.Pencil {
@@ -190,32 +210,30 @@ func (s leafSetter) headCell(texts []string, width float64) (setCell, error) {
 	var c setCell
 	for i, text := range texts {
 		w, size := s.headStyle(i, len(texts))
-		if err := c.add(text, w, size, width); err != nil {
+		var err error
+		if c, err = c.add(text, w, size, width); err != nil {
 			return c, err
 		}
 	}
 	return c, nil
 }
 
-func (s leafSetter) bodyCell(cell page.LeafCell, width float64) (setCell, error) {
-	var c setCell
+// bodyCell sets a cell into room, which is empty.
+func (s leafSetter) bodyCell(cell page.LeafCell, width float64, room setCell) (setCell, error) {
 	text, err := printable(cell.Text)
 	if err != nil || text == "" {
-		return c, err
+		return nil, err
 	}
-	return c, c.add(text, weightOf(cell), s.m.table, width)
+	return room.add(text, weightOf(cell), s.m.table, width)
 }
 
-// add breaks a text into lines of a cell.
-func (c *setCell) add(text string, w weight, size, width float64) error {
-	lines, ok := balanced(text, w, size, width)
+// add measures a text for a cell.
+func (c setCell) add(text string, w weight, size, width float64) (setCell, error) {
+	lines, ok := linesNeeded(text, w, size, width)
 	if !ok {
-		return fmt.Errorf("a word of %q is wider than its column", text)
+		return c, fmt.Errorf("a word of %q is wider than its column", text)
 	}
-	for _, l := range lines {
-		c.lines, c.weight, c.size = append(c.lines, l), append(c.weight, w), append(c.size, size)
-	}
-	return nil
+	return append(c, cellText{text, w, size, lines}), nil
 }
 
 // drawRow draws the words of a row, the first cell from the left, the others centred.
@@ -224,19 +242,23 @@ func (s leafSetter) drawRow(d *drawing, cells []setCell, wide []float64, x, y, h
 	for i, c := range cells {
 		d.in(tag(i), func() {
 			at := y + (height-c.height(s.m.leading))/2
-			for k, line := range c.lines {
-				if k == 0 {
-					above := headInk(bold, c.size[k])
-					at += above
-				} else {
-					at += c.size[k] * point * s.m.leading
+			n, all := 0, c.lines()
+			for _, t := range c {
+				lines, _ := balanced(t.text, t.weight, t.size, wide[i]-2*s.m.cellPad)
+				for _, line := range lines {
+					if n == 0 {
+						at += headInk(bold, t.size)
+					} else {
+						at += t.size * point * s.m.leading
+					}
+					n++
+					r := run{x: x + s.m.cellPad, y: at, size: t.size, weight: t.weight, more: n < all, s: line}
+					if i > 0 {
+						r.x = x + (wide[i]-r.width())/2
+						r.anchor = atMiddle
+					}
+					d.text(r)
 				}
-				r := run{x: x + s.m.cellPad, y: at, size: c.size[k], weight: c.weight[k], more: k < len(c.lines)-1, s: line}
-				if i > 0 {
-					r.x = x + (wide[i]-r.width())/2
-					r.anchor = atMiddle
-				}
-				d.text(r)
 			}
 		})
 		x += wide[i]

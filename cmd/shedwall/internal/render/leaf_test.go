@@ -230,7 +230,11 @@ func TestLeafFits(t *testing.T) {
 // By hand: words of 10, 10 and 25 ems do not go on a line of 30; an address breaks after
 // its stroke.
 func TestFlow(t *testing.T) {
-	lines, err := flow("Find it:", "mill.example.org/board today", 9, 24)
+	var lines [][]run
+	n, err := flow("Find it:", "mill.example.org/board today", 9, 24, &lines)
+	if counted, _ := flow("Find it:", "mill.example.org/board today", 9, 24, nil); counted != n || n != len(lines) {
+		t.Errorf("%d lines of %d, counted %d", n, len(lines), counted)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

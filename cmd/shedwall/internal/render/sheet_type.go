@@ -135,8 +135,11 @@ func textWidth(s string, w weight, size float64) float64 {
 
 // textEms is how far a text moves the pen, in ems: its width at any size by textWidth's
 // one multiplication.
-func textEms(s string, w weight) float64 {
-	var ems float64
+func textEms(s string, w weight) float64 { return addEms(0, s, w) }
+
+// addEms is the same for a text that follows another, whose length it adds to letter by
+// letter: the sum is the one that the whole text would give, to the last digit.
+func addEms(ems float64, s string, w weight) float64 {
 	f := &faces()[w].advances
 	for _, r := range s {
 		if uint32(r) < lastRune {
@@ -265,6 +268,21 @@ func balanced(s string, w weight, size, width float64) (lines []string, ok bool)
 // a paragraph of two lines is not set as a narrow column.
 func filled(s string, w weight, size, width float64) (lines []string, ok bool) {
 	return evened(s, w, size, width, width*0.92)
+}
+
+// linesNeeded is how many lines balanced breaks a text into.
+func linesNeeded(s string, w weight, size, width float64) (lines int, ok bool) {
+	if strings.IndexByte(s, ' ') < 0 {
+		if s == "" {
+			return 0, true
+		}
+		return 1, textWidth(s, w, size) <= width
+	}
+	var words [48]wordAt
+	t := paragraphOf(s, w, size, words[:])
+	var room [12]int
+	ends, _, ok := t.wrap(width, room[:0])
+	return len(ends), ok
 }
 
 // evened breaks a text into the fewest lines and evens them out as far as least mm.
