@@ -65,25 +65,31 @@ func NewBook(t *catalog.Tables) Book {
 func (b Book) Cover(id string) *catalog.Cover { return b.covers[id] }
 
 // Gain of a set of layers, outermost first; "" is open ground with gain 0. A row
-// of layers.csv with gains wins. Otherwise the covers' thermal resistances lie in
-// series over one floor heat flux,
-//
-//	gain = G (R1 + R2 + ...) = gain1 + gain2 + ...
-//
-// cut at the caps (never below the best single cover among them), and marked as an
-// estimate. Not known where any cover's gain is not known. A cover that touches leaves gives those leaves nothing: as the
-// innermost layer its gain is at most 0.
+// of layers.csv with gains wins; otherwise it is worked out, see InSeries.
 func (b Book) Gain(id string) Gain {
-	ids := catalog.SplitLayers(id)
-	if len(ids) == 0 {
-		return Gain{Known: true, Measured: true}
-	}
-	if l := b.layers[id]; l != nil {
+	if l := b.layers[id]; l != nil && id != "" {
 		if g, ok := triple(l.Gain); ok {
 			g.Measured, g.Estimated = l.Measured, !l.Measured
 			g.At, g.AtTypical, g.Source = l.Gain.Low.Cell, l.Gain.Typical.Cell, l.Gain.Low.Source
 			return g
 		}
+	}
+	return b.InSeries(id)
+}
+
+// InSeries is the gain of a set of layers as worked out from the single covers, also
+// where they were measured together: their thermal resistances lie in series over one
+// floor heat flux,
+//
+//	gain = G (R1 + R2 + ...) = gain1 + gain2 + ...
+//
+// cut at the caps (never below the best single cover among them), and marked as an
+// estimate. Not known where any cover's gain is not known. A cover that touches leaves
+// gives those leaves nothing: as the innermost layer its gain is at most 0.
+func (b Book) InSeries(id string) Gain {
+	ids := catalog.SplitLayers(id)
+	if len(ids) == 0 {
+		return Gain{Known: true, Measured: true}
 	}
 	sum := Gain{Known: true, Measured: len(ids) == 1, Estimated: len(ids) > 1}
 	limit := Gain{Low: capLow, Typical: capTypical, High: capHigh}

@@ -91,6 +91,12 @@ func TestGain(t *testing.T) {
 	if !g.Measured || g.Estimated || g.At.File != "layers.csv" {
 		t.Errorf("measured row: %+v", g)
 	}
+	// The measured row beside what would be worked out: 1 + 0.5, 2 + 1.5, 3 + 2 K.
+	g = b.InSeries("tunnel+fabric")
+	near(t, "worked out all the same", g, 1.5, 3.5, 5)
+	if g.Measured || !g.Estimated || len(g.Parts) != 2 {
+		t.Errorf("worked out beside a measured row: %+v", g)
+	}
 	g = b.Gain("house+fabric")
 	near(t, "so does a row with gains that nobody measured", g, 2, 4, 6)
 	if g.Measured || !g.Estimated {

@@ -333,7 +333,11 @@ func (b *builder) layersWith(id string) List {
 	for i := range b.Tables.Layers {
 		row := &b.Tables.Layers[i]
 		if slices.Contains(row.Covers, id) && len(row.Covers) > 1 {
-			item := append(b.layersLink(row.ID), Inline{Text: ": " + b.gainText(row.ID) + ". " + row.Note})
+			text := ": " + b.gainText(row.ID) + ". " + row.Note
+			if sum := b.covers.InSeries(row.ID); row.Measured && sum.Known {
+				text = ": " + b.gainText(row.ID) + ", " + b.t("gain.together") + ". " + b.t("gain.would_be", "range", b.words.DiffRange(sum.Low, sum.High)) + " " + row.Note
+			}
+			item := append(b.layersLink(row.ID), Inline{Text: strings.TrimSpace(text)})
 			l.Items = append(l.Items, item)
 		}
 	}
