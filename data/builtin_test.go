@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"math"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -148,11 +149,34 @@ func TestEveryFigureHasASource(t *testing.T) {
 			cite(table, row["source"])
 		}
 	}
+	for _, tag := range formulaTags(t) {
+		cite("a formula", tag)
+	}
 	for id := range sources {
 		if !used[id] {
 			t.Errorf("sources: %q is cited nowhere", id)
 		}
 	}
+}
+
+// formulaTags is the sources that the program's formulas name: [source thom59].
+func formulaTags(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob("../cmd/shedwall/internal/*/*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tags []string
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range regexp.MustCompile(`\[source ([a-z0-9_ ]+)\]`).FindAllStringSubmatch(string(text), -1) {
+			tags = append(tags, strings.Fields(m[1])...)
+		}
+	}
+	return tags
 }
 
 func TestSourcesSayWhatTheyAre(t *testing.T) {

@@ -294,7 +294,7 @@ func score(trials []trial) []Score {
 //	se^2 = G/(G-1) * sum over clusters (sum in cluster (x - p))^2 / n^2
 //
 // n trials in G clusters; NaN with one cluster (Liang and Zeger 1986, Biometrika 73,
-// 13-22, for a mean).
+// 13-22, for a mean) [source liang86].
 func clustered(trials []trial, w Way) (share, se float64) {
 	n := float64(len(trials))
 	for _, x := range trials {

@@ -11,7 +11,8 @@ import (
 // 1,000 m, within the 3.9-5.2 that Minder et al. 2010 (J. Geophys. Res. 115,
 // D14122) found for annual means and close to Bandyopadhyay et al. 2014; maxima:
 // the 6.5 of the standard atmosphere, which Blandford et al. 2008 (J. Appl.
-// Meteorol. Climatol. 47) confirmed for maxima and rejected for minima.
+// Meteorol. Climatol. 47) confirmed for maxima and rejected for minima
+// [source minder10 bandyopadhyay14 blandford08].
 const (
 	DefaultLapse    quantity.KelvinsPerMetre = 0.0045
 	DefaultMaxLapse quantity.KelvinsPerMetre = 0.0065

@@ -104,7 +104,8 @@ func distance(a, b site) (km float64, known bool) {
 
 // krige estimates the offset of a place beyond what is declared for it, from the
 // stations' own: the linear guess with the least expected error under covariance
-// (simple kriging; Cressie 1993, Statistics for Spatial Data, section 3.2). Far
+// (simple kriging; Cressie 1993, Statistics for Spatial Data, section 3.2)
+// [source cressie93]. Far
 // from every station, or with none, it is 0.
 func krige(target site, stations []site, beyond []float64) quantity.Kelvins {
 	n := len(stations)

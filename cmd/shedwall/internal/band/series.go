@@ -34,7 +34,7 @@ func (s Series) rises() bool { return s == Soil || s == Hot || s == Month }
 
 // soilDays: soil at sowing depth follows the mean of the last eleven days of air
 // (running mean as predictor of soil at 10 cm: Zheng, Hunt and Running 1993,
-// Climate Research 2, from memory). A mean needs four fifths of its days.
+// Climate Research 2, from memory) [source zheng93]. A mean needs four fifths of its days.
 const (
 	soilDays      = 11
 	soilDaysKnown = 9

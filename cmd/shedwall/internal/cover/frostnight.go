@@ -36,7 +36,7 @@ func DewPoint(t quantity.Celsius, humidity float64) quantity.Celsius {
 
 // GrassMinimum is the next night's minimum on grass (C) from the temperature and dew
 // point at three in the afternoon, (t + dew/2)/3 - c, for still clear nights of
-// Canterbury, New Zealand (Smith 1973); c is 8 in the frost months of spring and
+// Canterbury, New Zealand (Smith 1973) [source fao_frost]; c is 8 in the frost months of spring and
 // fall, 9 in midwinter.
 func GrassMinimum(at15h, dew quantity.Celsius, c float64) quantity.Celsius {
 	return (at15h+dew/2)/3 - quantity.Celsius(c)
@@ -47,7 +47,7 @@ func GrassMinimum(at15h, dew quantity.Celsius, c float64) quantity.Celsius {
 //
 //	T = T2 + (min - T2) sqrt((hours - 2) / (night - 2))
 //
-// FAO 2005, Frost Protection volume 1, chapter 5. In the first two hours it is T2,
+// FAO 2005, Frost Protection volume 1, chapter 5 [source fao_frost]. In the first two hours it is T2,
 // after sunrise the minimum.
 func NightCooling(t2, low quantity.Celsius, night, hours float64) quantity.Celsius {
 	if hours <= 2 || night <= 2 {
@@ -62,7 +62,8 @@ type ClearNight struct{ Temperature, Dew, Min quantity.Celsius }
 
 // ForecastMinimum is the minimum to expect from the temperature and dew point two
 // hours after sunset, from a place's own clear nights, by two lines one after the
-// other (FAO 2005, Frost Protection volume 1, chapter 5): the minima on temperature
+// other (FAO 2005, Frost Protection volume 1, chapter 5)
+// [source fao_frost]: the minima on temperature
 // first, then what is left over on dew point. Ordinary regression on both at once is
 // another method and gives other figures. false with fewer than three nights, or
 // where temperatures or dew points are all alike.

@@ -43,7 +43,7 @@ const (
 var sunShares = [3]float64{Dull: 0.15, HalfSun: 0.5, Clear: 1}
 
 // Air cools and warms by Parton and Logan 1981 (Agricultural Meteorology 23:
-// 205-216), figures for 1.5 m height: the day's sine reaches its maximum dayLag hours
+// 205-216) [source parton81], figures for 1.5 m height: the day's sine reaches its maximum dayLag hours
 // after noon, the night falls off with nightFall per night.
 const (
 	dayLag    = 1.86

@@ -13,7 +13,7 @@ const rad = math.Pi / 180
 // clearSky holds, by month, what the air leaves of the sun under a clear sky: A
 // (W/m2) above the air, B by which the beam is weakened in one air mass, C the share
 // of the beam that comes from the sky around. ASHRAE's clear-sky figures for the 21st
-// of each month, northern, from memory.
+// of each month, northern, from memory [source ashrae].
 var clearSky = [12][3]float64{
 	{1230, 0.142, 0.058}, {1215, 0.144, 0.060}, {1186, 0.156, 0.071}, {1136, 0.180, 0.097},
 	{1104, 0.196, 0.121}, {1088, 0.205, 0.134}, {1085, 0.207, 0.136}, {1107, 0.201, 0.122},

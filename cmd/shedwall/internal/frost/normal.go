@@ -55,7 +55,7 @@ func Deviate(q float64) float64 { return math.Sqrt2 * math.Erfinv(2*q-1) }
 //	share (1 - F(date)) = odds
 //
 // false where odds is not below share: no date is that likely. Thom 1959,
-// Monthly Weather Review 87, 136-144 (formula from memory).
+// Monthly Weather Review 87, 136-144 (formula from memory) [source thom59].
 func (d Normal) LateWithOdds(odds, freezing float64) (float64, bool) {
 	if odds >= freezing {
 		return 0, false

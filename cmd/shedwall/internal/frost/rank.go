@@ -16,7 +16,7 @@ func Hazen(n int, q float64) float64 { return q*float64(n) + 0.5 }
 func Weibull(n int, q float64) float64 { return q * float64(n+1) }
 
 // Cunnane puts value i of n at (i - 0.4)/(n + 0.2): rank = q (n + 0.2) + 0.4
-// (Cunnane 1978).
+// (Cunnane 1978) [source cunnane78].
 func Cunnane(n int, q float64) float64 { return q*(float64(n)+0.2) + 0.4 }
 
 // Type7 puts value i of n at (i - 1)/(n - 1): rank = q (n - 1) + 1, what

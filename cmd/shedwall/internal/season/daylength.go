@@ -23,7 +23,7 @@ const horizon = 0.8333
 //	D   = 24 - (24/pi) acos((sin p + sin L sin dec) / (cos L cos dec))
 //
 // Polar day gives 24, polar night 0. Forsythe et al. 1995, Ecological Modelling
-// 80: 87-95 (the CBM model), p = 0.8333 degrees.
+// 80: 87-95 (the CBM model), p = 0.8333 degrees [source forsythe95].
 func DayLength(latitude, dayOfYear float64) float64 {
 	dec := Declination(dayOfYear)
 	x := (math.Sin(horizon*rad) + math.Sin(latitude*rad)*math.Sin(dec)) / (math.Cos(latitude*rad) * math.Cos(dec))

@@ -20,14 +20,16 @@ func DegreeDaysMean(low, high, base quantity.Celsius) float64 {
 
 // DegreeDaysClamped first moves minimum and maximum into base to ceiling, then
 // takes the mean: the rule known for maize as 86/50 (McMaster and Wilhelm 1997,
-// Agricultural and Forest Meteorology 87, their method 2, from memory).
+// Agricultural and Forest Meteorology 87, their method 2, from memory)
+// [source mcmaster97].
 func DegreeDaysClamped(low, high, base, ceiling quantity.Celsius) float64 {
 	clamp := func(t quantity.Celsius) quantity.Celsius { return max(base, min(ceiling, t)) }
 	return DegreeDaysMean(clamp(low), clamp(high), base)
 }
 
 // DegreeDaysSine is the area under a sine through minimum and maximum, above the
-// base and cut off level at the ceiling (Baskerville and Emin 1969, Ecology 50).
+// base and cut off level at the ceiling (Baskerville and Emin 1969, Ecology 50)
+// [source baskerville69].
 // With M the middle and W half the range,
 //
 //	above(B) = (W cos t - (B - M)(pi/2 - t)) / pi,   t = asin((B - M)/W)

@@ -17,7 +17,8 @@ type Point struct {
 // the rate 1/days interpolated linearly between columns; 0 outside the table and
 // where no seed emerged. Columns are ordered by temperature. Interpolating the rate
 // and not the days, and never one base temperature: a single base misses by up to
-// half at the cold end of the table (Harrington and Minges 1954).
+// half at the cold end of the table (Harrington and Minges 1954)
+// [source osu_harr].
 func Rate(table []Point, soil quantity.Celsius) float64 {
 	rate := func(p Point) float64 {
 		if p.Days <= 0 {

@@ -26,7 +26,7 @@ type Curve struct {
 //
 // t in months, month m centred on t = m; a_6 has 1/12 for 1/6, b_6 is 0. The divisor
 // gives back what averaging over a month takes from a wave. Epstein 1991, Journal of
-// Climate 4: 365-368.
+// Climate 4: 365-368 [source epstein91].
 func CurveOf(monthly [12]float64, harmonics int) Curve {
 	var c Curve
 	for _, y := range monthly {

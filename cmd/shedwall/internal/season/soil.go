@@ -8,7 +8,8 @@ import (
 
 // Soil by a damped sine: the yearly wave of the surface sinks into uniform soil,
 // weaker and later with depth. Good for deep, bare, unfrozen soil of one moisture;
-// no snow, no mulch (Hillel 1982; Nofziger, Oklahoma State University).
+// no snow, no mulch (Hillel 1982; Nofziger, Oklahoma State University)
+// [source hillel82 nofziger].
 //
 //	T(z, t) = mean + swing exp(-z/d) sin(w (t - coldest) - z/d - pi/2)
 //	d = sqrt(2 D / w),  w = 2 pi / 365 days
