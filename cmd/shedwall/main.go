@@ -39,6 +39,7 @@ type commands struct {
 	Version kong.VersionFlag `help:"Print the version and do nothing else."`
 
 	Publish PublishCmd `cmd:"" help:"Check, compute and write the site; the old site is replaced only when all went well."`
+	Preview PreviewCmd `cmd:"" help:"Show pages in the browser as you edit, with faults on them; write nothing."`
 	Check   CheckCmd   `cmd:"" help:"Print every fault of the guide at once; write nothing."`
 	Explain ExplainCmd `cmd:"" help:"Show the arithmetic behind a date, or what a fault means."`
 	Odds    OddsCmd    `cmd:"" help:"Print the frost odds of any daily record."`

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -31,19 +32,19 @@ type editions struct {
 	KeepIn string
 }
 
-// readEditions reads what the guide printed before.
-func (g *Guide) readEditions() {
-	g.Numbers = intake.EditionNumbers(g.files, &g.Faults)
-	now := g.Tables.Guide.Edition
-	for _, n := range slices.Backward(g.Numbers) {
+// readEditions reads what a guide printed before the edition of a number.
+func readEditions(files fs.FS, now int, faults *diag.List) (e editions) {
+	e.Numbers = intake.EditionNumbers(files, faults)
+	for _, n := range slices.Backward(e.Numbers) {
 		switch {
 		case n == now:
-			g.Kept = intake.Edition(g.files, n, &g.Faults)
-		case n < now && g.Previous == nil:
-			g.Previous = intake.Edition(g.files, n, &g.Faults)
-			return
+			e.Kept = intake.Edition(files, n, faults)
+		case n < now && e.Previous == nil:
+			e.Previous = intake.Edition(files, n, faults)
+			return e
 		}
 	}
+	return e
 }
 
 // ErrKept ends a publish whose edition was kept before and said something else then. What

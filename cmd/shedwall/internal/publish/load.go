@@ -14,6 +14,7 @@ import (
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/prose"
 	"shedwall/cmd/shedwall/internal/record"
+	"shedwall/cmd/shedwall/internal/score"
 	"shedwall/cmd/shedwall/internal/season"
 	"shedwall/cmd/shedwall/internal/words"
 )
@@ -40,6 +41,9 @@ type Guide struct {
 	climate map[string]*band.Climate
 	editions
 
+	loader *loader // that loaded it
+	keys   planKeys
+
 	files    fs.FS   // the guide folder, or the defaults
 	sources  sources // of files, before anything else was read
 	defaults fs.FS
@@ -49,39 +53,132 @@ type Guide struct {
 // without data/ builds the demo. The error is a folder that cannot be read; what
 // is wrong with its contents is in Faults.
 func Load(guide, defaults fs.FS) (*Guide, error) {
-	g := &Guide{files: guide, defaults: defaults}
-	own := true
-	if _, err := fs.Stat(guide, "data"); err != nil {
-		g.files, own = defaults, false
+	return (&loader{guide: guide, defaults: defaults}).load()
+}
+
+// loader loads a guide step by step. One that watches the folder may load it again and
+// again: it then does only those steps anew that have other inputs than the last time.
+type loader struct {
+	guide, defaults fs.FS
+	watched         *watched // nil = for one time
+
+	own      step[bool]
+	tables   step[*readTables]
+	stations step[stationData]
+	texts    step[readText]
+	printed  step[editions]
+	made     step[*band.Region]
+	climates map[string]*step[*band.Climate]
+	planner  step[*plan.Planner]
+	plans    keptPlans
+	scored   step[score.Result]
+	pages    step[readTemplates]
+}
+
+// stationData is what is known of the guide's stations.
+type stationData struct {
+	records map[string]*record.Daily
+	freeze  map[string]*record.Freeze
+}
+
+type readText struct {
+	texts *prose.Library
+	err   error
+}
+
+// readTables is a guide's tables and, where the folder is watched, what tells parts of
+// them from others.
+type readTables struct {
+	*catalog.Tables
+	stations mark   // stations and the years that are used of them
+	planned  mark   // all that plans are made from, but for crops
+	all      mark   // all but phrases
+	crops    []mark // by row
+}
+
+func (l *loader) load() (*Guide, error) {
+	g := &Guide{files: l.guide, defaults: l.defaults, loader: l}
+	if l.watched != nil {
+		g.files = &reading{w: l.watched}
 	}
-	g.sources = readSources(g.files)
-	g.Tables = intake.Tables(g.files, defaults, &g.Faults)
-	g.Faults.Merge(check.Tables(g.Tables))
-	g.Records = intake.Records(g.files, g.Tables, &g.Faults)
-	g.Freeze = intake.FreezeTables(g.files, g.Tables, &g.Faults)
-	texts, err := readTexts(g.files, defaults, own, &g.Faults)
-	if err != nil {
-		return nil, err
+	w, once := l.watched, func() mark { return "" }
+	own := l.own.take(g.files, w, once, &g.Faults, func(files fs.FS, _ *diag.List) bool {
+		_, err := fs.Stat(files, "data")
+		return err == nil
+	})
+	if !own {
+		g.files = l.defaults
 	}
-	g.readEditions()
-	g.speak(texts)
-	g.Faults.Silence(g.Tables.Guide.Silence)
+	if w == nil {
+		g.sources = readSources(g.files)
+	}
+	tables := l.tables.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) *readTables {
+		t := &readTables{Tables: intake.Tables(files, l.defaults, faults)}
+		faults.Merge(check.Tables(t.Tables))
+		if w != nil {
+			t.tell()
+		}
+		return t
+	})
+	t := tables.Tables
+	g.Tables = t
+	stations := l.stations.take(g.files, w, func() mark { return markOf(own, tables.stations) }, &g.Faults, func(files fs.FS, faults *diag.List) stationData {
+		only := &catalog.Tables{Stations: t.Stations} // so that nothing else of the tables enters
+		return stationData{intake.Records(files, only, faults), intake.FreezeTables(files, only, faults)}
+	})
+	g.Records, g.Freeze = stations.records, stations.freeze
+	texts := l.texts.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) readText {
+		x, err := readTexts(files, l.defaults, own, faults)
+		return readText{x, err}
+	})
+	if texts.err != nil {
+		return nil, texts.err
+	}
+	g.editions = l.printed.take(g.files, w, func() mark { return markOf(own, t.Guide.Edition) }, &g.Faults, func(files fs.FS, faults *diag.List) editions {
+		return readEditions(files, t.Guide.Edition, faults)
+	})
+	g.speak(texts.texts)
+	g.Faults.Silence(t.Guide.Silence)
 	if g.Faults.HasErrors() {
 		return g, nil
 	}
-	t := g.Tables
-	g.Region = g.region()
+	g.Region = l.made.take(g.files, w, func() mark { return markOf(l.stations.key, tables.stations) }, &g.Faults, func(fs.FS, *diag.List) *band.Region {
+		r := g.region()
+		if t.Guide.PlainYears {
+			r.UsePlainYears()
+		}
+		return r
+	})
 	g.Faults.Merge(check.Records(t, g.Region))
 	g.Faults.Silence(t.Guide.Silence)
-	if t.Guide.PlainYears {
-		g.Region.UsePlainYears()
-	}
 	g.climate = map[string]*band.Climate{}
 	for i := range t.Bands {
-		g.climate[t.Bands[i].ID] = g.Region.Climate(&t.Bands[i])
+		row := &t.Bands[i]
+		g.climate[row.ID] = l.climateOf(row).take(g.files, w, func() mark { return markOf(l.made.key, markOf(row)) }, &g.Faults, func(fs.FS, *diag.List) *band.Climate {
+			return g.Region.Climate(row)
+		})
 	}
-	g.Planner = plan.NewPlanner(t)
+	g.Planner = l.planner.take(g.files, w, func() mark { return markOf(l.made.key, tables.planned) }, &g.Faults, func(fs.FS, *diag.List) *plan.Planner {
+		if w == nil {
+			return plan.NewPlanner(t)
+		}
+		return plan.NewPlanner(tables.forPlans())
+	}).With(t)
+	if w != nil {
+		g.keys = l.planKeys(tables)
+	}
 	return g, nil
+}
+
+// climateOf is the step of a band's climate.
+func (l *loader) climateOf(row *catalog.Band) *step[*band.Climate] {
+	if l.climates == nil {
+		l.climates = map[string]*step[*band.Climate]{}
+	}
+	if l.climates[row.ID] == nil {
+		l.climates[row.ID] = &step[*band.Climate]{}
+	}
+	return l.climates[row.ID]
 }
 
 // region makes the guide's stations ready. Monthly normals become courses of the year

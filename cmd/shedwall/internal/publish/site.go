@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/render"
 )
@@ -89,7 +90,7 @@ func (g *Guide) input(only []string) page.Input {
 	if len(only) > 0 {
 		t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool { return !slices.Contains(only, b.ID) })
 	}
-	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, LeafFits: render.LeafFits, Reports: g.Score(), Previous: g.Previous, Kept: g.Kept, Keeping: g.KeepIn != ""}
+	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, LeafFits: render.LeafFits, Reports: g.reports(), Previous: g.Previous, Kept: g.Kept, Keeping: g.KeepIn != ""}
 	in.Booklet = g.Booklet
 	in.Ledger = g.newLedger(&t)
 	for i := range t.Bands {
@@ -100,11 +101,20 @@ func (g *Guide) input(only []string) page.Input {
 
 // templates are the publisher's own over the program's.
 func (g *Guide) templates() (*render.Pages, error) {
-	var layers []fs.FS
-	for _, from := range []fs.FS{g.files, g.defaults} {
-		if sub, err := fs.Sub(from, "templates"); err == nil {
-			layers = append(layers, sub)
+	got := g.loader.pages.take(g.files, g.loader.watched, func() mark { return "" }, &g.Faults, func(files fs.FS, _ *diag.List) readTemplates {
+		var layers []fs.FS
+		for _, from := range []fs.FS{files, g.defaults} {
+			if sub, err := fs.Sub(from, "templates"); err == nil {
+				layers = append(layers, sub)
+			}
 		}
-	}
-	return render.LoadPages(layers...)
+		pages, err := render.LoadPages(layers...)
+		return readTemplates{pages, err}
+	})
+	return got.pages, got.err
+}
+
+type readTemplates struct {
+	pages *render.Pages
+	err   error
 }
