@@ -54,6 +54,10 @@ func summary(a Answer) Answer {
 // briefing is the memory and the scratch paper of Brief.
 type briefing struct {
 	questions map[question]*Question
+	near      [256]struct { // of them, those last put, by a hash
+		key question
+		q   *Question
+	}
 
 	shifts [2][2][3][]Shift           // by event, level of odds and kind of shift, by station; nil = not worked out yet
 	ranks  [2][2][maxYears + 1]*ranks // by event, level of odds and years
@@ -63,8 +67,8 @@ type briefing struct {
 	votes  [maxGates]float64
 	parts  []Part
 	values [maxYears]int16
-	worst  [maxYears]int16
-	by     [maxYears]uint8 // gate that a year of worst is of
+	by     [maxYears]uint8 // gate that a value is of
+	lowest int             // rank of the first value
 	said   [maxGates][]*vector
 }
 
@@ -130,7 +134,7 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 		v := b.said[g][station]
 		blind, midsummer = blind|v.blind, midsummer|v.midsummer
 	}
-	used := len(b.said[0][station].slots) - bits.OnesCount64(blind)
+	used := b.said[0][station].years - bits.OnesCount64(blind)
 	if used < fewest(odds) {
 		return
 	}
@@ -142,100 +146,78 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 	if len(gates) == 1 { // it decides, and its years are in order
 		v := b.said[0][station]
 		for k := r.first; k <= r.last; k++ {
-			b.values[k-1] = actionOf(&gates[0], v.slots[v.order[k-1]])
+			b.values[k-1] = gates[0].Days.action(v.told[k-1].slot())
 		}
 	} else {
-		reached := b.take(station, blind, used, r, gates)
-		b.vote(t, reached, b.values[r.middle[0]-1], b.values[r.middle[1]-1], weight)
+		b.take(station, blind, used, r, gates)
+		b.vote(t, used, b.values[r.middle[0]-1], b.values[r.middle[1]-1], weight)
 	}
 	p.Slot, p.Sampling = r.read(b.values[:used])
 	a.Estimate = a.Estimate || used < frost.FullYears
 	a.Parts = append(a.Parts, p)
 }
 
-// actionOf is the slot of the action for the slot at which a gate opens.
-func actionOf(g *Gate, s int16) int16 {
-	if g.Days == nil || s == briefNothing || s == briefNever {
-		return s
-	}
-	return briefSlot(g.Days(quantity.Slot(s)))
-}
-
-// take fills in worst, by and values, as far as ranks are read: the worst of several gates
-// in spring in each year, the first gate that is as late, and those years in order.
+// take fills in values and by, as far as ranks are read: the worst of several gates in
+// spring in each year, in order, and the first gate that is as late.
 //
-// A gate's own year at the first rank read is a floor: of the worst, which come no earlier,
-// there are as many from it on. Years below the latest floor are only counted, gates that
-// lie below it altogether not looked at, and of the rest but the earliest are put in order.
-// It returns the bits of the years from the floor on.
-func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []Gate) (reached uint64) {
-	floor := int16(math.MinInt16)
-	var order []uint8 // of the gate with the latest floor: nearly that of the worst
+// What the gates say lies in order, so they are run through together from the latest on:
+// where a year first turns up, there is its worst. Years as late as that of the middle
+// rank are all taken, for they vote; lowest is the rank of the earliest taken.
+func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []Gate) {
+	var at [maxGates]int
+	var next [maxGates]int16
 	for g := range gates {
 		v := b.said[g][station]
-		if s := actionOf(&gates[g], v.slots[v.order[r.first-1]]); order == nil || s > floor {
-			floor, order = s, v.order
-		}
+		at[g] = v.used - 1
+		next[g] = gates[g].Days.action(v.told[at[g]&(maxYears-1)].slot())
 	}
-	for g := range gates {
+	below := briefNothing
+	for rank := used; ; {
+		g, s := 0, next[0]
+		for j, x := range next[1:len(gates)] {
+			if x > s {
+				g, s = j+1, x
+			}
+		}
+		if rank < r.first && s < below || rank == 0 {
+			b.lowest = rank + 1
+			return
+		}
 		v := b.said[g][station]
-		for i := len(v.order) - 1; i >= 0; i-- {
-			k := v.order[i]
-			s := actionOf(&gates[g], v.slots[k])
-			if s < floor {
-				break
-			}
-			if reached>>k&1 == 0 || s > b.worst[k] {
-				b.worst[k], b.by[k] = s, uint8(g)
-				reached |= 1 << k
-			}
+		year := v.told[at[g]&(maxYears-1)].year()
+		if at[g]--; at[g] >= 0 {
+			next[g] = gates[g].Days.action(v.told[at[g]&(maxYears-1)].slot())
+		} else {
+			next[g] = math.MinInt16
 		}
-	}
-	reached &^= blind
-	below := used - bits.OnesCount64(reached)
-	values, n := b.values[below:r.last], 0
-	for _, k := range order {
-		if reached>>k&1 == 0 {
+		if blind>>year&1 != 0 {
 			continue
 		}
-		s := b.worst[k]
-		if n == len(values) {
-			if s >= values[n-1] {
-				continue
-			}
-			n--
+		blind |= 1 << year
+		b.values[rank-1], b.by[rank-1] = s, uint8(g)
+		if rank == r.middle[0] {
+			below = s
 		}
-		j := n
-		for j > 0 && values[j-1] > s {
-			values[j] = values[j-1]
-			j--
-		}
-		values[j] = s
-		n++
-	}
-	return reached
-}
-
-// vote is tally.vote of the worst gates in spring.
-func (b *briefing) vote(t *tally, reached uint64, below, above int16, weight float64) {
-	var here uint64 // bits of the years
-	for m := reached; m != 0; m &= m - 1 {
-		k := bits.TrailingZeros64(m)
-		if s := b.worst[k]; (s == below || s == above) && s != briefNothing {
-			here |= 1 << k
-		}
-	}
-	share := weight / float64(bits.OnesCount64(here))
-	for m := here; m != 0; m &= m - 1 {
-		t.votes[b.by[bits.TrailingZeros64(m)]] += share
+		rank--
 	}
 }
 
-func briefSlot(s quantity.Slot) int16 {
-	if s == NoSlot {
-		return briefNever
+// vote is tally.vote of what was taken.
+func (b *briefing) vote(t *tally, used int, below, above int16, weight float64) {
+	var years [maxGates]int
+	n := 0
+	for i := b.lowest - 1; i < used; i++ {
+		if s := b.values[i]; (s == below || s == above) && s != briefNothing {
+			years[b.by[i]]++
+			n++
+		}
 	}
-	return int16(s)
+	share := weight / float64(n)
+	for g := range t.votes {
+		for range years[g] {
+			t.votes[g] += share
+		}
+	}
 }
 
 func (b *briefing) ranksOf(n int, e record.Event, odds quantity.Odds) *ranks {
@@ -313,34 +295,27 @@ func briefValue(s int16) float64 {
 	return float64(s)
 }
 
-// lastBefore is the last slot that days turns into one no later than from, so that a night
-// after it is one after from. days does not decrease.
-func lastBefore(days func(quantity.Slot) quantity.Slot, from quantity.Slot) quantity.Slot {
-	low, high := quantity.Slot(-1), quantity.Slot(2*quantity.SlotsPerYear-1)
-	for low < high {
-		if m := (low + high + 1) / 2; days(m) <= from {
-			low = m
-		} else {
-			high = m - 1
+// briefRisk is riskAtLength of gates whose questions were put; from is the last slot of a
+// night that strikes nothing in spring, to the last of one that does in fall.
+func (c *Climate) briefRisk(spring, fall *Question, odds quantity.Odds, shifted bool, from, to quantity.Slot) (r SeasonRisk) {
+	weight, apart := 0.0, c.apart()
+	springs, falls := c.saidOf(spring, shifted), c.saidOf(fall, shifted)
+	for i := range c.Region.Stations {
+		a, z := springs[i], falls[i]
+		n := max(0, a.years-apart)
+		heard := (uint64(1)<<n - 1) &^ (a.blind | z.blind>>apart)
+		used := bits.OnesCount64(heard)
+		if used < fewest(odds) {
+			continue
 		}
+		// Bits of the years struck.
+		early := a.after(briefSlot(from)) & heard
+		late := (z.all() &^ z.after(briefSlot(to))) >> apart & heard
+		w := c.weights[i] / float64(used)
+		r.Share, r.Spring, r.Fall = r.Share+w*float64(bits.OnesCount64(early|late)), r.Spring+w*float64(bits.OnesCount64(early)), r.Fall+w*float64(bits.OnesCount64(late))
+		weight += c.weights[i]
+		r.Years = max(r.Years, used)
 	}
-	return low
-}
-
-// briefRisk adds one station to the risk of a season, as seasonRisk does; from is the last
-// slot of a night that strikes nothing in spring, to the last of one that does in fall.
-func (c *Climate) briefRisk(r *SeasonRisk, weight *float64, station int, odds quantity.Odds, spring, fall *vector, from, to quantity.Slot, apart int) {
-	n := max(0, len(spring.slots)-apart)
-	heard := (uint64(1)<<n - 1) &^ (spring.blind | fall.blind>>apart)
-	used := bits.OnesCount64(heard)
-	if used < fewest(odds) {
-		return
-	}
-	// Bits of the years struck.
-	early := spring.after(briefSlot(from)) & heard
-	late := (fall.upTo[len(fall.order)] &^ fall.after(briefSlot(to))) >> apart & heard
-	w := c.weights[station] / float64(used)
-	r.Share, r.Spring, r.Fall = r.Share+w*float64(bits.OnesCount64(early|late)), r.Spring+w*float64(bits.OnesCount64(early)), r.Fall+w*float64(bits.OnesCount64(late))
-	*weight += c.weights[station]
-	r.Years = max(r.Years, used)
+	r.shares(weight)
+	return r
 }

@@ -41,12 +41,14 @@ func TestBriefIsDate(t *testing.T) {
 		}
 		gates := []Gate{night("night")}
 		if rapid.Bool().Draw(t, "days") {
-			gates[0].Days = func(s quantity.Slot) quantity.Slot {
-				if int(s) > 330 {
-					return NoSlot
+			table := make([]quantity.Slot, 2*quantity.SlotsPerYear)
+			for s := range table {
+				table[s] = NoSlot
+				if s <= 330 {
+					table[s] = max(0, quantity.Slot(s-back))
 				}
-				return max(0, s-quantity.Slot(back))
 			}
+			gates[0].Days = NewDays(quantity.Slot(rapid.IntRange(0, 28).Draw(t, "before")), table)
 		}
 		if rapid.Bool().Draw(t, "week") {
 			gates = append(gates, Gate{Series: Week, Limit: quantity.Celsius(rapid.IntRange(-2, 12).Draw(t, "chill"))})

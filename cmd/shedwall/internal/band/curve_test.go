@@ -73,7 +73,7 @@ func TestCurvesOffTheGrid(t *testing.T) {
 		{Gate{Limit: 0, Gain: 1.11}, quantity.Half, false},
 		{Gate{Limit: 0}, 0.3, false},
 		{Gate{Series: Week, Limit: 7}, quantity.Half, false},
-		{Gate{Days: func(s quantity.Slot) quantity.Slot { return s }}, quantity.Half, false},
+		{Gate{Days: NewDays(0, nil)}, quantity.Half, false},
 	} {
 		if _, ok := k.At(record.Last, c.odds, c.g); ok != c.ok {
 			t.Errorf("%+v at %.2f: on the grid %v, want %v", c.g, float64(c.odds), ok, c.ok)

@@ -72,13 +72,13 @@ func TestWorstGateOfEachYear(t *testing.T) {
 		t.Errorf("decided by gate %d", a.Decides)
 	}
 	// Twenty days from sowing to emergence: the frost gate opens twenty days earlier.
-	night.Days = func(s quantity.Slot) quantity.Slot { return s - 20 }
+	night.Days = NewDays(20, nil)
 	a := c.Date(record.Last, quantity.Half, night, soil)
 	north(t, a.Slot, "04-15") // soil is now the later but in 1999 (4-05) and 2000 (4-08): 4-05 4-07 4-08 4-10 4-13 | 4-16 ..., halfway
 	if a.Decides != 1 {
 		t.Errorf("decided by gate %d, want the soil", a.Decides)
 	}
-	night.Days = func(quantity.Slot) quantity.Slot { return NoSlot }
+	night.Days = NewDays(0, []quantity.Slot{NoSlot})
 	if a := c.Date(record.Last, quantity.Half, night, soil); a.State != Never {
 		t.Errorf("no slot will do: %+v", a)
 	}

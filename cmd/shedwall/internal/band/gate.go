@@ -18,7 +18,7 @@ type Gate struct {
 	Limit     quantity.Celsius
 	Allowance quantity.Kelvins
 	Gain      quantity.Kelvins
-	Days      func(quantity.Slot) quantity.Slot
+	Days      *Days
 
 	// Count is of Cold alone: the gate opens after the day from which on fewer than Count
 	// days of that spring are as cold as Limit.
@@ -67,7 +67,7 @@ func (c *Climate) worst(dst []year, e record.Event, station int, shifted bool, g
 		for k, y := range c.years(station, e, shifted, gate, p.Compared[g]) {
 			w := &dst[k]
 			if gate.Days != nil && !math.IsInf(y.slot, 0) && !math.IsNaN(y.slot) {
-				y.slot = slotOf(gate.Days(quantity.Slot(y.slot)))
+				y.slot = slotOf(gate.Days.Of(quantity.Slot(y.slot)))
 			}
 			w.midsummer = w.midsummer || y.midsummer
 			switch {

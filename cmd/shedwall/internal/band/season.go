@@ -24,41 +24,43 @@ type SeasonRisk struct {
 // climate for half-and-half windows, and the worse of present and plain years for
 // careful ones. Stations with too few usable summers are not heard.
 func (c *Climate) SeasonRisk(odds quantity.Odds, spring, fall Gate, from, to quantity.Slot) SeasonRisk {
-	shifted := c.seasonRisk(odds, !c.Region.Plain, spring, fall, from, to)
+	at := c.riskAtLength
+	if c.brief != nil && c.brief.nights && spring.Series == Night && fall.Series == Night {
+		if spring.Days != nil {
+			from = spring.Days.lastUntil(from)
+		}
+		q, z := c.Question(record.Last, odds, &spring), c.Question(record.First, odds, &fall)
+		at = func(odds quantity.Odds, shifted bool, _, _ Gate, from, to quantity.Slot) SeasonRisk {
+			return c.briefRisk(q, z, odds, shifted, from, to)
+		}
+	}
+	shifted := at(odds, !c.Region.Plain, spring, fall, from, to)
 	if c.Region.Plain || odds >= quantity.Half {
 		return shifted
 	}
-	if plain := c.seasonRisk(odds, false, spring, fall, from, to); plain.Share > shifted.Share {
+	if plain := at(odds, false, spring, fall, from, to); plain.Share > shifted.Share {
 		return plain
 	}
 	return shifted
 }
 
-func (c *Climate) seasonRisk(odds quantity.Odds, shifted bool, spring, fall Gate, from, to quantity.Slot) SeasonRisk {
-	var r SeasonRisk
-	weight := 0.0
-	apart := 0 // years from the number of a spring to that of the fall that ends its summer
+// apart is the years from the number of a spring to that of the fall that ends its summer.
+func (c *Climate) apart() int {
 	if c.Region.Hemisphere == quantity.South {
-		apart = 1
+		return 1
 	}
-	if c.brief != nil && c.brief.nights && spring.Series == Night && fall.Series == Night {
-		if spring.Days != nil {
-			from = lastBefore(spring.Days, from)
-		}
-		springs, falls := c.saidOf(c.Question(record.Last, odds, &spring), shifted), c.saidOf(c.Question(record.First, odds, &fall), shifted)
-		for i := range c.Region.Stations {
-			c.briefRisk(&r, &weight, i, odds, springs[i], falls[i], from, to, apart)
-		}
-	} else {
-		c.riskAtLength(&r, &weight, odds, shifted, spring, fall, from, to, apart)
-	}
+	return 0
+}
+
+// shares makes shares of years of what was added by weight.
+func (r *SeasonRisk) shares(weight float64) {
 	if weight > 0 {
 		r.Share, r.Spring, r.Fall, r.Known = r.Share/weight, r.Spring/weight, r.Fall/weight, true
 	}
-	return r
 }
 
-func (c *Climate) riskAtLength(r *SeasonRisk, weight *float64, odds quantity.Odds, shifted bool, spring, fall Gate, from, to quantity.Slot, apart int) {
+func (c *Climate) riskAtLength(odds quantity.Odds, shifted bool, spring, fall Gate, from, to quantity.Slot) (r SeasonRisk) {
+	weight, apart := 0.0, c.apart()
 	for i := range c.Region.Stations {
 		_, compared := c.threshold(record.Last, odds, i, spring)
 		springs := c.years(i, record.Last, shifted, spring, compared)
@@ -72,7 +74,7 @@ func (c *Climate) riskAtLength(r *SeasonRisk, weight *float64, odds quantity.Odd
 			used++
 			last, first := springs[k].slot, falls[k+apart].slot
 			if spring.Days != nil && !math.IsInf(last, 0) {
-				last = slotOf(spring.Days(quantity.Slot(last)))
+				last = slotOf(spring.Days.Of(quantity.Slot(last)))
 			}
 			inSpring, inFall := last > float64(from), first <= float64(to)
 			if inSpring {
@@ -90,7 +92,9 @@ func (c *Climate) riskAtLength(r *SeasonRisk, weight *float64, odds quantity.Odd
 		}
 		w := c.weights[i] / float64(used)
 		r.Share, r.Spring, r.Fall = r.Share+w*both, r.Spring+w*early, r.Fall+w*late
-		*weight += c.weights[i]
+		weight += c.weights[i]
 		r.Years = max(r.Years, used)
 	}
+	r.shares(weight)
+	return r
 }

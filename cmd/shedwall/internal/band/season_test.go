@@ -54,7 +54,7 @@ func TestSeasonRisk(t *testing.T) {
 			if !risk.Known || risk.Years != 20 || !near(risk.Share, c.share, 1e-9) || !near(risk.Spring, 0.1, 1e-9) || !near(risk.Fall, 0.1, 1e-9) {
 				t.Errorf("%v, turned %v: %+v, want %.1f", h, c.turned, risk, c.share)
 			}
-			back := Gate{Limit: -2, Days: func(s quantity.Slot) quantity.Slot { return s - 5 }}
+			back := Gate{Limit: -2, Days: NewDays(5, nil)}
 			if risk := climate.SeasonRisk(quantity.Careful, back, Gate{Limit: -2}, from, to); risk.Spring != 0 || !near(risk.Share, 0.1, 1e-9) {
 				t.Errorf("%v, five days back: %+v", h, risk)
 			}

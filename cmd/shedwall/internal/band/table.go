@@ -256,7 +256,7 @@ func (c *Climate) published(a *Answer, t *tally, p *Part, e record.Event, odds q
 		v, ok := s.says(e, odds, gate.Series, p.Thresholds[g], c.Region.Hemisphere)
 		switch {
 		case ok && gate.Days != nil && !math.IsInf(v.slot, 0):
-			v.slot = slotOf(gate.Days(frost.SafeSide(v.slot, e)))
+			v.slot = slotOf(gate.Days.Of(frost.SafeSide(v.slot, e)))
 		case !ok && (gate.Series == Night || len(gates) == 1):
 			return false
 		case !ok:

@@ -202,7 +202,7 @@ func TestTableGates(t *testing.T) {
 		t.Errorf("soil that never gets so warm: %+v", a)
 	}
 	// A seed that may be sown 20 days before its seedling must be safe.
-	early := Gate{Limit: 0, Days: func(s quantity.Slot) quantity.Slot { return s - 20 }}
+	early := Gate{Limit: 0, Days: NewDays(20, nil)}
 	if a := full.Date(record.Last, quantity.Half, early); !near(a.Exact, 261, 0.1) {
 		t.Errorf("sown before: %+v", a)
 	}

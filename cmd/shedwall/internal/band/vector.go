@@ -27,27 +27,33 @@ func (c *Climate) shiftFor(e record.Event, odds quantity.Odds, station int, g *G
 	return (*list)[station]
 }
 
-// vector is what one series of a station says of a threshold, by calendar year.
+// vector is what one series of a station says of a threshold, by calendar year. It is
+// small and of one piece: a plan reads a hundred thousand of them.
 type vector struct {
-	slots            []int16
-	order            []uint8 // the years that can tell, by slot
-	blind, midsummer uint64  // bits of the years that cannot tell, and of those that freeze at midsummer
-
-	upTo []uint64 // bits of the first so many of order, from none to all
+	years, used      int              // of the station, and those that can tell
+	blind, midsummer uint64           // bits of the years that cannot tell, and of those that freeze at midsummer
+	told             [maxYears]saying // the first used: what they say, in order
 }
+
+// saying is a slot and, in the lowest byte, the year that says it.
+type saying int32
+
+func say(slot int16, year int) saying { return saying(slot)<<8 | saying(year) }
+
+func (s saying) slot() int16 { return int16(s >> 8) }
+func (s saying) year() uint  { return uint(s) & (maxYears - 1) }
 
 // after is the bits of the years whose slot is later than s.
-func (v *vector) after(s int16) uint64 {
-	low, high := 0, len(v.order)
-	for low < high {
-		if m := (low + high) / 2; v.slots[v.order[m]] > s {
-			high = m
-		} else {
-			low = m + 1
-		}
+func (v *vector) after(s int16) (years uint64) {
+	last := say(s, maxYears-1)
+	for _, t := range v.told[:v.used] {
+		years |= uint64(uint32(last-t)>>31) << t.year() // the sign: 1 where t comes after
 	}
-	return v.upTo[len(v.order)] &^ v.upTo[low]
+	return years
 }
+
+// all is the bits of the years that can tell.
+func (v *vector) all() uint64 { return (1<<v.years - 1) &^ v.blind }
 
 // Question is a gate, but for its Days, as it is put to every station at one event and
 // level of odds. Two gates that compare the same have the same Question.
@@ -78,12 +84,17 @@ func levelOf(odds quantity.Odds) int {
 // Question puts a gate; on the climate that Remembering gives alone.
 func (c *Climate) Question(e record.Event, odds quantity.Odds, g *Gate) *Question {
 	key := question{math.Float64bits(float64(Shift{}.Threshold(g.Limit, g.Allowance, g.Gain))), uint64(e) | uint64(levelOf(odds))<<8 | uint64(g.Series)<<16 | uint64(g.Count)<<32}
+	near := &c.brief.near[(key.threshold^key.rest*0x9e3779b97f4a7c15)*0x9e3779b97f4a7c15>>56]
+	if near.q != nil && near.key == key {
+		return near.q
+	}
 	q, ok := c.brief.questions[key]
 	if !ok {
 		q = &Question{ID: len(c.brief.questions), event: e, odds: odds, gate: *g, brief: c.brief.able(g)}
 		q.gate.Days = nil
 		c.brief.questions[key] = q
 	}
+	near.key, near.q = key, q
 	return q
 }
 
@@ -120,31 +131,26 @@ func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifte
 
 func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
 	n := s.Last - s.First + 1
-	v := &vector{slots: make([]int16, n), order: make([]uint8, 0, n)}
+	v := &vector{years: n}
 	if g.Series == Night || g.Series == Week {
 		c.fill(v, s, e, shifted, g.Series, compared)
-	} else {
-		for k := range n {
-			v.set(k, c.yearAt(s, e, s.First+k, shifted, g, compared))
-		}
+		return v
 	}
-	for k := range v.slots {
-		if v.blind>>k&1 != 0 {
-			continue
-		}
-		j := len(v.order)
-		v.order = append(v.order, uint8(k))
-		for j > 0 && v.slots[v.order[j-1]] > v.slots[k] {
-			v.order[j] = v.order[j-1]
-			j--
-		}
-		v.order[j] = uint8(k)
-	}
-	v.upTo = make([]uint64, len(v.order)+1)
-	for i, k := range v.order {
-		v.upTo[i+1] = v.upTo[i] | 1<<k
+	for k := range n {
+		v.set(k, c.yearAt(s, e, s.First+k, shifted, g, compared))
 	}
 	return v
+}
+
+// put puts what a year says in its place.
+func (v *vector) put(k int, slot int16) {
+	t, j := say(slot, k), v.used
+	for j > 0 && v.told[j-1] > t {
+		v.told[j] = v.told[j-1]
+		j--
+	}
+	v.told[j] = t
+	v.used++
 }
 
 // set puts a year into a vector.
@@ -153,11 +159,11 @@ func (v *vector) set(k int, y year) {
 	case math.IsNaN(y.slot):
 		v.blind |= 1 << k
 	case math.IsInf(y.slot, 1):
-		v.slots[k] = briefNever
+		v.put(k, briefNever)
 	case math.IsInf(y.slot, -1):
-		v.slots[k] = briefNothing
+		v.put(k, briefNothing)
 	default:
-		v.slots[k] = int16(y.slot)
+		v.put(k, int16(y.slot))
 	}
 	if y.midsummer {
 		v.midsummer |= 1 << k
@@ -171,7 +177,7 @@ func (c *Climate) fill(v *vector, s *Station, e record.Event, shifted bool, seri
 		stairs = &s.climbs.week
 	}
 	season := seasonFor(e, s.First, c.Region.Hemisphere)
-	for k := range v.slots {
+	for k := range v.years {
 		at := compared
 		if shifted {
 			at = frost.Moved(compared, s.drift[e][k], step)
@@ -182,13 +188,13 @@ func (c *Climate) fill(v *vector, s *Station, e record.Event, shifted bool, seri
 			v.blind |= 1 << k
 			continue
 		case o.State == frost.NoFreeze && e == record.Last:
-			v.slots[k] = briefNothing
+			v.put(k, briefNothing)
 		case o.State == frost.NoFreeze:
-			v.slots[k] = briefNever
+			v.put(k, briefNever)
 		case e == record.First:
-			v.slots[k] = int16(o.Slot + quantity.SlotsPerYear)
+			v.put(k, int16(o.Slot+quantity.SlotsPerYear))
 		default:
-			v.slots[k] = int16(o.Slot)
+			v.put(k, int16(o.Slot))
 		}
 		if o.Midsummer && series == Night {
 			v.midsummer |= 1 << k

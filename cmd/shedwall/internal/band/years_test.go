@@ -14,7 +14,7 @@ import (
 func TestYearsNameTheReading(t *testing.T) {
 	r := valley(5, 1981, 2010, 0)
 	c := r.Climate(bandAt(600, 800))
-	back := func(s quantity.Slot) quantity.Slot { return s - 10 }
+	back := NewDays(10, nil)
 	gates := []Gate{{Series: Night, Limit: -20, Days: back}, {Series: Week, Limit: 6, Days: back}}
 	week := frost.Weekly(frost.Minima(r.Stations[0].Record))
 	_, compared := c.threshold(record.Last, quantity.Careful, 0, gates[1])

@@ -36,20 +36,15 @@ type emergenceKey struct {
 type emergence struct {
 	number uint32 // from firstSeed, within a band
 	up     []quantity.Slot
-	sow    []quantity.Slot
 
-	// back, and back of the days of grown and of large plants, as gates take them.
-	young, grown, large func(quantity.Slot) quantity.Slot
-}
-
-// back is the earliest spring sowing that comes up no earlier than a slot.
-func (e *emergence) back(up quantity.Slot) quantity.Slot {
-	return e.sow[max(0, min(int(up), len(e.sow)-1))]
+	// Sowings that come up no earlier than a slot; than youngDays before it; and than the
+	// day after that.
+	young, grown, large *band.Days
 }
 
 // unseen stands for the emergence of a seed of which nobody knows when it comes up: it is
 // sown on the day on which it must be safe.
-var unseen = &emergence{number: sownUnseen, young: func(s quantity.Slot) quantity.Slot { return s }, grown: whenGrown, large: whenLarge}
+var unseen = &emergence{number: sownUnseen, young: band.NewDays(0, nil), grown: whenGrown, large: whenLarge}
 
 // emerges is the emergence of a crop's seed at a level of odds; unseen where neither
 // a germination table with soil temperatures nor days to emerge are known.
@@ -100,21 +95,19 @@ func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.
 }
 
 func newEmergence(up []quantity.Slot, spring quantity.Slot) *emergence {
-	e := &emergence{up: up, sow: make([]quantity.Slot, len(up))}
-	s := 0
-	for want := range e.sow {
+	sow, s := make([]quantity.Slot, len(up)), 0
+	for want := range sow {
 		s = max(s, min(want, int(spring)))
-		for s < len(e.up)-1 && int(e.up[s]) < want {
+		for s < len(up)-1 && int(up[s]) < want {
 			s++
 		}
-		e.sow[want] = quantity.Slot(s)
-		if e.up[s] == season.NotEmerged {
-			e.sow[want] = band.NoSlot
+		sow[want] = quantity.Slot(s)
+		if up[s] == season.NotEmerged {
+			sow[want] = band.NoSlot
 		}
 	}
-	e.young = e.back
-	e.grown = func(s quantity.Slot) quantity.Slot { return e.back(whenGrown(s)) }
-	e.large = func(s quantity.Slot) quantity.Slot { return e.back(whenLarge(s)) }
+	e := &emergence{up: up, young: band.NewDays(0, sow)}
+	e.grown, e.large = e.young.Earlier(youngDays), e.young.Earlier(youngDays-1)
 	return e
 }
 

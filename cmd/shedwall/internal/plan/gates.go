@@ -27,7 +27,7 @@ func (b *bandPlan) opens(odds quantity.Odds, seed uint32, gates []band.Gate, kin
 		a := b.date(record.Last, odds, seed, gates)
 		return boundOf(a, kindOf(a, kinds))
 	}
-	days := [2]func(quantity.Slot) quantity.Slot{gates[0].Days}
+	days := [2]*band.Days{gates[0].Days}
 	gates[0].Days = nil
 	if frosts > 1 {
 		days[1], gates[1].Days = gates[1].Days, whenGrown
@@ -37,7 +37,7 @@ func (b *bandPlan) opens(odds quantity.Odds, seed uint32, gates []band.Gate, kin
 		gates[i].Days = days[i]
 	}
 	if up != nil && harm.State == Dated {
-		harm.Slot = up.young(harm.Slot)
+		harm.Slot = up.young.Of(harm.Slot)
 		if harm.Slot == band.NoSlot {
 			harm = Bound{State: Never, Gate: Soil}
 		}
@@ -53,12 +53,9 @@ func (b *bandPlan) opens(odds quantity.Odds, seed uint32, gates []band.Gate, kin
 }
 
 // whenGrown turns the last night that harms a grown plant into the last day on which a
-// young one may come up or be set out, youngDays before it.
-func whenGrown(s quantity.Slot) quantity.Slot { return max(0, s-youngDays) }
-
-// whenLarge is the same for the day before which a plant must not be as large as a grown
-// one.
-func whenLarge(s quantity.Slot) quantity.Slot { return whenGrown(s + 1) }
+// young one may come up or be set out, youngDays before it; whenLarge the day before which
+// a plant must not be as large as a grown one.
+var whenGrown, whenLarge = band.NewDays(youngDays, nil), band.NewDays(youngDays-1, nil)
 
 // later of two bounds: one that never comes after all others, one that nothing holds
 // back before them; not known where either is not.

@@ -265,11 +265,11 @@ func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quant
 
 // add counts a stretch into a sum by year.
 func (n *counting) add(k int, y *cover.Years, m, and *cover.Marks, from, to quantity.Slot) {
-	n.scratch = y.Counts(n.scratch, m, and, from, to)
 	if len(n.sum[k]) == 0 {
-		n.sum[k] = append(n.sum[k], n.scratch...)
+		n.sum[k] = y.Counts(n.sum[k], m, and, from, to)
 		return
 	}
+	n.scratch = y.Counts(n.scratch, m, and, from, to)
 	for i, v := range n.scratch {
 		if v == cover.NotCounted || n.sum[k][i] == cover.NotCounted {
 			n.sum[k][i] = cover.NotCounted
