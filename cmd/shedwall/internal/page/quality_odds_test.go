@@ -50,7 +50,7 @@ func TestTriedOdds(t *testing.T) {
 		t.Fatalf("from %d years, first %d", tried.Train, tried.First)
 	}
 	text := pageText(p)
-	for _, words := range []string{"for every year from 2015 to 2024, each time from the 20 years before it", "not long enough to do so with 30 years"} {
+	for _, words := range []string{"for every year from 2015 to 2024. Each time we took only the 20 years before it", "not long enough to do so with 30 years"} {
 		if !strings.Contains(text, words) {
 			t.Errorf("%q is not said", words)
 		}
