@@ -59,6 +59,9 @@ func TestBriefIsDate(t *testing.T) {
 		if e == record.Last && rapid.Bool().Draw(t, "cold") {
 			gates = append(gates, Gate{Series: Cold, Limit: quantity.Celsius(rapid.IntRange(0, 12).Draw(t, "bolt")), Count: rapid.IntRange(1, 60).Draw(t, "count")})
 		}
+		if rapid.Bool().Draw(t, "twin") { // as late every year: the first of them decides
+			gates = append(gates, gates[0])
+		}
 		a, b := climates[i].Date(e, odds, gates...), quick[i].Brief(e, odds, gates...)
 		a.Parts, a.Used, a.Without, a.Unusable, a.LeftOut, a.Apart = nil, 0, 0, 0, nil, false
 		if fmt.Sprint(a) != fmt.Sprint(b) {
