@@ -41,17 +41,17 @@ func TestBriefIsDate(t *testing.T) {
 		}
 		gates := []Gate{night("night")}
 		if rapid.Bool().Draw(t, "days") {
-			table := make([]quantity.Slot, 2*quantity.SlotsPerYear)
+			table, steps := make([]quantity.Slot, 2*quantity.SlotsPerYear), rapid.SampledFrom([]int{1, 30}).Draw(t, "steps") // long ones: many years alike
 			for s := range table {
 				table[s] = NoSlot
 				if s <= 330 {
-					table[s] = max(0, quantity.Slot(s-back))
+					table[s] = max(0, quantity.Slot((s-back)/steps*steps))
 				}
 			}
 			gates[0].Days = NewDays(quantity.Slot(rapid.IntRange(0, 28).Draw(t, "before")), table)
 		}
 		if rapid.Bool().Draw(t, "week") {
-			gates = append(gates, Gate{Series: Week, Limit: quantity.Celsius(rapid.IntRange(-2, 12).Draw(t, "chill"))})
+			gates = append(gates, Gate{Series: Week, Limit: quantity.Celsius(rapid.IntRange(-2, 12).Draw(t, "chill")), Days: gates[0].Days})
 		}
 		if e == record.Last && rapid.Bool().Draw(t, "soil") {
 			gates = append(gates, Gate{Series: Soil, Limit: quantity.Celsius(rapid.IntRange(2, 18).Draw(t, "soil limit"))})
