@@ -75,3 +75,27 @@ func TestBriefIsDate(t *testing.T) {
 		}
 	})
 }
+
+// All thirty years end on the same slot, twelve by the first gate and eighteen by the
+// second, which decides: also the years before those that ranks are read from vote.
+func TestYearsAlikeVote(t *testing.T) {
+	first, second := &vector{years: 30}, &vector{years: 30}
+	for k := range 30 {
+		if k < 12 {
+			first.put(k, 100)
+			second.put(k, 50)
+		} else {
+			first.put(k, 50)
+			second.put(k, 100)
+		}
+	}
+	b := &briefing{}
+	b.said[0], b.said[1] = []*vector{first}, []*vector{second}
+	r := newRanks(30, record.Last, quantity.Half)
+	b.take(0, 0, 30, r, make([]Gate, 2))
+	votes := tally{votes: make([]float64, 2)}
+	b.vote(&votes, 30, b.values[r.middle[0]-1], b.values[r.middle[1]-1], 30)
+	if !near(votes.votes[0], 12, 1e-9) || !near(votes.votes[1], 18, 1e-9) {
+		t.Errorf("votes %v, want 12 and 18", votes.votes)
+	}
+}
