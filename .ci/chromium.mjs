@@ -10,6 +10,7 @@ const flags = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  '--js-flags=--no-opt', // every page is left again before faster code has paid for its making
 ];
 
 // launch starts the system's Chromium; SHEDWALL_CHROMIUM names another one.

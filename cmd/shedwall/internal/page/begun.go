@@ -1,5 +1,10 @@
 package page
 
+import (
+	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/words"
+)
+
 // begunNote warns on every page of a guide that still has the made-up weather station it
 // began with; nothing in any other guide.
 func (b *builder) begunNote() []Block {
@@ -7,4 +12,13 @@ func (b *builder) begunNote() []Block {
 		return nil
 	}
 	return []Block{Note{Kind: "caution", Label: b.t("begun.label"), Text: b.say("begun.note")}}
+}
+
+// begunText is the same in one line, for every page of paper: a sheet pinned up would
+// outlast the page that it came from. "" in any other guide.
+func begunText(t *catalog.Tables, book *words.Book) string {
+	if !t.Begun() {
+		return ""
+	}
+	return book.T("begun.label") + " " + book.T("begun.sheet")
 }

@@ -195,7 +195,7 @@ func TestBuild(t *testing.T) {
 			t.Errorf("the band page does not say %q", want)
 		}
 	}
-	if n := strings.Count(slopes, "These odds assume nobody watches the forecast; if you do, and can cover, your risk is lower."); n != 1 {
+	if n := strings.Count(slopes, "These odds assume that nobody watches the forecast. If you do, and can cover, your risk is lower."); n != 1 {
 		t.Errorf("the forecast is spoken of %d times", n)
 	}
 	kale := pageText(pageAt(t, g, "crops/kale"))

@@ -95,6 +95,9 @@ func (b *builder) closed(l *Leaf) *Leaf {
 	if l.Running != "" && g.Short != "" {
 		l.Running += " · " + g.Short
 	}
+	if text := begunText(b.Tables, b.words); text != "" {
+		l.Strips = slices.Insert(l.Strips, 0, LeafStrip{Columns: [][]LeafBlock{{LeafText{Lead: text}}}})
+	}
 	l.Code = l.code()
 	l.Foot[0] = firstUpper(b.t("sheet.code", "code", l.Code)) + " · " + l.Foot[0]
 	return l

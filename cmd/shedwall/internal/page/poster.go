@@ -166,7 +166,7 @@ func posterRows(columns []posterColumn, none string) []groupedRow {
 func (b *builder) poster(columns []posterColumn, rows []groupedRow) *Poster {
 	g := b.Tables.Guide
 	p := &Poster{Lang: b.words.Language(), Title: b.t("poster.title"), Edition: b.t("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)),
-		Dated: isoDate(g.EditionDate), Lead: b.t("poster.lead", "careful", b.words.Odds(quantity.Careful)), HeadCrop: b.t("sheet.head.crop"),
+		Dated: isoDate(g.EditionDate), Lead: strings.TrimSpace(begunText(b.Tables, b.words) + " " + b.t("poster.lead", "careful", b.words.Odds(quantity.Careful))), HeadCrop: b.t("sheet.head.crop"),
 		KeyTitle: b.t("sheet.key"), Days: quantity.SlotsPerYear}
 	for _, c := range columns {
 		p.Bands = append(p.Bands, c.band)
@@ -237,7 +237,7 @@ func (w *Builder) Booklet() Booklet {
 	}
 	g := b.Tables.Guide
 	out := Booklet{Whole: b.wholePage(), Posters: b.posters(), Facts: BookFacts{Title: g.Title, Edition: b.edition(), Publisher: g.Publisher,
-		Contact: b.t("frame.contact", "contact", g.Contact), Lang: b.words.Language(), Dated: isoDate(g.EditionDate), Statement: g.Statement, StatementShort: g.Short,
+		Contact: b.t("frame.contact", "contact", g.Contact), Lang: b.words.Language(), Dated: isoDate(g.EditionDate), Statement: g.Statement, StatementShort: strings.TrimSpace(begunText(b.Tables, b.words) + " " + g.Short),
 		Contents: b.t("whole.contents"), Page: b.t("whole.page", "n", "{n}")}}
 	if g.UseUntil != "" {
 		out.Facts.Until = b.t("frame.until", "date", g.UseUntil)
