@@ -36,7 +36,7 @@ func (w *Builder) Draft(i int, plans []plan.CropPlan) *Draft {
 func (w *Builder) Use(d *Draft) {
 	w.b.drawn.add(d.m.sheets)
 	if w.b.beside != nil {
-		w.b.bothMade.Store(d.m.row().ID, d.m.both)
+		w.b.bothMade.Store(d.m.row().ID, linksTo(d.m.both))
 	}
 }
 

@@ -100,6 +100,18 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 	s.CoverKey = covers
 }
 
+// bothLink is what pages of the other language say of a sheet in two languages. The sheets
+// themselves are not kept: a guide has many bands.
+type bothLink struct{ path, first, last string }
+
+func linksTo(sheets []*Sheet) []bothLink {
+	out := make([]bothLink, len(sheets))
+	for i, s := range sheets {
+		out[i] = bothLink{s.Path, s.Rows[0].Code, s.Rows[len(s.Rows)-1].Code}
+	}
+	return out
+}
+
 // bothLinks leads from a band's page to its sheets in two languages; each leads on to
 // its PDFs.
 func (b *builder) bothLinks(m *bandPage) []Block {
@@ -112,12 +124,12 @@ func (b *builder) bothLinks(m *bandPage) []Block {
 		return nil
 	}
 	p := para(Inline{Text: b.t("band.sheets.both", "language", b.t("language."+other.words.Language())) + " "})
-	for i, s := range made.([]*Sheet) {
+	for i, s := range made.([]bothLink) {
 		if i > 0 {
 			p.Text = append(p.Text, Inline{Text: " · "})
 		}
-		what := b.t("band.sheets.both.name", "n", strconv.Itoa(i+1), "first", s.Rows[0].Code, "last", s.Rows[len(s.Rows)-1].Code)
-		p.Text = append(p.Text, link(what, up+HTML(s.Path)))
+		what := b.t("band.sheets.both.name", "n", strconv.Itoa(i+1), "first", s.first, "last", s.last)
+		p.Text = append(p.Text, link(what, up+HTML(s.path)))
 	}
 	return []Block{p}
 }

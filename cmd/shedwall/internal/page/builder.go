@@ -115,7 +115,7 @@ type builder struct {
 	leads     *builder // of the language whose sheets in two languages this one leads to; nil = none
 	pair      *pairWords
 	walls     sync.Map // band -> its wall, where the sheets in two languages were made first
-	bothMade  sync.Map // band -> its sheets in two languages
+	bothMade  sync.Map // band -> links to its sheets in two languages
 	chapters  chapters
 	cropRow   map[string]*catalog.Crop
 	houseMemo sync.Map // structure id -> []housed

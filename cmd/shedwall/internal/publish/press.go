@@ -113,6 +113,7 @@ func (p *press) group(first, after int) error {
 				parts[i] = l.Band(first+k, plans[k])
 			}
 			page.TwinsOf(parts, p.guide.languages())
+			p.guide.Planner.Forget(p.in.Bands[first+k].Climate) // pages of crops ask the plans alone
 			p.nextBand()
 			for i, l := range p.languages {
 				w.do(func() error { p.part(w, l, parts[i]); return nil })
@@ -130,13 +131,7 @@ func (p *press) group(first, after int) error {
 			w.do(func() error { p.part(w, l, l.Crop(i, first, plans)); next(); return nil })
 		}
 	}
-	if err := w.wait(); err != nil {
-		return err
-	}
-	for _, b := range p.in.Bands[first:after] {
-		p.guide.Planner.Forget(b.Climate)
-	}
-	return nil
+	return w.wait()
 }
 
 // part renders and writes some pages, a job each.
