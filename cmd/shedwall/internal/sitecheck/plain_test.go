@@ -71,7 +71,7 @@ var typical = map[string][]string{
 	"5 days":             {"days", "fall", "spring", "hand_spring", "hand_fall", "house_spring", "house_fall"},
 	"12 dates":           {"dates", "moved"},
 	"28 °F (-2 °C)":      {"temp", "limit", "freeze", "hard", "ground", "soil", "base", "opens", "outside", "still", "windy", "middle", "usual", "tonight"},
-	"2 °F (1 °C)":        {"diff", "degree", "keep", "margin", "most"},
+	"2 °F (1 °C)":        {"diff", "degree", "keep", "margin", "most", "range"},
 	"1 year in 10":       {"odds", "careful", "share"},
 	"Ambrel Floor":       {"band"},
 	"Ambrel Mill":        {"station", "stations", "event"},
@@ -169,6 +169,11 @@ func TestPhrasesArePlain(t *testing.T) {
 	holdPages(t, pages)
 }
 
+// measure is a figure with its unit, and the same in another unit after it. Notes of
+// tables hold many; Flesch (1949) leaves figures out where a text has many, since they
+// are looked up and not read. One short word stands for each here.
+var measure = regexp.MustCompile(`-?\d[\d.,/]*(?:(?:-| to | and |–)-?\d[\d.,]*)*(?: ?(?:°[CF]|%|g/m²|g/m2|oz|cm|inches|in|m|ft|W)\b)?(?: \([^()]*\d[^()]*\))?`)
+
 // TestNotesArePlain: every note and caution of the built-in tables.
 func TestNotesArePlain(t *testing.T) {
 	pages := map[string]*pageOfTexts{}
@@ -177,7 +182,7 @@ func TestNotesArePlain(t *testing.T) {
 		file := "data/builtin/" + c[0] + ".csv"
 		ids, notes := column(t, file, c[1]), column(t, file, c[2])
 		for i, id := range ids {
-			holdToGrade(t, pages, c[0], file+" "+id, notes[i])
+			holdToGrade(t, pages, c[0], file+" "+id, measure.ReplaceAllString(notes[i], "ten"))
 		}
 	}
 	holdPages(t, pages)
