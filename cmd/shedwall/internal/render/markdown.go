@@ -3,12 +3,22 @@ package render
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // markdownInline writes inline text as Markdown that every renderer reads alike.
 func markdownInline(in []viewInline) string {
+	if len(in) == 1 && in[0].Kind == "text" {
+		return escapeMarkdown(in[0].Text)
+	}
 	var b strings.Builder
-	for _, t := range in {
+	writeMarkdown(&b, in)
+	return b.String()
+}
+
+func writeMarkdown(b *strings.Builder, in []viewInline) {
+	for i := range in {
+		t := &in[i]
 		switch t.Kind {
 		case "link":
 			// Within a link no address is made a link of its own, so none is escaped.
@@ -21,7 +31,7 @@ func markdownInline(in []viewInline) string {
 			if t.Lang == "la" {
 				b.WriteString(wrapMark("*", markdownInline(t.Children)))
 			} else {
-				b.WriteString(markdownInline(t.Children))
+				writeMarkdown(b, t.Children)
 			}
 		case "emphasis":
 			b.WriteString(wrapMark("*", markdownInline(t.Children)))
@@ -32,6 +42,20 @@ func markdownInline(in []viewInline) string {
 		default:
 			b.WriteString(escapeMarkdown(t.Text))
 		}
+	}
+}
+
+// markdownRows is the rows of a table, a line each; templates know it as "rows".
+func markdownRows(rows []viewRow) string {
+	var b strings.Builder
+	for i := range rows {
+		b.WriteByte('|')
+		for k := range rows[i].Cells {
+			b.WriteByte(' ')
+			writeMarkdown(&b, rows[i].Cells[k].Text)
+			b.WriteString(" |")
+		}
+		b.WriteByte('\n')
 	}
 	return b.String()
 }
@@ -60,6 +84,9 @@ func codeSpan(s string) string {
 // escapeMarkdown keeps every sign of a text as it is, in any renderer: marks,
 // table strokes, HTML, entities, and the braces that some site builders run.
 func escapeMarkdown(s string) string {
+	if isPlainMarkdown(s) {
+		return s
+	}
 	var b strings.Builder
 	b.Grow(len(s) + 8)
 	for _, r := range s {
@@ -78,6 +105,20 @@ func escapeMarkdown(s string) string {
 	}
 	// Some renderers make links of bare addresses and read no escapes within them.
 	return bareAddress.Replace(b.String())
+}
+
+// isPlainMarkdown says that nothing in a text needs escaping, as nothing does in most.
+func isPlainMarkdown(s string) bool {
+	for _, r := range s {
+		switch r {
+		case '\\', '`', '*', '_', '[', ']', '<', '>', '|', '~', '&', '{', '}', '$', '@', ':', '.', utf8.RuneError:
+			return false
+		}
+		if unicode.IsControl(r) {
+			return false
+		}
+	}
+	return true
 }
 
 // plainAddress takes back what bareAddress escapes.
@@ -105,8 +146,10 @@ func markdownLine(in []viewInline) string {
 
 // markdownAddress keeps an address from ending its brackets early.
 func markdownAddress(s string) string {
-	return strings.NewReplacer("(", "%28", ")", "%29", " ", "%20", "<", "%3C", ">", "%3E", "|", "%7C", `\`, "%5C").Replace(s)
+	return inBrackets.Replace(s)
 }
+
+var inBrackets = strings.NewReplacer("(", "%28", ")", "%29", " ", "%20", "<", "%3C", ">", "%3E", "|", "%7C", `\`, "%5C")
 
 // hang moves every line but the first n places to the right and drops blank lines
 // at the end.

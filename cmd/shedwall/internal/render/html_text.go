@@ -1,0 +1,150 @@
+package render
+
+import (
+	htmltemplate "html/template"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Runs of text and rows of tables are nine tenths of what stands on pages. Templates call
+// the two functions of this file for them: the package html/template would find out at run
+// time, word by word, what is known here beforehand. Every text passes through appendHTML
+// and every address through appendAddress, which write what that package writes; a test
+// compares them.
+
+// inlineHTML is text as HTML; templates know it as "text".
+func inlineHTML(in []viewInline) htmltemplate.HTML {
+	if len(in) == 1 && in[0].Kind == "text" && !strings.ContainsAny(in[0].Text, htmlSigns) {
+		return htmltemplate.HTML(in[0].Text)
+	}
+	return htmltemplate.HTML(appendInlines(nil, in))
+}
+
+func appendInlines(b []byte, in []viewInline) []byte {
+	around := func(before string, children []viewInline, after string) {
+		b = append(appendInlines(append(b, before...), children), after...)
+	}
+	for i := range in {
+		t := &in[i]
+		switch t.Kind {
+		case "link":
+			b = appendAddress(append(b, `<a href="`...), string(t.Href))
+			around(`">`, t.Children, "</a>")
+		case "heard":
+			b = append(appendHTML(append(b, `<span class="heard">`...), t.Text), "</span>"...)
+		case "soft":
+			around(`<span class="soft">`, t.Children, "</span>")
+		case "strong":
+			around("<strong>", t.Children, "</strong>")
+		case "emphasis":
+			around("<em>", t.Children, "</em>")
+		case "language":
+			if t.Lang == "la" {
+				around(`<i lang="la">`, t.Children, "</i>")
+				continue
+			}
+			b = appendHTML(append(b, `<span lang="`...), t.Lang)
+			around(`">`, t.Children, "</span>")
+		case "code":
+			b = append(appendHTML(append(b, "<code>"...), t.Text), "</code>"...)
+		case "image":
+			b = appendAddress(append(b, `<img src="`...), string(t.Href))
+			b = appendHTML(append(b, `" alt="`...), t.Text)
+			if t.Width != 0 {
+				b = strconv.AppendInt(append(b, `" width="`...), int64(t.Width), 10)
+				b = strconv.AppendInt(append(b, `" height="`...), int64(t.Height), 10)
+			}
+			b = append(b, `">`...)
+		case "break":
+			b = append(b, "<br>"...)
+		default:
+			b = appendHTML(b, t.Text)
+		}
+	}
+	return b
+}
+
+// rowsHTML is the rows of a table's body; templates know it as "rows". On narrow screens
+// rows stack, and each cell begins with its column's heading.
+func rowsHTML(rows []viewRow) htmltemplate.HTML {
+	b := make([]byte, 0, 1<<12)
+	for i := range rows {
+		b = append(b, "\n<tr"...)
+		if id := rows[i].ID; id != "" {
+			b = append(appendHTML(append(b, ` id="`...), id), '"')
+		}
+		b = append(b, '>')
+		for k := range rows[i].Cells {
+			c := &rows[i].Cells[k]
+			if c.Head {
+				b = append(appendInlines(append(b, `<th scope="row">`...), c.Text), "</th>"...)
+				continue
+			}
+			b = append(b, "<td>"...)
+			if len(c.Label) > 0 {
+				b = append(appendInlines(append(b, "<b>"...), c.Label), ":</b> "...)
+			}
+			b = append(appendInlines(b, c.Text), "</td>"...)
+		}
+		b = append(b, "</tr>"...)
+	}
+	return htmltemplate.HTML(b)
+}
+
+// htmlSigns are the signs that a text or a quoted attribute cannot hold as they are.
+const htmlSigns = "\x00\"&'+<>"
+
+// appendHTML appends a text, safe between tags and in a quoted attribute.
+func appendHTML(b []byte, s string) []byte {
+	from := 0
+	for i := 0; i < len(s); i++ {
+		var sign string
+		switch s[i] {
+		case 0:
+			sign = string(utf8.RuneError)
+		case '"':
+			sign = "&#34;"
+		case '&':
+			sign = "&amp;"
+		case '\'':
+			sign = "&#39;"
+		case '+':
+			sign = "&#43;"
+		case '<':
+			sign = "&lt;"
+		case '>':
+			sign = "&gt;"
+		default:
+			continue
+		}
+		b = append(append(b, s[from:i]...), sign...)
+		from = i + 1
+	}
+	return append(b, s[from:]...)
+}
+
+// appendAddress appends an address that viewer.href has let pass, safe in a quoted
+// attribute: signs that have no place in an address become their codes in per cent.
+func appendAddress(b []byte, s string) []byte {
+	const digits = "0123456789abcdef"
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		switch {
+		case c == '&':
+			b = append(b, "&amp;"...)
+		case c == '+':
+			b = append(b, "&#43;"...)
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', strings.IndexByte("-._~!#$*,/:;=?@[]", c) >= 0,
+			c == '%' && i+2 < len(s) && isHex(s[i+1]) && isHex(s[i+2]):
+			b = append(b, c)
+		default:
+			b = append(b, '%', digits[c>>4], digits[c&15])
+		}
+	}
+	return b
+}
+
+func isHex(c byte) bool {
+	return c >= '0' && c <= '9' || c >= 'a' && c <= 'f' || c >= 'A' && c <= 'F'
+}
