@@ -38,14 +38,15 @@ type strip struct {
 	version string
 	alone   bool // the page itself is of faults: nothing is said again above it
 
-	good, old, failed bool
-	faults, warnings  []diag.Fault
-	notes             int
+	missing          bool // the page is that there is none
+	good, old        bool
+	faults, warnings []diag.Fault
+	notes            int
 }
 
 // stripOf is what is to be said above a page of the site.
 func stripOf(a publish.Asked) strip {
-	x := strip{version: a.Version, good: a.Good, old: a.Old, failed: failed(a), notes: a.Notes}
+	x := strip{version: a.Version, missing: !a.Found, good: a.Good, old: a.Old, notes: a.Notes}
 	for _, f := range a.Faults {
 		if f.Severity == diag.Error {
 			x.faults = append(x.faults, f)
@@ -122,6 +123,7 @@ func allow(policy, directive, source string) string {
 type stripView struct {
 	Class            string
 	First, Then      string
+	Mark             string // stays in sight however far down the page is read; "" = nothing does
 	Faults, Warnings []diag.Fault
 	WarningCount     string
 	Kinds            []diag.Explanation
@@ -131,9 +133,13 @@ func (x strip) view() stripView {
 	v := stripView{Class: "good", Faults: x.faults, Warnings: x.warnings, WarningCount: many(len(x.warnings), "warning")}
 	ends := ""
 	if x.notes > 0 {
-		ends = " `shedwall check` has " + many(x.notes, "note") + " besides."
+		ends = " Besides, " + many(x.notes, "note") + ": see shedwall check."
 	}
 	switch count := many(len(x.faults), "fault"); {
+	case len(x.faults) == 0 && x.missing:
+		v.First, v.Then = "Preview: no fault.", ends
+	case x.missing:
+		v.Class, v.First, v.Then = "wrong", "Preview: "+count+".", "While there is a fault, nothing is published, and pages that are new cannot be shown."
 	case len(x.faults) == 0:
 		v.First, v.Then = "Preview: no fault.", "This page is as it would be published now."+ends
 	case x.old && x.good:
@@ -144,6 +150,9 @@ func (x strip) view() stripView {
 		v.Then = "Below is this page as it was before, in the guide's last good state. While there is a fault, nothing is published."
 	default:
 		v.Class, v.First, v.Then = "wrong", "Preview: "+count+".", "Nothing is published until that is mended."
+	}
+	if len(x.faults) > 0 {
+		v.Mark = many(len(x.faults), "fault")
 	}
 	for _, f := range slices.Concat(x.faults, x.warnings) {
 		e, ok := diag.Explain(f.ID)
@@ -179,10 +188,12 @@ var stripTemplate = template.Must(template.New("").Parse(`
 <dd>Right: <pre>{{.Right}}</pre></dd>{{end}}
 </dl>
 </details>{{end}}
+{{- with .Mark}}
+<a class="mark" href="#preview-strip">{{.}}</a>{{end}}
 </aside>
 <!-- /preview -->{{end}}
 
 {{- define "faults"}}{{range .}}
-<li><span class="place">{{.At}}</span>: {{.What}}.
+<li><span class="place">{{.At}}</span> {{.What}}.
 {{- with .Expected}} Expected: {{.}}.{{end}}{{with .Cure}} To do: {{.}}.{{end}} <code>[{{.ID}}]</code></li>{{end}}
 {{end}}`))

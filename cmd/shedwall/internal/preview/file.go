@@ -93,7 +93,7 @@ func (s *Server) missing(w http.ResponseWriter, r *http.Request, state publish.S
 		s.onlyFaults(w, r, state)
 		return
 	}
-	s.page(w, r, http.StatusNotFound, notFound, stripOf(publish.Asked{State: state, Found: true, Old: !state.Good}))
+	s.page(w, r, http.StatusNotFound, notFound, stripOf(publish.Asked{State: state}))
 }
 
 // onlyFaults answers with a page of what is wrong, where there is nothing else to show.
