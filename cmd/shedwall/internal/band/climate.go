@@ -123,7 +123,7 @@ func (r *Region) climateAt(b *catalog.Band, at site, declared quantity.Kelvins, 
 	// Winter's coldest nights come with wind that stirs the hollows: only what the
 	// stations' own winters show is carried over, never a declared offset.
 	c.winter = krige(at, sites, kelvins(r.winters))
-	c.kept = &keeping{said: map[uint64]*vector{}}
+	c.kept = newKeeping()
 	return c
 }
 

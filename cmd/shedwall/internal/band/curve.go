@@ -24,8 +24,8 @@ type Curves struct {
 	careful, half [2][]Answer // by event; index 0 is curveFrom
 }
 
-// Curves is a band's curves, worked out when they are first asked for. It may be called
-// from several goroutines at once.
+// Curves is a band's curves, worked out when they are first asked for; nil of a climate that
+// Warmer gives. It may be called from several goroutines at once.
 func (c *Climate) Curves() *Curves { return c.kept.curvesOf(c) }
 
 func (c *Climate) workOutCurves() *Curves {
@@ -38,11 +38,11 @@ func (c *Climate) workOutCurves() *Curves {
 
 // At is what Date says, but for the parts, of a single gate. false where that is not on
 // the curves: it is no night gate, or turns its slots into others', or its limit with
-// allowance and gain lies off the grid, or the odds are neither careful nor half-and-half.
-// Then Date must be asked. Nothing is rounded, so that a page and its explanation cannot
-// differ. The answer must not be changed.
+// allowance and gain lies off the grid, or the odds are neither careful nor half-and-half, or
+// there are no curves. Then Date must be asked. Nothing is rounded, so that a page and its
+// explanation cannot differ. The answer must not be changed.
 func (k *Curves) At(e record.Event, odds quantity.Odds, g Gate) (*Answer, bool) {
-	if g.Series != Night || g.Days != nil {
+	if k == nil || g.Series != Night || g.Days != nil {
 		return nil, false
 	}
 	tenths := float64(Shift{}.Threshold(g.Limit, g.Allowance, g.Gain)) * perDegree

@@ -1,30 +1,122 @@
 package band
 
-import "sync"
+import (
+	"sync"
+
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
 
 // keeping is what was worked out for the plans and pages of a band and may be asked for
 // again. Several goroutines may use it at once, of which two may work out the same.
 type keeping struct {
-	mutex sync.Mutex
-	said  map[uint64]*vector // what the stations said, by question
+	mutex   sync.Mutex
+	said    map[uint64]*vector // what the stations said, by question
+	answers map[single]Answer
+	slopes  map[slopeOf]float64
+	things  map[any]any
+
+	under *keeping // that of the band for one that is like it (see beside), whose stations say the same; else nil
 
 	drawing sync.Mutex
 	curves  *Curves // nil = not worked out
 }
 
+// single is a question with one gate.
+type single struct {
+	event     record.Event
+	odds      quantity.Odds
+	series    Series
+	limit     quantity.Celsius
+	allowance quantity.Kelvins
+	gain      quantity.Kelvins
+	count     int
+	plain     bool
+}
+
+// slopeOf is the question of DaysPerHundredMetres.
+type slopeOf struct {
+	event record.Event
+	plain bool
+}
+
+// mostAnswers is how many answers are kept. Pages ask for some fifty; a caller with
+// endless questions gets no endless memory.
+const mostAnswers = 500
+
+func newKeeping() *keeping {
+	k := &keeping{}
+	k.clear()
+	return k
+}
+
+func (k *keeping) clear() {
+	k.said, k.answers = map[uint64]*vector{}, map[single]Answer{}
+	k.slopes, k.things = map[slopeOf]float64{}, map[any]any{}
+}
+
+// beside is for a climate whose dates are others but whose stations are those of k's.
+func (k *keeping) beside() *keeping {
+	out := newKeeping()
+	out.under = k
+	return out
+}
+
 func (k *keeping) vector(key uint64) *vector {
+	if k.under != nil {
+		return k.under.vector(key)
+	}
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
 	return k.said[key]
 }
 
 func (k *keeping) keep(key uint64, v *vector) {
+	if k.under != nil {
+		k.under.keep(key, v)
+		return
+	}
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
 	k.said[key] = v
 }
 
+// answer is what ask says to a question, asked once.
+func (k *keeping) answer(q single, ask func() Answer) Answer {
+	k.mutex.Lock()
+	a, ok := k.answers[q]
+	k.mutex.Unlock()
+	if ok {
+		return a
+	}
+	a = ask()
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	if len(k.answers) < mostAnswers {
+		k.answers[q] = a
+	}
+	return a
+}
+
+func (k *keeping) slope(q slopeOf, ask func() float64) float64 {
+	k.mutex.Lock()
+	s, ok := k.slopes[q]
+	k.mutex.Unlock()
+	if ok {
+		return s
+	}
+	s = ask()
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	k.slopes[q] = s
+	return s
+}
+
+// curvesOf is nil where there are none: see Warmer.
 func (k *keeping) curvesOf(c *Climate) *Curves {
+	if k.under != nil {
+		return nil
+	}
 	k.drawing.Lock()
 	defer k.drawing.Unlock()
 	if k.curves == nil {
@@ -33,11 +125,29 @@ func (k *keeping) curvesOf(c *Climate) *Curves {
 	return k.curves
 }
 
-// Forget lets go of what was kept for a band's plans, so that a guide of many bands need
-// not hold it for all. What is asked for later is worked out again, and is the same.
+// Keep is what make makes for a band, made once for every copy of its climate until it is
+// told to forget. key is of a type of the caller's own; what is made must not be changed.
+func (c *Climate) Keep(key any, make func() any) any {
+	k := c.kept
+	k.mutex.Lock()
+	x, ok := k.things[key]
+	k.mutex.Unlock()
+	if ok {
+		return x
+	}
+	x = make()
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	k.things[key] = x
+	return x
+}
+
+// Forget lets go of what was kept for a band's plans and pages, so that a guide of many
+// bands need not hold it for all. What is asked for later is worked out again, and is the
+// same.
 func (c *Climate) Forget() {
 	c.kept.mutex.Lock()
-	c.kept.said = map[uint64]*vector{}
+	c.kept.clear()
 	c.kept.mutex.Unlock()
 	c.kept.drawing.Lock()
 	c.kept.curves = nil

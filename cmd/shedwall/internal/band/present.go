@@ -19,7 +19,19 @@ func (r *Region) Trend(station int, e record.Event) (perDecade quantity.Kelvins,
 // Plain and Shifted. Half-and-half dates are the shifted ones. Careful dates are
 // the safer of plain and shifted, later in spring and earlier in fall. With
 // Region.Plain set, all are plain.
+//
+// What is said of a single gate without Days is kept: the parts of the answer must not be
+// changed.
 func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer {
+	if len(gates) != 1 || gates[0].Days != nil {
+		return c.dateOf(e, odds, gates)
+	}
+	g := gates[0]
+	q := single{e, odds, g.Series, g.Limit, g.Allowance, g.Gain, g.Count, c.Region.Plain}
+	return c.kept.answer(q, func() Answer { return c.dateOf(e, odds, gates) })
+}
+
+func (c *Climate) dateOf(e record.Event, odds quantity.Odds, gates []Gate) Answer {
 	if c.Region.Plain {
 		return c.date(e, odds, false, gates)
 	}

@@ -112,9 +112,11 @@ func (c *Climate) monthShifts(month int) []Shift {
 }
 
 // Warmer is the climate of a garden that is so much warmer (colder where negative) in
-// an event's season than its band: what its readings say, times ReadingShare.
+// an event's season than its band: what its readings say, times ReadingShare. Few questions
+// are asked of it, so that it has no curves.
 func (c *Climate) Warmer(e record.Event, by quantity.Kelvins) *Climate {
 	k := *c
 	k.offsets[e] += by
+	k.kept = c.kept.beside()
 	return &k
 }

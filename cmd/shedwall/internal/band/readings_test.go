@@ -56,4 +56,7 @@ func TestWarmer(t *testing.T) {
 	if a, b := warmed.Date(record.First, quantity.Half, g), above.Date(record.First, quantity.Half, g); a.Exact != b.Exact {
 		t.Errorf("first moved to %.1f from %.1f by spring readings", a.Exact, b.Exact)
 	}
+	if a, ok := warmed.Curves().At(record.Last, quantity.Half, g); ok && a.Exact != here.Date(record.Last, quantity.Half, g).Exact {
+		t.Errorf("by the curves %.1f: those of the band, not of the garden", a.Exact)
+	}
 }

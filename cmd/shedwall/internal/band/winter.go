@@ -142,8 +142,13 @@ var smoothingLimits = []quantity.Celsius{0, -2.2}
 // odds and at both limits. A slope without a date at both ends is left out; 0 where
 // there is none.
 func (c *Climate) DaysPerHundredMetres(e record.Event) float64 {
+	return c.kept.slope(slopeOf{e, c.Region.Plain}, func() float64 { return c.daysPerHundredMetres(e) })
+}
+
+func (c *Climate) daysPerHundredMetres(e record.Event) float64 {
 	at := func(dz quantity.Metres, odds quantity.Odds, limit quantity.Celsius) Answer {
 		k := *c
+		k.kept = c.kept.beside()
 		k.site.low, k.site.high = c.site.low+dz, c.site.high+dz
 		return k.Date(e, odds, Gate{Limit: limit})
 	}
