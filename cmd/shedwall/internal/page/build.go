@@ -20,7 +20,12 @@ type Input struct {
 	Region *band.Region
 	Bands  []BandInput // in the order of the pages
 	Texts  *prose.Library
-	Book   *words.Book
+
+	// Planner made the plans of the bands, or is to make them; nil = pages work out again
+	// what it knows of structures.
+	Planner *plan.Planner
+
+	Book *words.Book
 
 	Language  Language   // that the pages are written in
 	Booklet   bool       // the bound guide and posters are made too

@@ -47,6 +47,9 @@ type Builder struct{ b *builder }
 // NewBuilder prepares the pages of a guide. Of in.Bands it reads the climates only.
 func NewBuilder(in Input) *Builder {
 	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables), sources: map[string]*catalog.Source{}, drawn: &drawn{}, cropRow: map[string]*catalog.Crop{}}
+	if in.Planner != nil {
+		b.planner = b.planner.Sharing(in.Planner)
+	}
 	for i := range in.Tables.Crops {
 		b.cropRow[in.Tables.Crops[i].ID] = &in.Tables.Crops[i]
 	}

@@ -3,7 +3,6 @@ package plan
 import (
 	"slices"
 	"strings"
-	"sync"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -30,15 +29,15 @@ type Planner struct {
 	tables  *catalog.Tables
 	book    cover.Book
 	offered []string
-	housed  bool      // structures are among the covers
-	books   *sync.Map // *band.Climate -> cover.Book with structures
+	housed  bool    // structures are among the covers
+	worked  *worked // whose books of bands are this one's too
 	classes map[string]*catalog.Class
 	seeds   map[string]*seed
 }
 
 // NewPlanner prepares the tables for planning.
 func NewPlanner(t *catalog.Tables) *Planner {
-	p := &Planner{tables: t, book: cover.NewBook(t), books: &sync.Map{}, classes: map[string]*catalog.Class{}, seeds: map[string]*seed{}}
+	p := &Planner{tables: t, book: cover.NewBook(t), worked: &worked{}, classes: map[string]*catalog.Class{}, seeds: map[string]*seed{}}
 	p.offered = p.book.Offered(t)
 	p.findHoused()
 	for i := range t.Classes {

@@ -74,7 +74,7 @@ func (p *Planner) isStructure(id string) bool {
 func (p *Planner) Pots(c *band.Climate) []PotPlan {
 	var keepers []keeper
 	for _, id := range p.Places(c) {
-		keepers = append(keepers, p.keeper(c, id))
+		keepers = append(keepers, c.Keep(keeperKey{p.worked, id}, func() any { return p.keeper(c, id) }).(keeper))
 	}
 	out := make([]PotPlan, len(p.tables.Pots))
 	for i := range p.tables.Pots {
@@ -149,6 +149,12 @@ func insideLimit(p *catalog.Pot) (quantity.Celsius, string) {
 		limit, from = t, "damage_c"
 	}
 	return limit, from
+}
+
+// keeperKey is the key of a band's keeper.
+type keeperKey struct {
+	*worked
+	place string
 }
 
 // keeper answers how cold a place gets inside.

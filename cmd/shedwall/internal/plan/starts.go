@@ -9,7 +9,9 @@ import (
 // FirstStarts is the careful window in open ground of how each crop is started outside:
 // set out where it is raised inside, else sown or planted.
 func (p *Planner) FirstStarts(c *band.Climate, crops []*catalog.Crop) []Window {
-	b := p.bandOf(c)
+	open := *p
+	open.housed = false // no house counts in open ground, so none is worked out for c
+	b := open.bandOf(c)
 	out := make([]Window, len(crops))
 	for i, crop := range crops {
 		lp := LayerPlan{Careful: b.windows(crop, &b.of(crop).limits, b.layersOf(""), quantity.Careful)}

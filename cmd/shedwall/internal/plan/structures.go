@@ -21,26 +21,35 @@ func (p *Planner) BookFor(c *band.Climate) cover.Book {
 	if !p.housed {
 		return p.book
 	}
-	if b, ok := p.books.Load(c); ok {
-		return b.(cover.Book)
-	}
-	book := p.book
-	if w, ok := DesignNights(c); ok {
-		var winter *cover.Weather
-		if v, ok := WinterNights(c); ok {
-			winter = &v
+	return c.Keep(bookKey{p.worked}, func() any {
+		book := p.book
+		if w, ok := DesignNights(c); ok {
+			var winter *cover.Weather
+			if v, ok := WinterNights(c); ok {
+				winter = &v
+			}
+			book = book.With(p.tables, w, winter)
 		}
-		book = book.With(p.tables, w, winter)
-	}
-	p.books.Store(c, book)
-	return book
+		return book
+	}).(cover.Book)
 }
 
-// Forget lets go of what is kept for the plans of a band that are not made again.
-func (p *Planner) Forget(c *band.Climate) {
-	p.books.Delete(c)
-	c.Forget()
+// Sharing is a planner of the same guide with names in another language: what one of them
+// works out for a band's structures serves both.
+func (p *Planner) Sharing(with *Planner) *Planner {
+	out := *p
+	out.worked = with.worked
+	return &out
 }
+
+// worked stands for all planners whose tables say the same of covers.
+type worked struct{ _ byte }
+
+// bookKey is the key of a band's book.
+type bookKey struct{ *worked }
+
+// Forget lets go of what is kept for the plans of a band that are not made again.
+func (p *Planner) Forget(c *band.Climate) { c.Forget() }
 
 // holdsStructure says whether any of the layers is a structure.
 func (p *Planner) holdsStructure(layers string) bool {
