@@ -137,6 +137,25 @@ func (e *Edition) Find(k EditionKey) (EditionRow, bool) {
 	return e.Rows[i], true
 }
 
+// RowsOf is the windows of a crop in a band, of every crop for "". The edition must be
+// sorted.
+func (e *Edition) RowsOf(band, crop string) []EditionRow {
+	if e == nil {
+		return nil
+	}
+	compare := func(r EditionRow, _ struct{}) int {
+		if c := cmp.Compare(r.Band, band); c != 0 || crop == "" {
+			return c
+		}
+		return cmp.Compare(r.Crop, crop)
+	}
+	from, _ := slices.BinarySearchFunc(e.Rows, struct{}{}, compare)
+	n, _ := slices.BinarySearchFunc(e.Rows[from:], struct{}{}, func(r EditionRow, _ struct{}) int {
+		return 2*compare(r, struct{}{}) - 1 // behind the last that is alike
+	})
+	return e.Rows[from : from+n]
+}
+
 // FiguresOf is the figures of a crop under covers in a band. The edition must be sorted.
 func (e *Edition) FiguresOf(k EditionKey) []EditionFigure {
 	for _, band := range []string{k.Band, ""} {

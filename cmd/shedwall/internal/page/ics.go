@@ -170,8 +170,8 @@ func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event
 	}
 	var out []Event
 	h := b.Region.Hemisphere
-	for _, r := range b.Previous.Rows {
-		if r.Band != m.row().ID || r.Percent != percent(quantity.Careful) || r.Sheet == "" || slices.Contains(m.work.awayIDs, r.Crop) {
+	for _, r := range b.Previous.RowsOf(m.row().ID, "") {
+		if r.Percent != percent(quantity.Careful) || r.Sheet == "" || slices.Contains(m.work.awayIDs, r.Crop) {
 			continue
 		}
 		layers := r.Layers
@@ -209,7 +209,7 @@ func (b *builder) wasEvent(r catalog.EditionRow, first bool) bool {
 	case plan.LastSafeDay:
 		return false
 	case plan.Harvest:
-		covered := slices.ContainsFunc(b.Previous.Rows, func(o catalog.EditionRow) bool { return o.Band == r.Band && o.Crop == r.Crop && o.Layers != "" })
+		covered := slices.ContainsFunc(b.Previous.RowsOf(r.Band, r.Crop), func(o catalog.EditionRow) bool { return o.Layers != "" })
 		return (first || r.From != r.To) && (r.Layers != "" || !covered)
 	}
 	if !first && r.From == r.To {
