@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -30,21 +31,29 @@ func (b *builder) hand(m *bandPage) {
 		for _, g := range m.hand.cards[0].Groups {
 			most = max(most, len(g.Crops))
 		}
-		for {
-			m.hand.tonight = b.tonightLeaf(m, most)
-			if b.LeafFits == nil || b.LeafFits(m.hand.tonight) == nil {
-				break
-			}
-			if most > fewestNamed {
-				most -= 2
-			} else if !thin(m.hand.cards) {
-				break
-			}
-		}
+		b.fitTonight(m, most)
 	}
 	if m.in.Climate.Nearest() >= 0 {
 		m.hand.garden = b.gardenDates(m)
 		m.hand.worksheet = b.worksheetLeaf(m)
+	}
+}
+
+// fitTonight makes the card with as many crops named as it has room for: most, or fewer by
+// twos, down to fewestNamed; then with fewer rows. The fewer are named the less room it
+// takes, so that not every number need be tried.
+func (b *builder) fitTonight(m *bandPage, most int) {
+	fits := func(named int) bool {
+		m.hand.tonight = b.tonightLeaf(m, named)
+		return b.LeafFits == nil || b.LeafFits(m.hand.tonight) == nil
+	}
+	if fits(most) {
+		return
+	}
+	steps := max(0, most-fewestNamed+1) / 2
+	n := 1 + sort.Search(steps, func(i int) bool { return fits(most - 2*(i+1)) })
+	m.hand.tonight = b.tonightLeaf(m, most-2*min(n, steps))
+	for n > steps && thin(m.hand.cards) && !fits(most-2*steps) {
 	}
 }
 

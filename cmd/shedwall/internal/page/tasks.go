@@ -98,6 +98,16 @@ func (b *builder) firstTaskMonth() int {
 
 // weeks sorts tasks into the weeks of a year from the first month on.
 func (b *builder) weeks(tasks []plan.Task) []workWeek {
+	type kindDay struct {
+		kind plan.TaskKind
+		day  quantity.MonthDay
+	}
+	onDay := map[kindDay][]*plan.Task{}
+	for i := range tasks {
+		key := kindDay{tasks[i].Kind, b.date(tasks[i].From)}
+		onDay[key] = append(onDay[key], &tasks[i])
+	}
+	var mine []*plan.Task // of one kind in one week
 	var out []workWeek
 	for i := range 12 {
 		month := (b.firstTaskMonth()-1+i)%12 + 1
@@ -107,7 +117,11 @@ func (b *builder) weeks(tasks []plan.Task) []workWeek {
 				w.to.Day = weekStarts[k+1] - 1
 			}
 			for _, kind := range plan.TaskKinds {
-				if items := b.weekItems(tasks, kind, w); len(items) > 0 {
+				mine = mine[:0]
+				for d := w.from; d.Day <= w.to.Day; d.Day++ {
+					mine = append(mine, onDay[kindDay{kind, d}]...)
+				}
+				if items := b.weekItems(mine); len(items) > 0 {
 					w.groups = append(w.groups, workGroup{kind, items})
 				}
 			}
@@ -124,20 +138,12 @@ func (w workWeek) holds(d quantity.MonthDay) bool {
 	return d.Month == w.from.Month && d.Day >= w.from.Day && d.Day <= w.to.Day
 }
 
-// weekItems is the lines of one kind of work in a week, by their days. Crops that a cover
-// goes on or comes off on one day stand on one line.
-func (b *builder) weekItems(tasks []plan.Task, kind plan.TaskKind, w workWeek) []workItem {
-	var mine []plan.Task
-	for day := w.from.Day; day <= w.to.Day; day++ {
-		for _, t := range tasks {
-			if t.Kind == kind && b.date(t.From) == (quantity.MonthDay{Month: w.from.Month, Day: day}) {
-				mine = append(mine, t)
-			}
-		}
-	}
+// weekItems is the lines of one kind of work in a week, by their days, mine. Crops that a
+// cover goes on or comes off on one day stand on one line.
+func (b *builder) weekItems(mine []*plan.Task) []workItem {
 	var out []workItem
 	for i := 0; i < len(mine); i++ {
-		t := mine[i]
+		t := *mine[i]
 		if t.Cover == "" || t.Crop == nil {
 			out = append(out, workItem{t, b.taskText(t, b.layersName), b.taskText(t, b.layersCode)})
 			continue
@@ -158,7 +164,7 @@ func (b *builder) weekItems(tasks []plan.Task, kind plan.TaskKind, w workWeek) [
 }
 
 // joins says whether a task stands on the line of one before it.
-func (b *builder) joins(before []plan.Task, t plan.Task) bool {
+func (b *builder) joins(before []*plan.Task, t plan.Task) bool {
 	for _, o := range before {
 		if o.Cover == t.Cover && b.date(o.From) == b.date(t.From) {
 			return true

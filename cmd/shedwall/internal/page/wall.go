@@ -57,15 +57,26 @@ func (w Wall) Sheets() []*Sheet {
 }
 
 // partSheets is the sheets of one part, numbered on from the sheets before it, and
-// whether all of them fit. A part that was cut before begins with that cut.
-func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) (out []*Sheet, fit bool) {
+// whether all of them fit; none where they would not be fewer than a number. A part that
+// was cut before begins with that cut.
+func (w Wall) partSheets(part sheetPart, codes map[string]string, before, fewerThan int) (out []*Sheet, fit bool) {
 	n := w.mostRows()
 	if c, ok := w.kept.cuts[part.key]; ok {
+		if c.before == before {
+			return c.sheets, c.fit
+		}
 		n = c.rows
 	}
 	for ; ; n-- {
-		out, fit = nil, true
-		for _, rows := range split(part.plans, n) {
+		parts := split(part.plans, n)
+		if len(parts) >= fewerThan {
+			return nil, false
+		}
+		out, fit = make([]*Sheet, 0, len(parts)), true
+		for _, rows := range parts {
+			if !fit && n > fewestRows {
+				break // fewer rows are tried
+			}
 			s := w.sheet(rows, codes)
 			number := before + len(out) + 1
 			w.nameSheet(s, number, part, len(rows) < len(part.plans))
@@ -76,10 +87,10 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before int) (o
 			out = append(out, s)
 		}
 		if fit || n <= fewestRows {
-			w.kept.cuts[part.key] = cut{n, len(out)}
+			w.kept.cuts[part.key] = cut{n, before, out, fit}
 			return out, fit
 		}
-		for n > fewestRows && len(split(part.plans, n-1)) == len(out) {
+		for n > fewestRows && len(split(part.plans, n-1)) == len(parts) {
 			n-- // the same sheets again
 		}
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -11,24 +12,24 @@ import (
 // sharing saves a sheet: fewer, fuller sheets are easier to pin up. used is how many
 // parts they hold. Rows of parts that share stand in the order of their groups.
 func (w Wall) joined(parts []sheetPart, codes map[string]string, before int) (best []*Sheet, used int) {
-	best, _ = w.partSheets(parts[0], codes, before)
+	best, _ = w.partSheets(parts[0], codes, before, math.MaxInt)
 	used = 1
 	apart := len(best) // sheets of the parts so far, each on its own
 	saved := 0
 	both := parts[0]
 	for n := 2; n <= len(parts); n++ {
 		next := parts[n-1]
-		if _, known := w.kept.cuts[next.key]; !known {
-			w.partSheets(next, codes, before)
+		alone, known := w.kept.cuts[next.key]
+		if !known {
+			alone.sheets, _ = w.partSheets(next, codes, before+apart-saved, math.MaxInt)
 		}
-		apart += w.kept.cuts[next.key].sheets
+		apart += len(alone.sheets)
 		both = sheetPart{key: both.key + "+" + next.key, plans: slices.Concat(both.plans, next.plans)}
 		slices.SortStableFunc(both.plans, func(x, y plan.CropPlan) int { return int(x.Group) - int(y.Group) })
 		if most := w.mostRows(); apart-(len(both.plans)+most-1)/most <= saved {
 			continue // not even with full sheets
 		}
-		sheets, fit := w.partSheets(both, codes, before)
-		if len(sheets) < apart-saved && fit {
+		if sheets, fit := w.partSheets(both, codes, before, apart-saved); fit {
 			best, used, saved = sheets, n, apart-len(sheets)
 		}
 	}

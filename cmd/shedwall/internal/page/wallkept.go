@@ -20,9 +20,13 @@ type wallRow struct {
 	covers []string
 }
 
-// cut is how a part was cut into sheets: with so many rows at most on each, and how many
-// they are.
-type cut struct{ rows, sheets int }
+// cut is how a part was cut into sheets: with so many rows at most on each, numbered on
+// from so many sheets before, and whether they fit.
+type cut struct {
+	rows, before int
+	sheets       []*Sheet
+	fit          bool
+}
 
 // keeping is the wall with a memory for what its sheets have in common.
 func (w Wall) keeping() Wall {
