@@ -8,10 +8,12 @@ import (
 	"strings"
 	"testing"
 
+	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
 )
 
 // tableAt is the table of a page with an anchor.
@@ -238,5 +240,50 @@ func TestCautionsByKind(t *testing.T) {
 		if got := strings.Join(b.hazardsOf(&x.cover), " "); got != x.want {
 			t.Errorf("%s: %q, want %q", x.cover.ID, got, x.want)
 		}
+	}
+}
+
+// Where it may freeze in any month the sentence counts no days: it names what makes a
+// season at all, by hand and in a house, or that nothing does.
+func TestBestCoversOfAnyMonth(t *testing.T) {
+	for _, x := range []struct {
+		name  string
+		wind  bool // all year, which no light cover bears
+		house quantity.Kelvins
+		says  string
+	}{
+		{"by hand and in a house", false, 6, "the lightest cover put up by hand that makes a season is row cover on hoops: from "},
+		{"in a house alone", true, 6, "no cover put up by hand makes a season; the lightest house that does is high tunnel: from "},
+		{"nothing known", true, -1, "none of these covers makes a season for a plant that stands no frost"},
+	} {
+		tb := withHouses()
+		tb.Structures, tb.Covers = nil, tb.Covers[:2]
+		tb.Covers[1].Gain.Low = known(x.house)
+		if x.wind {
+			tb.Covers[0].WindLimit = known(20.0)
+			tb.Bands[0].WindMonths, tb.Bands[0].Gust = known(catalog.MonthRange(1, 12)), known(40.0)
+			tb.Covers[1].WindLimit = known(60.0)
+			if x.house < 0 {
+				tb.Covers[1].WindLimit = known(20.0)
+			}
+		}
+		in := input(t, tb, quantity.North, nil)
+		b := NewBuilder(in).b
+		m := b.planned(b.made[0], in.Bands[0].Plans)
+		m.careful[record.Last].State = band.AnyMonth
+		got := strings.ReplaceAll(b.bestCovers(m)[0].(Para).Text[0].Text, "\u00a0", " ")
+		if !strings.HasPrefix(got, "It may freeze here in any month.") || !strings.Contains(got, x.says) || strings.Contains(got, "days") || strings.Contains(got, "{") {
+			t.Errorf("%s: %q", x.name, got)
+		}
+	}
+}
+
+// Beside what was measured of two covers stands what the single ones come to, by hand
+// from the invented guide: -1 + 1 and 2 + 2.2 K for 3 to 5 measured.
+func TestMeasuredBesideSum(t *testing.T) {
+	p, _ := coverPage(t, "fabric", func(*catalog.Tables) {})
+	text := strings.ReplaceAll(pageText(p), "\u00a0", " ")
+	if want := "3–5 °C (5–9 °F), from readings of both. Worked out from the single covers it would be 0–4.2 °C (0–7 °F). Measured once."; !strings.Contains(text, want) {
+		t.Errorf("the page does not say %q", want)
 	}
 }
