@@ -150,7 +150,7 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 		}
 	} else {
 		b.take(station, blind, used, r, gates)
-		b.vote(t, used, b.values[r.middle[0]-1], b.values[r.middle[1]-1], weight)
+		b.vote(t, used, r, weight)
 	}
 	p.Slot, p.Sampling = r.read(b.values[:used])
 	a.Estimate = a.Estimate || used < frost.FullYears
@@ -202,17 +202,25 @@ func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []G
 	}
 }
 
-// vote is tally.vote of what was taken.
-func (b *briefing) vote(t *tally, used int, below, above int16, weight float64) {
-	var years [maxGates]int
-	n := 0
-	for i := b.lowest - 1; i < used; i++ {
-		if s := b.values[i]; (s == below || s == above) && s != briefNothing {
-			years[b.by[i]]++
-			n++
-		}
+// vote is tally.vote of what was taken: of the years alike in what they say at the middle
+// ranks.
+func (b *briefing) vote(t *tally, used int, r *ranks, weight float64) {
+	low, high := r.middle[0]-1, r.middle[1]-1
+	below, above := b.values[low], b.values[high]
+	for low >= b.lowest && b.values[low-1] == below {
+		low--
 	}
-	share := weight / float64(n)
+	for high+1 < used && b.values[high+1] == above {
+		high++
+	}
+	for low <= high && b.values[low] == briefNothing {
+		low++
+	}
+	var years [maxGates]int
+	for _, g := range b.by[low : high+1] {
+		years[g]++
+	}
+	share := weight / float64(high+1-low)
 	for g := range t.votes {
 		for range years[g] {
 			t.votes[g] += share

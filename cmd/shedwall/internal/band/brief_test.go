@@ -94,7 +94,7 @@ func TestYearsAlikeVote(t *testing.T) {
 	r := newRanks(30, record.Last, quantity.Half)
 	b.take(0, 0, 30, r, make([]Gate, 2))
 	votes := tally{votes: make([]float64, 2)}
-	b.vote(&votes, 30, b.values[r.middle[0]-1], b.values[r.middle[1]-1], 30)
+	b.vote(&votes, 30, r, 30)
 	if !near(votes.votes[0], 12, 1e-9) || !near(votes.votes[1], 18, 1e-9) {
 		t.Errorf("votes %v, want 12 and 18", votes.votes)
 	}

@@ -1,7 +1,9 @@
 package cover
 
 import (
+	"math"
 	"math/bits"
+	"slices"
 
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -171,7 +173,7 @@ func (y *Years) Counts(dst []int, m, and *Marks, from, to quantity.Slot) []int {
 type Price struct{ Middling, Bad float64 }
 
 // PriceOf is the price by yearly counts, at Hazen's positions; false with fewer than
-// ten counted years. The counts are put in order, those not counted first.
+// ten counted years. The counts may be put in another order.
 func PriceOf(counts []int) (Price, bool) {
 	n := len(counts)
 	for i, v := range counts {
@@ -184,46 +186,55 @@ func PriceOf(counts []int) (Price, bool) {
 	if n < 10 {
 		return Price{}, false
 	}
-	inOrder(counts)
-	at := func(share float64) float64 {
-		rank := min(max(share*float64(n)-0.5, 0), float64(n-1))
-		i := int(rank)
-		if i+1 >= n {
-			return float64(counts[n-1])
-		}
-		return float64(counts[i]) + float64(counts[i+1]-counts[i])*(rank-float64(i))
-	}
-	return Price{at(0.5), at(0.9)}, true
+	r := runOf(counts)
+	middling := r.at(0.5)
+	return Price{middling, r.at(0.9)}, true
 }
 
-// inOrder sorts some thirty small numbers, none below zero, thousands of times: by how
-// often each comes where all are small, else by insertion.
-func inOrder(counts []int) {
-	var often [64]uint8
-	most := 0
+// run walks up some thirty counts in order, thousands of times: by how often each comes
+// where all are small, else sorted.
+type run struct {
+	often  [64]uint8
+	sorted []int // nil = by how often
+	n      int
+	value  int // the value at rank passed-1, and how many ranks were passed
+	passed int
+}
+
+func runOf(counts []int) (r run) {
+	r.n, r.value = len(counts), -1
 	for _, v := range counts {
-		most = max(most, v)
-	}
-	if most < len(often) && len(counts) < 256 {
-		for _, v := range counts {
-			often[v]++
+		if v >= len(r.often) || r.n > math.MaxUint8 {
+			slices.Sort(counts)
+			r.sorted = counts
+			return r
 		}
-		i := 0
-		for v, n := range often[:most+1] {
-			for range n {
-				counts[i] = v
-				i++
-			}
-		}
-		return
+		r.often[v]++
 	}
-	for i := 1; i < len(counts); i++ {
-		v, k := counts[i], i
-		for ; k > 0 && counts[k-1] > v; k-- {
-			counts[k] = counts[k-1]
-		}
-		counts[k] = v
+	return r
+}
+
+// rank is the value at a rank from 0, no lower than that asked before.
+func (r *run) rank(i int) int {
+	if r.sorted != nil {
+		return r.sorted[i]
 	}
+	for r.passed <= i {
+		r.value++
+		r.passed += int(r.often[r.value])
+	}
+	return r.value
+}
+
+// at is the value that a share of the years does not pass, linear between two.
+func (r *run) at(share float64) float64 {
+	rank := min(max(share*float64(r.n)-0.5, 0), float64(r.n-1))
+	i := int(rank)
+	if i+1 >= r.n {
+		return float64(r.rank(r.n - 1))
+	}
+	below := r.rank(i)
+	return float64(below) + float64(r.rank(i+1)-below)*(rank-float64(i))
 }
 
 // Prudent is how far above the temperature that harms a night still asks for the

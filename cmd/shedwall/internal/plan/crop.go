@@ -68,8 +68,11 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 	}
 	out, x := b.room.place(n), b.of(c)
 	w := func(a Action) *Window {
-		out = append(out, Window{Action: a, Layers: layers.id, Odds: odds, Reasons: b.room.paper(len(out))})
-		return &out[len(out)-1]
+		k := len(out)
+		out = out[:k+1] // place is empty
+		x := &out[k]
+		x.Action, x.Layers, x.Odds, x.Reasons = a, layers.id, odds, b.room.paper(k)
+		return x
 	}
 	var outside, setOut, inside *Window
 	if raised {

@@ -87,6 +87,7 @@ type ofCrop struct {
 	seed            *seed // of its emergence
 	emerges         [2]*emergence
 	sowing, setting span
+	cold            [2][2][2]*coldMarks // by event and stage, as works has them: needed and prudent
 }
 
 // of is the memory of a crop; it holds one crop at a time.

@@ -99,8 +99,11 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers *layer
 	for i := range stretches {
 		s := &stretches[i]
 		if limit, ok := s.limit.Get(); ok && s.from <= s.to {
-			s.needed = n.marksOf(b.climate, e, limit, allowance)
-			s.prudent = n.marksOf(b.climate, e, limit, allowance+cover.Prudent)
+			of := &b.of(c).cold[e][i]
+			if of[0] == nil {
+				of[0], of[1] = n.marksOf(b.climate, e, limit, allowance), n.marksOf(b.climate, e, limit, allowance+cover.Prudent)
+			}
+			s.needed, s.prudent = of[0], of[1]
 		}
 		if e == record.First {
 			s.from, s.to = s.from-quantity.SlotsPerYear, s.to-quantity.SlotsPerYear
