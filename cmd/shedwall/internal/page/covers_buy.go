@@ -219,10 +219,10 @@ func (b *builder) gainWords(g cover.Gain) string {
 		return b.t("not_known")
 	}
 	text := b.words.DiffRange(g.Low, g.High)
-	switch {
-	case g.Estimated:
+	if g.Estimated {
 		text += ", " + b.t("gain.estimate")
-	case g.Low < 0:
+	}
+	if g.Low < 0 {
 		text += ", " + b.t("gain.no_help")
 	}
 	return text
