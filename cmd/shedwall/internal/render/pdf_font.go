@@ -55,19 +55,9 @@ var commons = sync.OnceValue(func() *[lastRune]bool {
 
 func isCommon(r rune) bool { return uint32(r) < lastRune && commons()[r] }
 
-// rareLetters is the letters of a text that are not common.
-func rareLetters(text string) (out []rune) {
-	for _, r := range text {
-		if !isCommon(r) {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
 // subset is a face cut down to common and some rare letters.
 type subset struct {
-	woff    string           // for the web, in base64
+	face    string           // for the web: the rule of a style sheet that brings it
 	objects []core.PdfObject // for PDFs, the top one last
 }
 
@@ -127,7 +117,8 @@ func makeSubset(w weight, text string) (*subset, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &subset{woff: base64.StdEncoding.EncodeToString(woff)}
+	s := &subset{face: fmt.Sprintf("@font-face{font-family:wall;font-weight:%d;src:url(data:font/woff;base64,%s) format(\"woff\")}\n",
+		400+300*int(w), base64.StdEncoding.EncodeToString(woff))}
 	f := font.NewEmbeddedFont(pdfFaces()[w])
 	for _, r := range text {
 		if pdfFaces()[w].GlyphIndex(r) != 0 {

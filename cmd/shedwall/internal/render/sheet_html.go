@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
@@ -63,25 +64,22 @@ func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// letters is every letter the drawing uses of each face, in order of use.
-func (d *drawing) letters() (used [2]string) {
-	var seen [2]map[rune]bool
+// letters is the rare letters the drawing uses of each face, in order of use; used tells
+// which faces it uses at all.
+func (d *drawing) letters() (rare [2][]rune, used [2]bool) {
 	for _, m := range d.marks {
 		t, ok := m.(run)
-		if !ok {
+		if !ok || t.s == "" {
 			continue
 		}
-		if seen[t.weight] == nil {
-			seen[t.weight] = map[rune]bool{}
-		}
+		used[t.weight] = true
 		for _, r := range t.s {
-			if !seen[t.weight][r] {
-				seen[t.weight][r] = true
-				used[t.weight] += string(r)
+			if !isCommon(r) && !slices.Contains(rare[t.weight], r) {
+				rare[t.weight] = append(rare[t.weight], r)
 			}
 		}
 	}
-	return used
+	return rare, used
 }
 
 type sheetView struct {
@@ -112,6 +110,26 @@ func (w sheetWords) Edited() string {
 		}
 	}
 	return strings.Join(parts, " · ")
+}
+
+// RowsHTML is the rows of the table of words: some twenty on each of hundreds of sheets,
+// written as rowsHTML writes those of pages.
+func (w sheetWords) RowsHTML() template.HTML {
+	b := make([]byte, 0, 1<<14)
+	cell := func(before, text, after string) { b = append(appendHTML(append(b, before...), text), after...) }
+	for i := range w.Rows {
+		r := &w.Rows[i]
+		cell("\n<tr><td><span aria-hidden=\"true\">", w.HeadCode, " </span>")
+		cell("", r.Code, "</td>")
+		cell("<th scope=\"row\">", r.Name, "</th>")
+		cell("<td><span aria-hidden=\"true\">", w.HeadCalendar, " </span>")
+		cell("", r.Dates, "")
+		if r.Covered != "" {
+			cell("; ", r.Covered, "")
+		}
+		cell("</td><td>", r.Sentence, "</td></tr>")
+	}
+	return template.HTML(b)
 }
 
 // parts is the words of a sheet, a part for each of its languages.
@@ -225,9 +243,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 <tr><th scope="col">{{.HeadCode}}</th><th scope="col">{{.HeadCrop}}</th><th scope="col">{{.HeadCalendar}}</th><th scope="col">{{.HeadSentence}}</th></tr>
 </thead>
 <tbody>
-{{- range .Rows}}
-<tr><td><span aria-hidden="true">{{$.HeadCode}} </span>{{.Code}}</td><th scope="row">{{.Name}}</th><td><span aria-hidden="true">{{$.HeadCalendar}} </span>{{.Dates}}{{with .Covered}}; {{.}}{{end}}</td><td>{{.Sentence}}</td></tr>
-{{- end}}
+{{- .RowsHTML}}
 </tbody>
 </table>
 {{- if .Key}}

@@ -16,16 +16,12 @@ func planKey(s *page.Sheet, m measures, width float64) (block, error) {
 		small := m
 		small.key = size
 		for _, common := range []float64{max(lists[0].indent(small), lists[1].indent(small)), 0} {
-			if lines, err := setKeys(nil, lists, small, width, common); err == nil && lines <= len(lists) {
-				var b block
-				_, err := setKeys(&b, lists, small, width, common)
-				return b, err
+			if keysOnLines(lists, small, width, common) {
+				return setKeys(lists, small, width, common)
 			}
 		}
 	}
-	var b block
-	_, err := setKeys(&b, lists, m, width, min(shared, width*0.3))
-	return b, err
+	return setKeys(lists, m, width, min(shared, width*0.3))
 }
 
 // keyList is one key: its title and its entries, with the widths of their texts in ems,
@@ -52,17 +48,48 @@ func (l keyList) indent(m measures) float64 {
 	return textWidth(l.title, bold, m.key) + 4
 }
 
-// setKeys sets the keys with their entries starting at common, or just after
-// each title where that is 0, and counts the lines. Without a block to set them in, it
-// only counts.
-func setKeys(b *block, lists []keyList, m measures, width, common float64) (lines int, err error) {
-	draft := b == nil
-	if draft {
-		b = &block{}
+// Blanks in mm: between a sample and its words, and between two entries.
+const keyGap, keyApart = 1.5, 4.5
+
+// start is where the entries of a key begin: at common, or just after its title where
+// that is 0.
+func (l keyList) start(m measures, common float64) float64 {
+	if common > 0 {
+		return common
 	}
+	return l.indent(m)
+}
+
+// keysOnLines says whether the keys take no more lines than there are keys.
+func keysOnLines(lists []keyList, m measures, width, common float64) bool {
+	lines := 0
+	for _, l := range lists {
+		if l.title == "" && len(l.entries) == 0 {
+			continue
+		}
+		lines++
+		start := l.start(m, common)
+		x := start
+		for i, e := range l.entries {
+			w := swatchWidth(e, l.cover, m) + keyGap + l.ems[i]*m.key*point
+			if x > start && x+w > width {
+				x = start
+				lines++
+			}
+			if x+w > width || lines > len(lists) {
+				return false
+			}
+			x += w + keyApart
+		}
+	}
+	return true
+}
+
+// setKeys sets the keys with their entries starting at common, or just after
+// each title where that is 0.
+func setKeys(lists []keyList, m measures, width, common float64) (b block, err error) {
 	above, below := inkExtent("Álg", bold, m.key)
 	line := max(above+below, m.bar+m.coverLeg) + 0.6
-	const gap, apart = 1.5, 4.5
 	for _, l := range lists {
 		if l.title == "" && len(l.entries) == 0 {
 			continue
@@ -70,43 +97,36 @@ func setKeys(b *block, lists []keyList, m measures, width, common float64) (line
 		if b.height > 0 {
 			b.height += 0.8
 		}
-		indent := l.indent(m)
-		if common > 0 {
-			indent = common
-		}
+		indent := l.start(m, common)
 		title, size, ok := setText(l.title, bold, m.key, leastType, max(indent-2, 10), 3)
 		if !ok {
-			return 0, fmt.Errorf("key: the title %q is too wide", l.title)
+			return b, fmt.Errorf("key: the title %q is too wide", l.title)
 		}
 		top := b.height
 		b.setPiece("P", title, bold, size, 1.1, 0, atStart)
 		titleEnd := b.height
-		lines++
 		x, y := indent, top+above
 		for i, e := range l.entries {
 			long := swatchWidth(e, l.cover, m)
-			w := long + gap + l.ems[i]*m.key*point
+			w := long + keyGap + l.ems[i]*m.key*point
 			if x > indent && x+w > width {
 				x, y = indent, y+line
-				lines++
 			}
 			if x+w > width {
-				return 0, fmt.Errorf("key: %q is wider than the sheet", e.Text)
+				return b, fmt.Errorf("key: %q is wider than the sheet", e.Text)
 			}
-			if !draft {
-				swatchX, baseline := x, y
-				b.pieces = append(b.pieces, piece{
-					tag:  "P",
-					say:  strings.TrimSpace(e.Letter + " " + e.Text),
-					runs: []run{{x: x + long + gap, y: y, size: m.key, s: e.Text}},
-					draw: func(d *drawing, ox, oy float64) { drawSwatch(d, e, l.cover, m, ox+swatchX, oy+baseline) },
-				})
-			}
-			x += w + apart
+			swatchX, baseline := x, y
+			b.pieces = append(b.pieces, piece{
+				tag:  "P",
+				say:  strings.TrimSpace(e.Letter + " " + e.Text),
+				runs: []run{{x: x + long + keyGap, y: y, size: m.key, s: e.Text}},
+				draw: func(d *drawing, ox, oy float64) { drawSwatch(d, e, l.cover, m, ox+swatchX, oy+baseline) },
+			})
+			x += w + keyApart
 		}
 		b.height = max(titleEnd, y+below)
 	}
-	return lines, nil
+	return b, nil
 }
 
 // Lengths of the samples of bars and cover lines in mm.

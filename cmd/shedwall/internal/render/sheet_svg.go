@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -16,7 +17,7 @@ type svgCanvas struct {
 	title  string
 	width  float64
 	height float64
-	body   strings.Builder
+	body   []byte
 	styles []svgStyle
 }
 
@@ -27,7 +28,7 @@ type svgStyle struct {
 }
 
 func newSVG(id, title string, d *drawing) *svgCanvas {
-	return &svgCanvas{id: id, title: title, width: d.width, height: d.height}
+	return &svgCanvas{id: id, title: title, width: d.width, height: d.height, body: make([]byte, 0, 1<<15)}
 }
 
 func hundredths(mm float64) int { return int(math.Round(mm * 100)) }
@@ -35,49 +36,63 @@ func hundredths(mm float64) int { return int(math.Round(mm * 100)) }
 func (c *svgCanvas) open(*part) {}
 func (c *svgCanvas) shut()      {}
 
-func (c *svgCanvas) strokes(s strokes) {
-	fmt.Fprintf(&c.body, `<path stroke-width="%d"`, hundredths(s.width))
-	if s.round {
-		c.body.WriteString(` stroke-linecap="round"`)
-	}
-	if s.dash.on > 0 {
-		fmt.Fprintf(&c.body, ` stroke-dasharray="%d %d"`, hundredths(s.dash.on), hundredths(s.dash.off))
-	}
-	c.body.WriteString(` d="`)
-	for _, l := range s.segs {
-		x1, y1, x2, y2 := hundredths(l.x1), hundredths(l.y1), hundredths(l.x2), hundredths(l.y2)
-		fmt.Fprintf(&c.body, "M%d %d", x1, y1)
-		switch {
-		case y1 == y2 && x1 == x2:
-			c.body.WriteString("h0")
-		case y1 == y2:
-			fmt.Fprintf(&c.body, "h%d", x2-x1)
-		case x1 == x2:
-			fmt.Fprintf(&c.body, "v%d", y2-y1)
-		default:
-			c.body.WriteString("l" + strconv.Itoa(x2-x1))
-			if y2 >= y1 {
-				c.body.WriteByte(' ')
-			}
-			c.body.WriteString(strconv.Itoa(y2 - y1))
+// say appends words and whole numbers in turn.
+func (c *svgCanvas) say(parts ...any) {
+	for _, p := range parts {
+		switch p := p.(type) {
+		case string:
+			c.body = append(c.body, p...)
+		case int:
+			c.body = strconv.AppendInt(c.body, int64(p), 10)
 		}
 	}
-	c.body.WriteString("\"/>\n")
+}
+
+func (c *svgCanvas) strokes(s strokes) {
+	b := append(c.body, `<path stroke-width="`...)
+	number := func(words string, v int) { b = strconv.AppendInt(append(b, words...), int64(v), 10) }
+	number("", hundredths(s.width))
+	b = append(b, '"')
+	if s.round {
+		b = append(b, ` stroke-linecap="round"`...)
+	}
+	if s.dash.on > 0 {
+		number(` stroke-dasharray="`, hundredths(s.dash.on))
+		number(" ", hundredths(s.dash.off))
+		b = append(b, '"')
+	}
+	b = append(b, ` d="`...)
+	for i := range s.segs {
+		l := &s.segs[i]
+		x1, y1, x2, y2 := hundredths(l.x1), hundredths(l.y1), hundredths(l.x2), hundredths(l.y2)
+		number("M", x1)
+		number(" ", y1)
+		switch {
+		case y1 == y2 && x1 == x2:
+			b = append(b, "h0"...)
+		case y1 == y2:
+			number("h", x2-x1)
+		case x1 == x2:
+			number("v", y2-y1)
+		case y2 >= y1:
+			number("l", x2-x1)
+			number(" ", y2-y1)
+		default:
+			number("l", x2-x1)
+			number("", y2-y1)
+		}
+	}
+	c.body = append(b, "\"/>\n"...)
 }
 
 func (c *svgCanvas) fill(f fill) {
 	x, y := hundredths(f.box.x0), hundredths(f.box.y0)
-	fmt.Fprintf(&c.body, `<path class="f" d="M%d %dh%dv%dh%dz"/>`+"\n", x, y, hundredths(f.box.x1)-x, hundredths(f.box.y1)-y, x-hundredths(f.box.x1))
+	c.say(`<path class="f" d="M`, x, " ", y, "h", hundredths(f.box.x1)-x, "v", hundredths(f.box.y1)-y, "h", x-hundredths(f.box.x1), "z\"/>\n")
 }
 
 func (c *svgCanvas) text(t run) {
 	st := svgStyle{t.weight, hundredths(t.size * point)}
-	n := -1
-	for i, o := range c.styles {
-		if o == st {
-			n = i
-		}
-	}
+	n := slices.Index(c.styles, st)
 	if n < 0 {
 		n = len(c.styles)
 		c.styles = append(c.styles, st)
@@ -89,17 +104,15 @@ func (c *svgCanvas) text(t run) {
 	case atEnd:
 		x, place = t.x+t.width(), ` text-anchor="end"`
 	}
-	fmt.Fprintf(&c.body, `<text class="s%d" x="%d" y="%d"%s>%s</text>`+"\n", n, hundredths(x), hundredths(t.y), place, html.EscapeString(t.s))
+	c.say(`<text class="s`, n, `" x="`, hundredths(x), `" y="`, hundredths(t.y), `"`, place, ">", html.EscapeString(t.s), "</text>\n")
 }
 
 func (c *svgCanvas) finish() ([]byte, error) {
-	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="sheet" role="img" aria-labelledby="%s" viewBox="0 0 %d %d">`+"\n",
-		c.id, hundredths(c.width), hundredths(c.height))
-	fmt.Fprintf(&b, `<title id="%s">%s</title>`+"\n", c.id, html.EscapeString(c.title))
-	b.WriteString(c.body.String())
-	b.WriteString("</svg>")
-	return []byte(b.String()), nil
+	body := c.body
+	c.body = make([]byte, 0, len(body)+len(c.title)+300)
+	c.say(`<svg class="sheet" role="img" aria-labelledby="`, c.id, `" viewBox="0 0 `, hundredths(c.width), " ", hundredths(c.height), "\">\n",
+		`<title id="`, c.id, `">`, html.EscapeString(c.title), "</title>\n")
+	return append(append(c.body, body...), "</svg>"...), nil
 }
 
 // css is the style rules of the drawing; family is the name of its fonts.

@@ -1,27 +1,22 @@
 package render
 
-import (
-	"encoding/binary"
-	"fmt"
-	"strings"
-)
+import "encoding/binary"
 
 // fontFaces is the style rules that bring the sheet's two faces with the page, cut
 // down, so that the print looks like the PDF and asks no other file. Where a browser
 // refuses them, family names faces of nearly the same widths.
-func fontFaces(letters [2]string) (css string, err error) {
-	var b strings.Builder
-	for w, text := range letters {
-		if text == "" {
+func fontFaces(rare [2][]rune, used [2]bool) (css string, err error) {
+	for w, letters := range rare {
+		if !used[w] {
 			continue
 		}
-		f, err := subsetOf(weight(w), rareLetters(text))
+		f, err := subsetOf(weight(w), letters)
 		if err != nil {
 			return "", err
 		}
-		fmt.Fprintf(&b, "@font-face{font-family:wall;font-weight:%d;src:url(data:font/woff;base64,%s) format(\"woff\")}\n", 400+300*w, f.woff)
+		css += f.face
 	}
-	return b.String(), nil
+	return css, nil
 }
 
 const webFamily = `wall,Arial,"Liberation Sans",Helvetica,sans-serif`
