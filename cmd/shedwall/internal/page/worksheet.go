@@ -189,8 +189,10 @@ func (b *builder) shiftHead(d plan.Degrees, n float64, broken string) string {
 	return b.t(key, "size", size, "break", broken)
 }
 
-// usual is a difference in the guide's units, with its sign.
+// usual is a difference in the guide's units, with its sign. Fahrenheit degrees are those of
+// the Celsius figure as it is printed, so that equal figures stay equal.
 func (b *builder) usual(k quantity.Kelvins) string {
+	k = printed(k)
 	metric := b.signed(rounded(float64(k), 0.1)) + "\u00a0" + b.unit(plan.InCelsius)
 	american := b.signed(rounded(k.Fahrenheit(), 0.5)) + "\u00a0" + b.unit(plan.InFahrenheit)
 	return b.either(metric, american)
@@ -205,7 +207,7 @@ func (b *builder) worked(m *bandPage) string {
 	if d == plan.InFahrenheit {
 		more, step = -6, 0.5
 	}
-	usual := rounded(d.Difference(month.by), step)
+	usual := rounded(d.Difference(printed(month.by)), step)
 	half := more * band.ReadingShare(evenings, 1, 1)
 	column := 0
 	for i, n := range shifts[d] {
@@ -213,15 +215,18 @@ func (b *builder) worked(m *bandPage) string {
 			column = i
 		}
 	}
-	printed := slices.Index(shifts[d], 0)
+	asPrinted := slices.Index(shifts[d], 0)
 	row := 0
-	for row < len(g.spring.names)-1 && g.spring.dates[column][row] == g.spring.dates[printed][row] {
+	for row < len(g.spring.names)-1 && g.spring.dates[column][row] == g.spring.dates[asPrinted][row] {
 		row++
 	}
 	on := func(n float64) string { return b.signed(n) + "\u00a0" + b.unit(d) }
 	return b.t("worksheet.example", "month", b.words.Month(month.month), "middle", on(usual+more), "usual", on(usual), "rest", on(more), "half", on(half),
-		"column", b.shiftHead(d, shifts[d][column], " "), "row", g.spring.names[row], "date", g.spring.dates[column][row], "printed", g.spring.dates[printed][row], "tonight", on(usual+half))
+		"column", b.shiftHead(d, shifts[d][column], " "), "row", g.spring.names[row], "date", g.spring.dates[column][row], "printed", g.spring.dates[asPrinted][row], "tonight", on(usual+half))
 }
+
+// printed is a usual difference to the tenth of a degree Celsius.
+func printed(k quantity.Kelvins) quantity.Kelvins { return quantity.Kelvins(rounded(float64(k), 0.1)) }
 
 // rounded is x to the nearest step.
 func rounded(x, step float64) float64 { return math.Round(x/step)*step + 0 }
