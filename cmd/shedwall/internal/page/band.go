@@ -17,7 +17,8 @@ var thresholds = []quantity.Celsius{2, 0, -2.2, -4.4}
 
 // bandPage is what pages say about a band again and again.
 type bandPage struct {
-	in *BandInput
+	in     *BandInput
+	number int // from 0, in the order of the pages
 
 	// An outline (see there) has these empty.
 	sheets []*Sheet

@@ -60,7 +60,9 @@ func NewBuilder(in Input) *Builder {
 	b.further = furtherTexts(in.Texts, paths(in.Tables, nil))
 	b.paths = paths(in.Tables, in.Texts)
 	for i := range in.Bands {
-		b.made = append(b.made, b.outline(in.Bands[i].Climate))
+		m := b.outline(in.Bands[i].Climate)
+		m.number = i
+		b.made = append(b.made, m)
 	}
 	return &Builder{b}
 }

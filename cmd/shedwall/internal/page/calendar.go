@@ -45,7 +45,7 @@ func (b *builder) actionList() List {
 }
 
 func (b *builder) calendarRow(m *bandPage, p *plan.CropPlan, code string) [][]Inline {
-	name := []Inline{link(p.Crop.Name, HTML(CropPath(p.Crop.ID)))}
+	name := []Inline{link(p.Crop.Name, cropHref(m, p.Crop.ID))}
 	if code != "" {
 		name = append(name, Inline{Text: " " + code})
 	}

@@ -32,13 +32,20 @@ func (g group) plansOf(id string) []cropIn {
 // crop is the page of a crop: its dates in every band, open and covered, what
 // holds them, and the figures behind them with whose they are.
 func (b *builder) crop(c *catalog.Crop, g group) *Page {
-	p := b.newPage(CropPath(c.ID), HTML(CropsPath), c.Name, b.t("crop.description", "crop", c.Name))
+	title, n := c.Name, g.first/GroupSize+1
+	if n > 1 {
+		title = b.t("crop.title.bands", "crop", c.Name, "bands", b.bandsOn(n))
+	}
+	p := b.newPage(CropPagePath(c.ID, n), HTML(CropsPath), title, b.t("crop.description", "crop", title))
 	p.add(b.cropLead(c))
-	p.add(b.otherNames(c)...)
-	p.add(b.cropFacts(c))
-	p.add(b.prose("crops/"+c.ID, 0)...)
-	if c.Note != "" {
-		p.add(para(Inline{Text: c.Note}))
+	p.add(b.cropPages(c, n)...)
+	if n == 1 {
+		p.add(b.otherNames(c)...)
+		p.add(b.cropFacts(c))
+		p.add(b.prose("crops/"+c.ID, 0)...)
+		if c.Note != "" {
+			p.add(para(Inline{Text: c.Note}))
+		}
 	}
 	if needsWarmth(c) {
 		p.add(Note{Kind: "caution", Label: b.t("note.warm"), Text: b.say("crop.warm")})
@@ -50,8 +57,8 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 		p.add(para(Inline{Text: b.t("crop.no_bands")}))
 	} else {
 		p.add(para(Inline{Text: b.t("crop.dates.intro")}))
-		p.add(b.estimateNotes(b.made...)...)
-		p.add(b.leftOutNotes(b.made[0])...)
+		p.add(b.estimateNotes(g.bands...)...)
+		p.add(b.leftOutNotes(g.bands[0])...)
 		p.add(b.cropDates(c, plans, quantity.Careful, "careful"), b.cropDates(c, plans, quantity.Half, "half"))
 		p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 		p.add(b.heading(2, "held", "crop.h.held"), b.heldList(plans))
@@ -68,7 +75,9 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 	p.add(b.cropPlanting(c, plans)...)
 	p.add(b.cropWinter(c, plans)...)
 	p.add(b.cropAgain(c, plans)...)
-	p.add(b.heading(2, "figures", "crop.h.figures"), para(Inline{Text: b.t("crop.figures.intro")}), b.cropFigures(c))
+	if n == 1 {
+		p.add(b.heading(2, "figures", "crop.h.figures"), para(Inline{Text: b.t("crop.figures.intro")}), b.cropFigures(c))
+	}
 	p.add(b.cropLeftOut(plans)...)
 	p.Blocks = slices.Insert(p.Blocks, top, b.contentsOf(p.Blocks[top:]))
 	return p

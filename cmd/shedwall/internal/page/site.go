@@ -103,8 +103,17 @@ func ICSPath(band string) string { return "bands/" + band + "/calendar.ics" }
 // LeafPDF is the leaf at path as a PDF for a paper ("letter", "a4").
 func LeafPDF(leafPath, paper string) string { return leafPath + "-" + paper + ".pdf" }
 
-// CropPath is the page of a crop, without extension.
+// CropPath is the first page of a crop, without extension.
 func CropPath(id string) string { return "crops/" + id }
+
+// CropPagePath is page n (from 1) of a crop, without extension: a guide of many bands has a
+// page of each crop for every GroupSize of them.
+func CropPagePath(id string, n int) string {
+	if n > 1 {
+		return CropPath(id) + "/" + strconv.Itoa(n)
+	}
+	return CropPath(id)
+}
 
 // CoverPath is the page of a cover, without extension.
 func CoverPath(id string) string { return "covers/" + id }

@@ -94,7 +94,7 @@ func (b *builder) lastUseTable(m *bandPage) Table {
 	t := Table{ID: "worth-table", Caption: b.t("takeoff.worth.caption", "band", m.row().Name), RowHeads: true, Head: []string{
 		b.t("covers.buy.head.layers"), b.t("takeoff.head.most"), b.t("takeoff.head.longest"), b.t("takeoff.head.crop")}}
 	for _, u := range b.planner.LastUses(m.in.Climate, m.in.Plans) {
-		t.Rows = append(t.Rows, [][]Inline{b.layersLink(u.Layers), plain(b.dayOr(u.Most)), plain(b.dayOr(u.Last)), {link(u.Crop.Name, HTML(CropPath(u.Crop.ID)))}})
+		t.Rows = append(t.Rows, [][]Inline{b.layersLink(u.Layers), plain(b.dayOr(u.Most)), plain(b.dayOr(u.Last)), {link(u.Crop.Name, cropHref(m, u.Crop.ID))}})
 	}
 	return t
 }
@@ -113,7 +113,7 @@ func (b *builder) uncoverTable(m *bandPage) Table {
 		if row.Dated {
 			from = b.t("takeoff.uncover.from", "date", b.words.Date(b.date(row.From)))
 		}
-		t.Rows = append(t.Rows, [][]Inline{{link(row.Crop.Name, HTML(CropPath(row.Crop.ID)))}, b.layersLink(row.Layers), plain(from)})
+		t.Rows = append(t.Rows, [][]Inline{{link(row.Crop.Name, cropHref(m, row.Crop.ID))}, b.layersLink(row.Layers), plain(from)})
 	}
 	for _, u := range b.planner.Uncovers(m.in.Plans) {
 		switch {

@@ -101,7 +101,7 @@ func (b *builder) inHouses(m *bandPage) []Block {
 			if i > 0 {
 				item = append(item, Inline{Text: " · "})
 			}
-			item = append(item, link(c.Name, HTML(CropPath(c.ID))+"#covers"))
+			item = append(item, link(c.Name, cropHref(m, c.ID)+"#covers"))
 		}
 		list.Items = append(list.Items, item)
 	}

@@ -13,7 +13,6 @@ import (
 	"time"
 
 	"shedwall/cmd/shedwall/internal/made"
-	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/proof"
 )
 
@@ -106,55 +105,6 @@ func BenchmarkCompared(b *testing.B) {
 		}
 		return nil
 	})
-}
-
-// everyPage is all pages of text in the guide's own language.
-func (p *press) everyPage() []*page.Page {
-	in := p.guide.voices[0].in(p.in, p.guide.languages())
-	for i := range in.Bands {
-		in.Bands[i].Plans = p.guide.Planner.Band(in.Bands[i].Climate)
-	}
-	return page.Build(in).Pages
-}
-
-// barePage is a page's text without its layout.
-type barePage struct {
-	Lang, Title string
-	Blocks      []bareBlock
-}
-
-// bareBlock is a table where it has a head, else paragraphs.
-type bareBlock struct {
-	Head []string
-	Rows [][][]page.Inline
-}
-
-func bareOf(x *page.Page) barePage {
-	out := barePage{Lang: x.Lang, Title: x.Title}
-	lines := func(all ...[]page.Inline) { out.Blocks = append(out.Blocks, bareBlock{Rows: [][][]page.Inline{all}}) }
-	for _, block := range x.Blocks {
-		switch block := block.(type) {
-		case page.Heading:
-			lines(block.Text)
-		case page.Para:
-			lines(block.Text)
-		case page.Note:
-			lines(block.Text)
-		case page.List:
-			lines(block.Items...)
-		case page.Contents:
-			lines(block.Items)
-		case page.Facts:
-			for _, f := range block.Items {
-				lines(f.Value, f.Detail)
-			}
-		case page.Table:
-			out.Blocks = append(out.Blocks, bareBlock{block.Head, block.Rows})
-		case page.Chart:
-			out.Blocks = append(out.Blocks, bareBlock{block.Twin.Head, block.Twin.Rows})
-		}
-	}
-	return out
 }
 
 const bareHTML = `<!doctype html><html lang="{{.Lang}}"><title>{{.Title}}</title>

@@ -156,7 +156,7 @@ func (s *liveSite) make(name string) ([]byte, bool, error) {
 	stem, isPage := pageOf(name)
 	if isPage {
 		for i := range s.in.Tables.Crops {
-			if own := page.CropPath(s.in.Tables.Crops[i].ID); stem == own || strings.HasPrefix(stem, own+"-") {
+			if own := page.CropPath(s.in.Tables.Crops[i].ID); stem == own || strings.HasPrefix(stem, own+"/") {
 				p, err := s.cropPage(at, i, stem)
 				if err != nil {
 					return nil, false, err
