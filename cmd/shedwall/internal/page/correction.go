@@ -88,10 +88,16 @@ func (b *builder) correctionStrip(t *movedText, s edition.SheetState) LeafStrip 
 }
 
 func (b *builder) correctionCrop(c *edition.Change) string {
-	if row := b.cropRow[c.Key.Crop]; row != nil {
+	return b.keptName(c.Was)
+}
+
+// keptName is the name of the crop of a row that an edition kept, in the pages' language
+// where the guide still has the crop; editions keep names in the guide's own.
+func (b *builder) keptName(r *catalog.EditionRow) string {
+	if row := b.cropRow[r.Crop]; row != nil {
 		return row.Name
 	}
-	return c.Was.Name
+	return r.Name
 }
 
 // correctionLinks leads to the leaves of a band's slips.

@@ -191,7 +191,7 @@ func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event
 			}
 			from, _ := b.nextDays(plan.Task{From: h.SlotOf(end.bound.Date)})
 			out = append(out, Event{UID: id, From: from, To: from, Kind: b.t("action." + r.Action), Cancelled: true,
-				Summary: b.t("ics.summary", "kind", b.t("action."+r.Action), "what", r.Name), About: b.t("ics.removed")})
+				Summary: b.t("ics.summary", "kind", b.t("action."+r.Action), "what", b.keptName(&r)), About: b.t("ics.removed")})
 		}
 	}
 	return out

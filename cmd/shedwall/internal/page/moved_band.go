@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/edition"
@@ -173,7 +174,7 @@ func (b *builder) movedFile(m *edition.Moved) File {
 		if r == nil {
 			r = c.Was
 		}
-		cells := []string{c.Key.Band, c.Key.Crop, r.Name, c.Key.Layers, strconv.Itoa(c.Key.Percent), c.Key.Action}
+		cells := []string{c.Key.Band, c.Key.Crop, b.keptName(r), c.Key.Layers, strconv.Itoa(c.Key.Percent), c.Key.Action}
 		for _, x := range []*catalog.EditionRow{c.Was, c.Now} {
 			if x == nil {
 				cells = append(cells, "", "")
@@ -181,7 +182,7 @@ func (b *builder) movedFile(m *edition.Moved) File {
 			}
 			cells = append(cells, endText(x.From), endText(x.To))
 		}
-		cells = append(cells, strconv.Itoa(c.FromDays), strconv.Itoa(c.ToDays), sheet, code, causesText(m, c))
+		cells = append(cells, strconv.Itoa(c.FromDays), strconv.Itoa(c.ToDays), sheet, code, b.causesText(m, c))
 		for k, x := range cells {
 			cells[k] = safeCell(x)
 		}
@@ -199,13 +200,19 @@ func endText(x catalog.EditionBound) string {
 }
 
 // causesText is the cells and figures behind a change, semicolons between.
-func causesText(m *edition.Moved, c *edition.Change) string {
-	text := ""
-	for i, k := range c.Causes {
-		if i > 0 {
-			text += "; "
+func (b *builder) causesText(m *edition.Moved, c *edition.Change) string {
+	var out []string
+	for _, k := range c.Causes {
+		cause := m.Causes[k]
+		if cause.Kind == edition.Unexplained {
+			out = append(out, b.causeName(cause))
+			continue
 		}
-		text += m.Causes[k].String()
+		text := b.t("moved.file.cause", "figure", b.causeName(cause), "was", b.causeValue(cause, cause.Was), "now", b.causeValue(cause, cause.Now))
+		if cause.Cell != "" {
+			text += " (" + cause.Cell + ")"
+		}
+		out = append(out, text)
 	}
-	return text
+	return strings.Join(out, "; ")
 }
