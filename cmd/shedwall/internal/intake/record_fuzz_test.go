@@ -18,6 +18,9 @@ func FuzzRecord(f *testing.F) {
 	} {
 		f.Add([]byte(seed), "", "")
 	}
+	for _, data := range realFiles(f, "data/records/*.csv", 600) {
+		f.Add(data, "", "")
+	}
 	f.Add([]byte("s,when,low\nx,2001-04-07,1\n"), "low", "x")
 	f.Fuzz(func(t *testing.T, data []byte, tmin, station string) {
 		var faults diag.List

@@ -1,6 +1,8 @@
 package prose
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -259,8 +261,21 @@ func TestEveryFaultIsExplained(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	f.Add("# Kale\n\n| a | b |\n|---|---|\n| c | `d\\|e` |\n")
 	f.Add("# Kale\n\n[a](javascript:x) <b> ![x](y.png)\n\n> - 1. x\n")
+	for _, pattern := range []string{"*.md", "*/*.md", "*/*/*.md"} {
+		names, err := filepath.Glob("../../../../content/" + pattern)
+		if err != nil || len(names) == 0 {
+			f.Fatal(pattern, err)
+		}
+		for _, name := range names {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(string(text))
+		}
+	}
 	f.Fuzz(func(t *testing.T, src string) {
-		if len(src) > 4<<10 {
+		if len(src) > 8<<10 {
 			return
 		}
 		d, _ := parse(src)

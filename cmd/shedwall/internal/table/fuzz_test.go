@@ -4,9 +4,14 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"math"
+	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/diag"
 )
@@ -22,6 +27,19 @@ func FuzzRead(f *testing.F) {
 		"crop,name\nkale,jalape\xf1o\n", "\xff\xfec\x00r\x00o\x00p\x00\n\x00a\x00", "crop,kill_c\nkale,−4†\nＫＡＬＥ,?\n", "sep=;\ncrop;name\nkale;x\n",
 	} {
 		f.Add([]byte(seed))
+	}
+	for _, pattern := range []string{"../../../../data/*.csv", "../../../../data/builtin/*.csv"} {
+		names, err := filepath.Glob(pattern)
+		if err != nil || len(names) == 0 {
+			f.Fatal(pattern, err)
+		}
+		for _, name := range names {
+			data, err := os.ReadFile(name)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(data[:min(len(data), 3000)])
+		}
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var faults diag.List
@@ -56,6 +74,38 @@ func FuzzRead(f *testing.F) {
 				t.Log(f)
 			}
 			t.Errorf("read again: got %q, want %q", got, texts)
+		}
+	})
+}
+
+// FuzzNumber holds that a cell is read as a number within its range or refused with a
+// fault, and that the number written plainly is the same number.
+func FuzzNumber(f *testing.F) {
+	for _, s := range []string{"-9.5", "-9,5", "1 250", "1'250", "1.250,5", "28F", "-2.2 °C", "<900", "900+", "~-4", "c. -4", "-4 (1)", "-4†", "010", "0x10", "1e3", "NaN", "٣", "½", "2-4", "4-Feb", "−4", "- 4", "3000 ft"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if strings.ContainsAny(s, "\"\r\n\x00") || !utf8.ValidString(s) || len(s) > 200 {
+			return
+		}
+		read := func(cell string) (float64, bool, diag.List) {
+			var faults diag.List
+			rows := Read[crop]("t.csv", []byte("crop,kill_c\nkale,\""+cell+"\"\n"), Spec{}, &faults)
+			if len(rows) != 1 {
+				return 0, false, faults
+			}
+			v, known := rows[0].Kill.Amount(degrees).Get()
+			return v.Value, known, faults
+		}
+		v, known, faults := read(s)
+		if !known {
+			return
+		}
+		if math.IsNaN(v) || math.IsInf(v, 0) || faults.HasErrors() {
+			t.Fatalf("%q is %v, %v", s, v, faults.Sorted())
+		}
+		if again, known, faults := read(strconv.FormatFloat(v, 'f', -1, 64)); !known || again != v {
+			t.Errorf("%q is %v, written plainly %v %v", s, v, again, faults.Sorted())
 		}
 	})
 }
