@@ -77,6 +77,7 @@ type loader struct {
 	faults          *diag.List
 
 	sources    map[string]bool
+	sourceIDs  []string // the same, sorted
 	exceptions map[figure.Owner]map[[3]string]*exception
 	inOrder    []*exception
 	shapes     map[string]*shape   // table -> its rows and headings

@@ -41,6 +41,7 @@ func (l *loader) readSources(t *catalog.Tables) {
 			Address: webAddress(r.Address), Read: r.Read.Text(), Cell: r.Source.At(),
 		})
 	}
+	l.sourceIDs = slices.Sorted(maps.Keys(l.sources))
 }
 
 // mustHave reports a cell that a new row cannot do without.
@@ -64,7 +65,7 @@ func webAddress(c table.Cell) string {
 // citeRow gives the figures of a row their source: the row's, or that of an
 // exception in the same owner's exceptions.csv.
 func (l *loader) citeRow(name, id string, row any, source table.Cell, owner figure.Owner) {
-	s := source.ID(slices.Sorted(maps.Keys(l.sources)))
+	s := source.ID(l.sourceIDs)
 	if s != "" {
 		l.mustKnowSource(source, s)
 	}
@@ -83,7 +84,7 @@ func (l *loader) mustKnowSource(c table.Cell, id string) {
 		return
 	}
 	cure := "add the source to sources.csv"
-	if near := diag.Nearest(id, slices.Sorted(maps.Keys(l.sources))); near != "" {
+	if near := diag.Nearest(id, l.sourceIDs); near != "" {
 		cure = fmt.Sprintf("did you mean %q? else %s", near, cure)
 	}
 	c.Fault("source-unknown", fmt.Sprintf("%q is not in sources.csv", id), "the id of a source", cure)
@@ -117,7 +118,7 @@ func (l *loader) readExceptions() {
 			}
 			mustHave(r.Row, "the id of a row of that table")
 			mustHave(r.Source, "the id of a source")
-			e := &exception{row: r, name: name, source: r.Source.ID(slices.Sorted(maps.Keys(l.sources)))}
+			e := &exception{row: r, name: name, source: r.Source.ID(l.sourceIDs)}
 			if e.source == "" || name[0] == "" || name[1] == "" || name[2] == "" {
 				continue
 			}
