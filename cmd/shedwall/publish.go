@@ -23,6 +23,7 @@ type PublishCmd struct {
 // Run checks, computes, writes and swaps. With any fault nothing is written and
 // the old site stays.
 func (c *PublishCmd) Run(e *env) error {
+	collectSeldom()
 	guide, err := guideFolder(c.Guide)
 	if err != nil {
 		return err

@@ -45,14 +45,6 @@ type typeface struct {
 // Cyrillic and signs, all below it.
 const lastRune = 0x2700
 
-// glyph is a letter's measures; its zero where the face has no such letter.
-func (f *typeface) glyph(r rune) glyph {
-	if r < 0 || r >= lastRune {
-		return glyph{}
-	}
-	return f.glyphs[r]
-}
-
 // has says whether the face has a letter.
 func (f *typeface) has(r rune) bool { return uint32(r) < lastRune && f.glyphs[r].there }
 
