@@ -14,7 +14,7 @@
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { launch } from './chromium.mjs';
-import { axeRun, clipped, drawn, focusWalk, printed, sideways, tableRoles, withAxe } from './look.mjs';
+import { axeRun, clipped, drawn, focusWalk, printed, sideways, tableRoles, withTools } from './look.mjs';
 import { pagesOf, samplesOf } from './site.mjs';
 
 const [, , dir, ...options] = process.argv;
@@ -42,7 +42,7 @@ process.stdout.write(JSON.stringify({ ...report, problems }, null, 1) + '\n');
 // what a page asks of another host is told, and fails.
 async function worker() {
   const context = await browser.newContext({ viewport: { width: phone, height: 720 }, offline: true });
-  await withAxe(context);
+  await withTools(context);
   const tab = await context.newPage();
   let current;
   const say = (check, at, wrong) => wrong.forEach((what) => note(current.path, check, at, what));

@@ -5,9 +5,33 @@ import { createRequire } from 'node:module';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-// withAxe lets every page that a context opens have axe from its start on.
-export function withAxe(context) {
-  return context.addInitScript({ content: axeSource });
+// withTools lets every page that a context opens have axe and colours from its start on.
+export async function withTools(context) {
+  await context.addInitScript({ content: axeSource });
+  await context.addInitScript(() => {
+    const parts = (colour) => (colour.match(/[\d.]+/g) ?? []).map(Number);
+    const light = ([r, g, b]) => {
+      const [x, y, z] = [r, g, b].map((v) => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4));
+      return 0.2126 * x + 0.7152 * y + 0.0722 * z;
+    };
+    window.colours = {
+      parts,
+      // ratio is the contrast of a colour with one given by its parts (WCAG 2.2, relative luminance).
+      ratio(colour, page) {
+        const [a, b] = [light(parts(colour)), light(page)];
+        return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+      },
+      // behind is the parts of the colour that an element stands on.
+      behind(el) {
+        for (; el; el = el.parentElement) {
+          const colour = parts(getComputedStyle(el).backgroundColor);
+          if (colour.length === 3) return colour;
+        }
+        const dark = getComputedStyle(document.documentElement).colorScheme.includes('dark') && matchMedia('(prefers-color-scheme: dark)').matches;
+        return dark ? [18, 18, 18] : [255, 255, 255];
+      },
+    };
+  });
 }
 
 // axeRun is every violation of WCAG 2.2 A and AA and of axe's good practice ("every
@@ -43,26 +67,14 @@ export function axeRun(page, rules) {
 // shapes of the drawing that lie behind its words are not looked at.
 export function drawn(page) {
   return page.evaluate(() => {
-    const parts = (colour) => (colour.match(/[\d.]+/g) ?? []).map(Number);
-    const light = ([r, g, b]) => {
-      const [x, y, z] = [r, g, b].map((v) => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4));
-      return 0.2126 * x + 0.7152 * y + 0.0722 * z;
-    };
-    const behind = (el) => {
-      for (; el; el = el.parentElement) {
-        const colour = parts(getComputedStyle(el).backgroundColor);
-        if (colour.length === 3) return colour;
-      }
-      return parts(getComputedStyle(document.documentElement).colorScheme.includes('dark') && matchMedia('(prefers-color-scheme: dark)').matches ? 'rgb(18, 18, 18)' : 'rgb(255, 255, 255)');
-    };
+    const { parts, ratio, behind } = window.colours;
     const poor = new Map();
     const against = (el, colour, opacity, least, name) => {
       const page = behind(el.closest('svg').parentElement);
       const ink = parts(colour).slice(0, 3).map((v, i) => v * opacity + page[i] * (1 - opacity));
-      const [a, b] = [light(ink), light(page)];
-      const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
-      const key = `${colour} on the page, ${ratio.toFixed(1)} to 1`;
-      if (ratio < least && !poor.has(key)) poor.set(key, `${name} is ${key}`);
+      const found = ratio(`rgb(${ink})`, page);
+      const key = `${colour} on the page, ${found.toFixed(1)} to 1`;
+      if (found < least && !poor.has(key)) poor.set(key, `${name} is ${key}`);
     };
     for (const word of document.querySelectorAll('svg text')) {
       const style = getComputedStyle(word);
@@ -152,6 +164,7 @@ export async function focusWalk(page) {
     );
     const quiet = stops.map(look);
     const problems = [];
+    const { ratio, behind } = window.colours;
     const skip = stops[0]?.getAttribute('href') ?? '';
     if (document.querySelector('nav') !== null && !(skip.startsWith('#') && document.getElementById(decodeURIComponent(skip.slice(1))) !== null)) {
       problems.push('the first stop is not a link that skips to the text of this page');
@@ -179,6 +192,10 @@ export async function focusWalk(page) {
         if (!top || !(el.contains(top) || top.contains(el))) say(`, ${wanted}, is covered`);
       }
       if (look(el) === quiet[at]) say(`, ${wanted}, looks the same with and without the focus`);
+      const mark = getComputedStyle(el);
+      if (mark.outlineStyle !== 'none' && mark.outlineStyle !== 'auto' && ratio(mark.outlineColor, behind(el.parentElement)) < 3) {
+        say(`, ${wanted}, has a mark of ${mark.outlineColor} that stands out too little`);
+      }
       expected++;
     };
     let pressed = 0;

@@ -122,6 +122,7 @@ func TestBrowserSeesFaults(t *testing.T) {
 		"crops/Beet_Root.html: axe: document-title: Documents must have <title> element to aid in navigation; 1 x, at html " + light,
 		`crops/kale.html: focus: stop 1, a "Looks the same with the focus", looks the same with and without the focus (1280 px; 320 px)`,
 		`crops/kale.html: focus: stop 2, a "Lies under a bar", is covered (1280 px; 320 px)`,
+		`crops/kale.html: focus: stop 3, a "Has a faint mark", has a mark of rgb(204, 204, 204) that stands out too little (1280 px; 320 px)`,
 		"index.html: axe: color-contrast: Elements must meet minimum color contrast ratio thresholds; 1 x, at .pale " + everywhere,
 		`index.html: drawn: "May" is rgb(204, 204, 204) on the page, 1.6 to 1 ` + forced,               // 1.05 / (0.604 + 0.05) = 1.6
 		"index.html: drawn: a path of a drawing is rgb(187, 187, 187) on the page, 1.9 to 1 " + forced, // 1.05 / (0.497 + 0.05) = 1.9
