@@ -122,11 +122,11 @@ func (a *arithmetic) gain(r plan.Reason) {
 	}
 	a.line("  %s keeps it warmer by %.1f C %s (%s)%s", r.Of, r.Number, end, how, at(r.At()))
 	for _, p := range a.x.Gain.Parts {
-		if share := p.Gain; len(a.x.Gain.Parts) > 1 {
+		if share, cell := p.Gain, p.At; len(a.x.Gain.Parts) > 1 {
 			if a.odds == quantity.Half {
-				share = p.Typical
+				share, cell = p.Typical, p.AtTypical
 			}
-			a.line("      %s %+.1f C%s", p.Cover, float64(share), at(p.At))
+			a.line("      %s %+.1f C%s", p.Cover, float64(share), at(cell))
 		}
 	}
 }

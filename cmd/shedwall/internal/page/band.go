@@ -101,6 +101,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(para(Inline{Text: b.t("chart.intro")}), b.seasonChart(m))
 	p.add(b.heading(2, "zone", "band.h.zone"))
 	p.add(para(Inline{Text: b.t("band.zone.two_sentences")}), para(Inline{Text: b.zoneCompared(m)}))
+	p.add(b.bandWinter(m)...)
 
 	p.add(b.heading(2, "calendar", "band.h.calendar"))
 	p.add(b.calendar(m)...)

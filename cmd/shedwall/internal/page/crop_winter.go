@@ -3,6 +3,7 @@ package page
 import (
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/words"
 )
 
@@ -18,17 +19,9 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
 		for _, w := range b.planner.Winters(x.band.in.Climate, c) {
 			if i == 0 {
-				head := b.t("crop.winter.open")
-				if cv := b.covers.Cover(w.Layers); cv != nil {
-					head = b.t("crop.winter.under", "cover", cv.Name)
-				}
-				t.Head = append(t.Head, head)
+				t.Head = append(t.Head, b.winterHead(w))
 			}
-			odds := b.wintering(w.Odds)
-			if w.Out != 0 {
-				odds = b.t("crop.winter.out")
-			}
-			row = append(row, plain(odds))
+			row = append(row, plain(b.winterOdds(w)))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -37,6 +30,22 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 		para(Inline{Text: b.t("crop.winter.intro", "limit", b.words.Temp(limit, words.Up))}),
 		t,
 	}
+}
+
+// winterHead is open ground or the cover that odds are of.
+func (b *builder) winterHead(w plan.Wintering) string {
+	if cv := b.covers.Cover(w.Layers); cv != nil {
+		return b.t("crop.winter.under", "cover", cv.Name)
+	}
+	return b.t("crop.winter.open")
+}
+
+// winterOdds is odds in words; of a cover that weather rules out, that it does.
+func (b *builder) winterOdds(w plan.Wintering) string {
+	if w.Out != 0 {
+		return b.t("crop.winter.out")
+	}
+	return b.wintering(w.Odds)
 }
 
 // wintering is odds in words, none rarer than the winters can tell.

@@ -221,13 +221,19 @@ func TestHardenOff(t *testing.T) {
 	}
 }
 
-// Snow on the ground in the month in which soil would be warm enough is told.
+// Snow on the ground in the month in which soil would be warm enough is told, and moves
+// no date: when it melts nobody knows. Where frost decides in that month it says nothing.
 func TestSoilAfterSnow(t *testing.T) {
 	c := place(44, nil)
+	bare := find(planned(t, c, shed(radish())), half, SowOutside)
 	c.Band.SnowMonths = known(catalog.MonthRange(12, 4))
 	p := planned(t, c, shed(radish()))
-	if w := find(p, half, SowOutside); !hasReason(w, ReasonSnow) {
-		t.Errorf("%s: %+v", says(w), w.Reasons)
+	if w := find(p, half, SowOutside); !hasReason(w, ReasonSnow) || w.From != bare.From {
+		t.Errorf("%s: %+v, without snow %s", says(w), w.Reasons, says(bare))
+	}
+	slow := with(radish(), func(c *catalog.Crop) { c.SoilMin, c.EmergeDays = known(quantity.Celsius(-1)), known(0) })
+	if w := find(planned(t, c, shed(slow)), half, SowOutside); w.From.Gate != Frost || hasReason(w, ReasonSnow) {
+		t.Errorf("frost decides: %s: %+v", says(w), w.Reasons)
 	}
 	c.Band.SnowMonths = known(catalog.MonthRange(12, 3))
 	if w := find(planned(t, c, shed(radish())), half, SowOutside); hasReason(w, ReasonSnow) {

@@ -116,7 +116,7 @@ func TestHeatedPlace(t *testing.T) {
 		}
 	}
 	tables := potShed(catalog.Pot{ID: "frost", Never: known(quantity.Celsius(0))}, catalog.Pot{ID: "warm", Never: known(quantity.Celsius(5))})
-	tables.Structures = []catalog.Structure{shedOf("cold", 0, 2.2), shedOf("heated", 750, 2.2), shedOf("low", 750, 0.5)}
+	tables.Structures = []catalog.Structure{shedOf("cold", 0, 1.2), shedOf("heated", 750, 2.2), shedOf("low", 750, 1.1)}
 	for i := range tables.Structures {
 		tables.Covers = append(tables.Covers, tables.Structures[i].Cover)
 	}
