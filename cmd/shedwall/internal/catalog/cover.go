@@ -134,3 +134,10 @@ const (
 var LoggedSpreads = map[string]LoggedSpread{"quarters": Quarters, "ends": Ends}
 
 func (s LoggedSpread) String() string { return [...]string{"quarters", "ends"}[s] }
+
+// HandWork is the heaviest cover (Weight) that a gardener puts up and takes down by hand.
+// What is heavier stands all season and is walked into.
+const HandWork = 12
+
+// ByHand says whether a cover is put up and taken down by hand.
+func (c *Cover) ByHand() bool { return c.Weight <= HandWork }

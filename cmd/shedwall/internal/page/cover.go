@@ -63,7 +63,7 @@ func (b *builder) hazardsOf(c *catalog.Cover) []string {
 	if c.Kind == catalog.Film || c.Kind == catalog.Glass {
 		on = append(on, c.Kind.String())
 	}
-	if c.Weight > handWork {
+	if !c.ByHand() {
 		on = append(on, "house")
 	}
 	s := b.structure(c.ID)

@@ -226,7 +226,7 @@ func TestBestCovers(t *testing.T) {
 // Cautions go by what a thing is: heat under film, walk-in houses, stored water, lamps.
 func TestCautionsByKind(t *testing.T) {
 	tb := tables()
-	film := catalog.Structure{Cover: catalog.Cover{ID: "house", Kind: catalog.Film, Weight: handWork + 1}, Water: known(200.0), HeatW: known(100.0), Heat: catalog.FilamentLamps}
+	film := catalog.Structure{Cover: catalog.Cover{ID: "house", Kind: catalog.Film, Weight: catalog.HandWork + 1}, Water: known(200.0), HeatW: known(100.0), Heat: catalog.FilamentLamps}
 	tb.Structures = []catalog.Structure{film}
 	b := NewBuilder(input(t, tb, quantity.North, nil)).b
 	for _, x := range []struct {

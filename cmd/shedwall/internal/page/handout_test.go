@@ -73,13 +73,13 @@ func oneStation() *catalog.Tables {
 func TestCardDifferences(t *testing.T) {
 	g := Build(input(t, oneStation(), quantity.North, nil))
 	for _, c := range []struct{ path, want string }{
-		{"bands/slopes/tonight", "any night −1; or line 5 of my worksheet °C"},
-		{"bands/slopes/tonight", "any night −2; or line 5 of my worksheet °F"},
+		{"bands/slopes/tonight", "not measured: −1. Measured: line 5 of my worksheet °C"},
+		{"bands/slopes/tonight", "not measured: −2. Measured: line 5 of my worksheet °F"},
 		{"bands/slopes/tonight", "1 Forecast low at Mill / find it: board at the gate °C"},
 		{"bands/slopes/tonight", "make 3 My garden tonight / 1 and −1 make 0 °C"},
 		{"bands/slopes/tonight", "make 3 My garden tonight / 34 and −2 make 32 °F"},
-		{"bands/hollow/tonight", "still, clear night −3.5; windy or cloudy −2; or line 5 of my worksheet °C"},
-		{"bands/hollow/tonight", "still, clear night −6; windy or cloudy −3; or line 5 of my worksheet °F"},
+		{"bands/hollow/tonight", "not measured: −3.5 on a still, clear night, −2 on a windy or cloudy one. Measured: line 5 of my worksheet °C"},
+		{"bands/hollow/tonight", "not measured: −6 on a still, clear night, −3 on a windy or cloudy one. Measured: line 5 of my worksheet °F"},
 	} {
 		if text := leafText(leafAt(t, g, c.path)); !strings.Contains(text, c.want) {
 			t.Errorf("%s does not say %q:\n%s", c.path, c.want, text)

@@ -161,7 +161,7 @@ func layersOn(t plan.Tonight) []string {
 func (b *builder) mustStand(layers []string) bool {
 	for _, id := range layers {
 		for _, c := range catalog.SplitLayers(id) {
-			if cv := b.covers.Cover(c); cv != nil && cv.Weight > handWork {
+			if cv := b.covers.Cover(c); cv != nil && !cv.ByHand() {
 				return true
 			}
 		}
@@ -180,7 +180,7 @@ const openAt quantity.Celsius = 10
 func (b *builder) tonightRules(t plan.Tonight) []rule {
 	d := t.Degrees
 	var out []rule
-	for _, key := range []string{"seedlings", "evening", "open", "margin"} {
+	for _, key := range []string{"seedlings", "fall", "evening", "open", "margin"} {
 		text := b.t("tonight.rule."+key+".text", "temp", b.on(d, d.Number(openAt)), "margin", b.on(d, d.Difference(d.ForecastMargin())))
 		if key == "seedlings" {
 			text = strings.Join(append([]string{text}, b.tenderYoung(t)...), " ")
@@ -275,9 +275,7 @@ func (b *builder) tonightPage(m *bandPage) *Page {
 		for _, r := range b.tonightRules(t) {
 			l.Items = append(l.Items, []Inline{{Text: r.lead, Strong: true}, {Text: " " + r.text}})
 		}
-		if b.mustStand(layersOn(t)) {
-			l.Items = append(l.Items, b.say("tonight.standing"))
-		}
+		l.Items = append(l.Items, b.say("tonight.standing"))
 		p.add(l)
 	}
 	p.add(b.heading(2, "open", "tonight.h.open"), b.openTable(), para(Inline{Text: b.t("tonight.open.flowers")}))

@@ -33,14 +33,10 @@ func (b *builder) cardColumn(m *bandPage, t plan.Tonight, most int, first bool) 
 		{Number: "3", Label: b.t("tonight.box3"), Note: sum, Sign: b.t("tonight.makes"), Unit: unit, Says: b.t("leaf.box", "number", "3")},
 	}})
 	out = append(out, LeafText{Text: b.t("tonight.how.paper")}, b.cardTable(t))
-	layers := layersOn(t)
-	for _, id := range layers {
+	for _, id := range layersOn(t) {
 		out = append(out, LeafText{Lead: b.layersCode(id), Text: b.layersName(id), Small: true})
 	}
 	out = append(out, LeafText{Lead: b.t("tonight.pick"), Text: b.t("tonight.pick.means"), Small: true})
-	if b.mustStand(layers) {
-		out = append(out, LeafText{Text: b.t("tonight.standing"), Small: true})
-	}
 	for _, r := range b.tonightRules(t) {
 		out = append(out, LeafText{Lead: r.lead, Text: r.text, Small: true})
 	}

@@ -7,17 +7,13 @@ import (
 	"shedwall/cmd/shedwall/internal/plan"
 )
 
-// handWork is the heaviest cover (catalog.Cover.Weight) that a gardener puts up and takes
-// down by hand. What is heavier stands all season and is walked into.
-const handWork = 12
-
 // housed says whether a set of layers has a house in it: any row of structures.csv, or
 // among the covers one heavier than hand work (a caterpillar or high tunnel, a house of
 // two films or of glass). Few readers have one, so sheets and task lists plan with it
 // only where sheets.csv names it.
 func (w Wall) housed(layers string) bool {
 	for _, id := range catalog.SplitLayers(layers) {
-		if cv := w.cover(id); cv != nil && cv.Weight > handWork {
+		if cv := w.cover(id); cv != nil && !cv.ByHand() {
 			return true
 		}
 		if slices.ContainsFunc(w.Tables.Structures, func(s catalog.Structure) bool { return s.ID == id }) {

@@ -26,7 +26,7 @@ func withHouses() *catalog.Tables {
 	}
 	t.Covers = []catalog.Cover{
 		{ID: "fabric", Name: "row cover on hoops", Kind: catalog.Fabric, Letter: "F", Weight: 2, Offered: true, Gain: k(0.5)},
-		{ID: "hightunnel", Name: "high tunnel", Kind: catalog.Film, Letter: "N", Weight: handWork + 1, Offered: true, Gain: k(6)},
+		{ID: "hightunnel", Name: "high tunnel", Kind: catalog.Film, Letter: "N", Weight: catalog.HandWork + 1, Offered: true, Gain: k(6)},
 		{ID: "bin", Name: "lidded bin", Kind: catalog.Film, Letter: "B", Weight: 3, Offered: true, Gain: k(9)},
 	}
 	t.Structures = []catalog.Structure{{Cover: t.Covers[2]}} // a row of structures.csv, light as it is

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
@@ -61,6 +63,13 @@ func (p *Planner) holdsStructure(layers string) bool {
 		}
 	}
 	return false
+}
+
+// stands says whether any of the layers is one that no gardener puts up in an evening.
+func (p *Planner) stands(layers string) bool {
+	return p.holdsStructure(layers) || slices.ContainsFunc(catalog.SplitLayers(layers), func(id string) bool {
+		return slices.ContainsFunc(p.tables.Covers, func(c catalog.Cover) bool { return c.ID == id && !c.ByHand() })
+	})
 }
 
 // OfferedIn is every set of layers that is planned in a band, lightest first: those of

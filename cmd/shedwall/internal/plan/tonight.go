@@ -140,8 +140,8 @@ const (
 // Only layers whose low gain is above 0 hold anything. A row that takes one more
 // step of the scale than needed is coarse but safe; steps are doubled until the rows fit.
 //
-// Gains are those of a band's own book, see BookFor. Structures are not on the card: a
-// house cannot be put over a bed tonight, and what grows in one needs no card.
+// Gains are those of a band's own book, see BookFor. Houses are not on the card,
+// neither structures nor covers heavier than hand work: none can be put over a bed tonight.
 func (p *Planner) Tonight(c *band.Climate, plans []CropPlan, d Degrees, most int) Tonight {
 	t := Tonight{Degrees: d}
 	book := p.BookFor(c)
@@ -149,7 +149,7 @@ func (p *Planner) Tonight(c *band.Climate, plans []CropPlan, d Degrees, most int
 	t.Tender = p.tenderYoung(plans, t.Groups)
 	var warm []string
 	for _, id := range p.OfferedIn(c) {
-		if g := book.Gain(id); g.Known && g.Low > 0 && !p.holdsStructure(id) {
+		if g := book.Gain(id); g.Known && g.Low > 0 && !p.stands(id) {
 			warm = append(warm, id)
 		}
 	}
