@@ -6,7 +6,8 @@
 // scroll, text cut off when spaced out and roles of tables, which stack there; axe at
 // 1280 px. Samples of each kind of page (all with --all): axe at 320 and 1280 px, its
 // rules of colour in dark too, lines of drawings also in colours forced by a reader, and
-// a walk with the Tab key at both widths. Sheets: one paper page on Letter and on A4.
+// a walk with the Tab key at both widths, nothing cut off at the right edge in print.
+// Sheets: one paper page on Letter and on A4.
 // Writes one JSON object to stdout; exit 0 when the looking worked, whatever it found.
 //
 // Several tabs work at once, since a tab waits for the browser's other processes now
@@ -27,6 +28,7 @@ const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).s
 const found = new Map(); // a problem -> where it was seen
 
 const [phone, wide] = [320, 1280];
+const paper = Math.floor(((210 - 2 * 16) / 25.4) * 96); // px of A4, the narrower paper, within margins of 16 mm
 const tabs = 4;
 const browser = await launch();
 const queue = pages.toSorted((a, b) => b.bytes - a.bytes);
@@ -92,12 +94,19 @@ async function look(tab, page, say) {
     say('drawn', 'forced colours', await drawn(tab));
     await tab.emulateMedia({ forcedColors: 'none' });
   }
-  if (!/\/sheet(-both)?\.html$/.test(page.kind)) return;
-  for (const paper of ['Letter', 'A4']) {
-    const keep = prints && closely ? `${prints}/${page.path.replaceAll('/', '+')}.${paper.toLowerCase()}.pdf` : undefined;
-    const count = await printed(tab, paper, keep);
+  const sheet = /\/sheet(-both)?\.html$/.test(page.kind);
+  if (closely && !sheet) {
+    await tab.setViewportSize({ width: paper, height: 720 });
+    await tab.emulateMedia({ media: 'print' });
+    say('print', 'A4', await sideways(tab));
+    await tab.emulateMedia({ media: 'screen' });
+  }
+  if (!sheet) return;
+  for (const format of ['Letter', 'A4']) {
+    const keep = prints && closely ? `${prints}/${page.path.replaceAll('/', '+')}.${format.toLowerCase()}.pdf` : undefined;
+    const count = await printed(tab, format, keep);
     report.prints++;
-    if (count !== 1) say('print', paper, [`takes ${count} paper pages`]);
+    if (count !== 1) say('print', format, [`takes ${count} paper pages`]);
   }
 }
 

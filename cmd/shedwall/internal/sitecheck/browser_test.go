@@ -132,6 +132,7 @@ func TestBrowserSeesFaults(t *testing.T) {
 		"index.html: focus: the first stop is not a link that skips to the text of this page (1280 px; 320 px)",
 		"index.html: request: asks for https://fonts.example/one.css (loading)",
 		"index.html: sideways: 908 px wide in 320; sticks out: p.wide, p.low (320 px)", // 900 px and a margin of 8
+		"index.html: print: 908 px wide in 672; sticks out: p.wide (A4)",
 		`index.html: spacing: p "Words in a box that cannot grow when let" is cut off when letters and lines are spaced out (320 px)`,
 	} {
 		if !slices.Contains(seen, want) {
