@@ -14,7 +14,11 @@ type keeping struct {
 	said    map[uint64]*vector // what the stations said, by question
 	answers map[single]Answer
 	slopes  map[slopeOf]float64
-	things  map[any]any
+	things  map[any]*made
+
+	// What Forget leaves, for pages about all bands: little of each.
+	nights map[single]Answer // without parts
+	held   map[any]*made
 
 	under *keeping // that of the band for one that is like it (see beside), whose stations say the same; else nil
 
@@ -45,14 +49,14 @@ type slopeOf struct {
 const mostAnswers = 500
 
 func newKeeping() *keeping {
-	k := &keeping{}
+	k := &keeping{nights: map[single]Answer{}, held: map[any]*made{}}
 	k.clear()
 	return k
 }
 
 func (k *keeping) clear() {
 	k.said, k.answers = map[uint64]*vector{}, map[single]Answer{}
-	k.slopes, k.things = map[slopeOf]float64{}, map[any]any{}
+	k.slopes, k.things = map[slopeOf]float64{}, map[any]*made{}
 }
 
 // beside is for a climate whose dates are others but whose stations are those of k's.
@@ -98,6 +102,24 @@ func (k *keeping) answer(q single, ask func() Answer) Answer {
 	return a
 }
 
+// night is answer without parts, kept for good.
+func (k *keeping) night(q single, ask func() Answer) Answer {
+	k.mutex.Lock()
+	a, ok := k.nights[q]
+	k.mutex.Unlock()
+	if ok {
+		return a
+	}
+	a = ask()
+	a.Parts = nil
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	if len(k.nights) < mostAnswers {
+		k.nights[q] = a
+	}
+	return a
+}
+
 func (k *keeping) slope(q slopeOf, ask func() float64) float64 {
 	k.mutex.Lock()
 	s, ok := k.slopes[q]
@@ -126,23 +148,37 @@ func (k *keeping) curvesOf(c *Climate) *Curves {
 }
 
 // Keep is what make makes for a band, made once for every copy of its climate until it is
-// told to forget. key is of a type of the caller's own; what is made must not be changed.
+// told to forget. key is of a type of the caller's own; what is made must not be changed,
+// and making it must not ask for it.
 func (c *Climate) Keep(key any, make func() any) any {
-	k := c.kept
-	k.mutex.Lock()
-	x, ok := k.things[key]
-	k.mutex.Unlock()
-	if ok {
-		return x
-	}
-	x = make()
-	k.mutex.Lock()
-	defer k.mutex.Unlock()
-	k.things[key] = x
-	return x
+	return c.kept.thing(func(k *keeping) map[any]*made { return k.things }, key, make)
 }
 
-// Forget lets go of what was kept for a band's plans and pages, so that a guide of many
+// Hold is Keep for what is small and asked for when a band was told to forget: it is held
+// for good.
+func (c *Climate) Hold(key any, make func() any) any {
+	return c.kept.thing(func(k *keeping) map[any]*made { return k.held }, key, make)
+}
+
+// made is something that is made once; who asks for it meanwhile waits.
+type made struct {
+	once  sync.Once
+	value any
+}
+
+func (k *keeping) thing(in func(*keeping) map[any]*made, key any, make func() any) any {
+	k.mutex.Lock()
+	x := in(k)[key]
+	if x == nil {
+		x = &made{}
+		in(k)[key] = x
+	}
+	k.mutex.Unlock()
+	x.once.Do(func() { x.value = make() })
+	return x.value
+}
+
+// Forget lets go of what was kept for a band's plans and own pages, so that a guide of many
 // bands need not hold it for all. What is asked for later is worked out again, and is the
 // same.
 func (c *Climate) Forget() {

@@ -2,6 +2,9 @@ package band
 
 import (
 	"fmt"
+	"reflect"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -71,5 +74,38 @@ func TestKeep(t *testing.T) {
 	}
 	if n := len(c.kept.answers); n > mostAnswers {
 		t.Errorf("%d answers kept", n)
+	}
+}
+
+// Of a night NightDate says what Date says, but for the parts, before Forget and after;
+// what is held stays, and is made once however many ask at the same time.
+func TestHeld(t *testing.T) {
+	c := alone(weather("s", 1981, 2010, 6, 10, 3), quantity.North).Climate(bandAt(650, 750))
+	for range 2 {
+		for _, e := range events {
+			for _, odds := range levels {
+				for _, gain := range []quantity.Kelvins{0, 2} {
+					want := c.Date(e, odds, Gate{Limit: -1, Gain: gain})
+					want.Parts = nil
+					if got := c.NightDate(e, odds, -1, gain); !reflect.DeepEqual(got, want) {
+						t.Errorf("%v %.1f, gain %.0f: %+v, Date says %+v", e, float64(odds), float64(gain), got, want)
+					}
+				}
+			}
+		}
+		c.Forget()
+	}
+	var made atomic.Int32
+	var asking sync.WaitGroup
+	for range 8 {
+		asking.Go(func() {
+			if c.Hold("key", func() any { return made.Add(1) }).(int32) != 1 {
+				t.Error("made again")
+			}
+		})
+	}
+	asking.Wait()
+	if c.Forget(); c.Hold("key", func() any { return made.Add(1) }).(int32) != 1 {
+		t.Error("forgotten")
 	}
 }

@@ -31,6 +31,13 @@ func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer
 	return c.kept.answer(q, func() Answer { return c.dateOf(e, odds, gates) })
 }
 
+// NightDate is what Date says, but for the parts, of a single night gate. It is kept for
+// good, so that pages about all bands may ask for it again.
+func (c *Climate) NightDate(e record.Event, odds quantity.Odds, limit quantity.Celsius, gain quantity.Kelvins) Answer {
+	q := single{event: e, odds: odds, limit: limit, gain: gain, plain: c.Region.Plain}
+	return c.kept.night(q, func() Answer { return c.dateOf(e, odds, []Gate{{Limit: limit, Gain: gain}}) })
+}
+
 func (c *Climate) dateOf(e record.Event, odds quantity.Odds, gates []Gate) Answer {
 	if c.Region.Plain {
 		return c.date(e, odds, false, gates)

@@ -52,7 +52,7 @@ func (b *builder) gainIn(m *bandPage, layers string) cover.Gain {
 func boughtDays(m *bandPage, limit quantity.Celsius, g cover.Gain, out catalog.Months) (spring, fall int, known bool) {
 	days := func(e record.Event) (int, bool) {
 		open := freeze(m.in.Climate, e, quantity.Careful, limit)
-		covered := m.in.Climate.Date(e, quantity.Careful, band.Gate{Limit: limit, Gain: max(g.Low, 0)})
+		covered := m.in.Climate.NightDate(e, quantity.Careful, limit, max(g.Low, 0))
 		if open.State != band.Dated || covered.State != band.Dated {
 			return 0, false
 		}
@@ -163,7 +163,7 @@ func (b *builder) buys(m *bandPage, e record.Event, odds quantity.Odds, limit qu
 		return b.t("days.none"), false
 	}
 	open := freeze(m.in.Climate, e, odds, limit)
-	covered := m.in.Climate.Date(e, odds, band.Gate{Limit: limit, Gain: gain})
+	covered := m.in.Climate.NightDate(e, odds, limit, gain)
 	switch {
 	case covered.State == band.AnyMonth:
 		return b.t("days.any_month"), false

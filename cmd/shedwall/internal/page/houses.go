@@ -46,8 +46,12 @@ type housed struct {
 	band           *bandPage
 	spring, winter cover.Report
 	low, coldest   quantity.Celsius // outside on those nights
+	hasSpring      bool             // there are such nights of spring
 	hasWinter      bool
 }
+
+// housedKey is the key of a structure on a band's nights, the same in every language.
+type housedKey struct{ structure string }
 
 // gain is what the structure is planned with in the band.
 func (h housed) gain() cover.Gain {
@@ -70,15 +74,22 @@ func (b *builder) houses(s *catalog.Structure) (out []housed, missing []string) 
 		bands = bands[:housesShown]
 	}
 	for _, m := range bands {
-		w, ok := plan.DesignNights(m.in.Climate)
-		if !ok {
-			continue
+		h := m.in.Climate.Hold(housedKey{s.ID}, func() any {
+			var h housed
+			w, ok := plan.DesignNights(m.in.Climate)
+			if !ok {
+				return h
+			}
+			h.hasSpring, h.spring, h.low = true, house.Report(w), w.Min
+			if v, ok := plan.WinterNights(m.in.Climate); ok {
+				h.winter, h.coldest, h.hasWinter = house.Report(v), v.Min, true
+			}
+			return h
+		}).(housed)
+		if h.hasSpring {
+			h.band = m
+			out = append(out, h)
 		}
-		h := housed{band: m, spring: house.Report(w), low: w.Min}
-		if v, ok := plan.WinterNights(m.in.Climate); ok {
-			h.winter, h.coldest, h.hasWinter = house.Report(v), v.Min, true
-		}
-		out = append(out, h)
 	}
 	b.houseMemo.Store(s.ID, out)
 	return out, nil

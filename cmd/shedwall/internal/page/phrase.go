@@ -135,7 +135,7 @@ func (b *builder) daysGained(n int) string {
 
 // freeze asks the climate for a plain freeze at a limit.
 func freeze(c *band.Climate, e record.Event, odds quantity.Odds, limit quantity.Celsius) band.Answer {
-	return c.Date(e, odds, band.Gate{Limit: limit})
+	return c.NightDate(e, odds, limit, 0)
 }
 
 // firstUpper begins a phrase with a capital.

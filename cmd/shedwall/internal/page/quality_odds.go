@@ -3,6 +3,7 @@ package page
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -14,7 +15,7 @@ import (
 // tried says how the odds would have fared: dates made from the years before each
 // year, held against that year.
 func (b *builder) tried() []Block {
-	t := b.Region.BackTest(b.Tables.Bands)
+	t := b.backTest()
 	if t.Train == 0 || len(t.Stations) == 0 {
 		return []Block{para(Inline{Text: b.t("quality.tried.none", "n", b.words.Int(frost.FullYears))})}
 	}
@@ -37,6 +38,20 @@ type cell struct {
 
 // cellDays is how broad a cell is drawn on the chart's axis.
 const cellDays = 30
+
+// backTest is worked out once for every language.
+func (b *builder) backTest() band.BackTest {
+	test := func() any { return b.Region.BackTest(b.Tables.Bands) }
+	if len(b.Bands) == 0 {
+		return test().(band.BackTest)
+	}
+	type key struct{ bands string }
+	var ids []string
+	for i := range b.Tables.Bands {
+		ids = append(ids, b.Tables.Bands[i].ID)
+	}
+	return b.Bands[0].Climate.Hold(key{strings.Join(ids, " ")}, test).(band.BackTest)
+}
 
 // triedChart shows how often dates were passed, promised and seen, a stretch of the axis
 // for each event and temperature.

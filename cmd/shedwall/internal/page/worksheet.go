@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -91,9 +92,9 @@ func (b *builder) gardenDates(m *bandPage) gardenDates {
 	g.fall.names = []string{b.t("worksheet.row.first.half"), b.t("worksheet.row.first.careful")}
 	for _, shift := range shifts[g.scale] {
 		by := kelvins(g.scale, shift)
-		spring, fall := c.Warmer(record.Last, by), c.Warmer(record.First, by)
+		spring, fall := warmer(c, record.Last, by), warmer(c, record.First, by)
 		column := []string{b.shortAnswer(freeze(spring, record.Last, quantity.Careful, 0)), b.shortAnswer(freeze(spring, record.Last, quantity.Half, 0))}
-		for _, w := range b.planner.FirstStarts(spring, crops) {
+		for _, w := range b.firstStarts(spring, crops) {
 			column = append(column, b.shortStart(w))
 		}
 		g.spring.dates = append(g.spring.dates, column)
@@ -101,6 +102,25 @@ func (b *builder) gardenDates(m *bandPage) gardenDates {
 			b.shortAnswer(freeze(fall, record.First, quantity.Half, 0)), b.shortAnswer(freeze(fall, record.First, quantity.Careful, 0))})
 	}
 	return g
+}
+
+// warmer is Climate.Warmer, the same climate for every language.
+func warmer(c *band.Climate, e record.Event, by quantity.Kelvins) *band.Climate {
+	type key struct {
+		event record.Event
+		by    quantity.Kelvins
+	}
+	return c.Keep(key{e, by}, func() any { return c.Warmer(e, by) }).(*band.Climate)
+}
+
+// firstStarts is Planner.FirstStarts, worked out once for every language.
+func (b *builder) firstStarts(c *band.Climate, crops []*catalog.Crop) []plan.Window {
+	type key struct{ crops string }
+	ids := make([]string, len(crops))
+	for i, crop := range crops {
+		ids[i] = crop.ID
+	}
+	return c.Keep(key{strings.Join(ids, " ")}, func() any { return b.planner.FirstStarts(c, crops) }).([]plan.Window)
 }
 
 // startWord sets planting apart from sowing.

@@ -46,7 +46,27 @@ func VentOf(c *band.Climate, cv *catalog.Cover) (Vent, bool) {
 	if !ok {
 		return Vent{}, false
 	}
-	v := Vent{Opens: t, Inside: cv.VentInside, Outside: cover.VentOutside(t, cv.VentInside), Early: noDay, Half: noDay, Daily: noDay, Last: noDay}
+	key := ventKey{t, cv.VentInside, c.Region.Plain}
+	x := c.Hold(key, func() any {
+		v, ok := ventAt(c, t, cv.VentInside)
+		return ventAnswer{v, ok}
+	}).(ventAnswer)
+	return x.Vent, x.ok
+}
+
+// ventKey is all that tells covers apart in how they are opened.
+type ventKey struct {
+	opens         quantity.Celsius
+	inside, plain bool
+}
+
+type ventAnswer struct {
+	Vent
+	ok bool
+}
+
+func ventAt(c *band.Climate, t quantity.Celsius, inside bool) (Vent, bool) {
+	v := Vent{Opens: t, Inside: inside, Outside: cover.VentOutside(t, inside), Early: noDay, Half: noDay, Daily: noDay, Last: noDay}
 	h := c.Region.Hemisphere
 	start := springStart(h)
 	var n counting
