@@ -70,6 +70,9 @@ func (f *pdfDoc) pool() {
 	f.small, f.index = f.small[:0], f.index[:0]
 }
 
+// leastPacked is the size in bytes below which the table of places is not worth packing.
+const leastPacked = 2000
+
 // end writes what is left and the table of all places (7.5.8), and returns the file. Its
 // identifier is made from what it holds.
 func (f *pdfDoc) end(root, info int) []byte {
@@ -108,7 +111,7 @@ func (f *pdfDoc) end(root, info int) []byte {
 	id := "<" + hex.EncodeToString(sum.Sum(nil)) + ">"
 	columns := " " + strconv.Itoa(wide)
 	f.stream(table, "/Type /XRef /Size "+strconv.Itoa(len(f.places))+" /W [1"+columns+columns+"] /Root "+strconv.Itoa(root)+
-		" 0 R /Info "+strconv.Itoa(info)+" 0 R /ID ["+id+" "+id+"]", rows, true)
+		" 0 R /Info "+strconv.Itoa(info)+" 0 R /ID ["+id+" "+id+"]", rows, len(rows) > leastPacked)
 	f.out = append(f.out, "startxref\n"...)
 	f.out = strconv.AppendInt(f.out, int64(f.places[table].at), 10)
 	f.out = append(f.out, "\n%%EOF\n"...)

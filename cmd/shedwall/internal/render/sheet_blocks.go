@@ -77,7 +77,7 @@ func planHead(s *page.Sheet, m measures, width float64) (block, error) {
 	}
 	b.height += m.block * 0.5
 	for _, para := range s.Lead {
-		lines, ok := balanced(para, regular, m.lead, width)
+		lines, ok := evenedOnce(para, regular, m.lead, width, width/2)
 		if !ok {
 			return b, fmt.Errorf("lead: a word of %q is wider than the sheet", para)
 		}
@@ -114,6 +114,9 @@ func placeMarks(marks []page.SheetMark, m measures, cal calendar) ([]placedMark,
 		if placed, ok := settleMarks(marks, rows, m, cal, nil); ok {
 			return placed, rows, nil
 		}
+	}
+	if placed, ok := stackMarks(marks, m, cal); ok {
+		return placed, len(marks), nil
 	}
 	if len(marks) > 0 {
 		return nil, 0, fmt.Errorf("the labels of the freeze lines find no room in the calendar, %q among them", marks[0].Label)

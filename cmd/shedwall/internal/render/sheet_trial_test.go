@@ -132,3 +132,23 @@ func TestEvenedAsPlainly(t *testing.T) {
 		}
 	})
 }
+
+// TestEvenedOnce: what was kept is what would be made again, beside others that differ in
+// one thing alone, and once more have been kept than there is room for.
+func TestEvenedOnce(t *testing.T) {
+	const text = "Careful dates: harm in 1 year in 10. Half-and-half dates: harm in half the years."
+	for i := range mostKept + 10 {
+		size := 8 + float64(i%100)/50
+		width := 40 + float64(i/100)
+		w := weight(i % 2)
+		for range 2 {
+			got, ok := evenedOnce(text, w, size, width, width/2)
+			if want, wantOK := evened(text, w, size, width, width/2); ok != wantOK || !slices.Equal(got, want) {
+				t.Fatalf("%v, %v, %v: %q, want %q", w, size, width, got, want)
+			}
+		}
+	}
+	if n := len(keptLines.made); n > mostKept {
+		t.Errorf("%d are kept", n)
+	}
+}

@@ -259,7 +259,7 @@ func balanced(s string, w weight, size, width float64) (lines []string, ok bool)
 // filled is balanced for running text: lines stay at least 0.92 of the width, so that
 // a paragraph of two lines is not set as a narrow column.
 func filled(s string, w weight, size, width float64) (lines []string, ok bool) {
-	return evened(s, w, size, width, width*0.92)
+	return evenedOnce(s, w, size, width, width*0.92)
 }
 
 // linesNeeded is how many lines balanced breaks a text into.
@@ -275,6 +275,46 @@ func linesNeeded(s string, w weight, size, width float64) (lines int, ok bool) {
 	var room [12]int
 	ends, _, ok := t.wrap(width, room[:0])
 	return len(ends), ok
+}
+
+// keptLines are paragraphs that were broken into lines. The same lead and foot stand on
+// every sheet of a band, on each at several papers, and are tried for each row that a
+// sheet may or may not take.
+var keptLines struct {
+	sync.Mutex
+	made map[brokenText][]string
+}
+
+// brokenText is a text and all that its lines depend on.
+type brokenText struct {
+	text               string
+	weight             weight
+	size, width, least float64
+}
+
+// mostKept is how many are kept: more than a band has, at all its sizes.
+const mostKept = 2000
+
+// evenedOnce is evened for a paragraph that will be asked for again. The lines are not to
+// be changed.
+func evenedOnce(s string, w weight, size, width, least float64) (lines []string, ok bool) {
+	key := brokenText{s, w, size, width, least}
+	keptLines.Lock()
+	lines, ok = keptLines.made[key]
+	keptLines.Unlock()
+	if ok {
+		return lines, true
+	}
+	if lines, ok = evened(s, w, size, width, least); !ok {
+		return lines, false
+	}
+	keptLines.Lock()
+	defer keptLines.Unlock()
+	if keptLines.made == nil || len(keptLines.made) >= mostKept {
+		keptLines.made = map[brokenText][]string{}
+	}
+	keptLines.made[key] = lines
+	return lines, true
 }
 
 // evened breaks a text into the fewest lines and evens them out as far as least mm.
