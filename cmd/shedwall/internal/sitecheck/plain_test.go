@@ -73,7 +73,7 @@ var typical = map[string][]string{
 	"28 °F (-2 °C)":      {"temp", "limit", "freeze", "hard", "ground", "soil", "base", "opens", "outside", "still", "windy", "middle", "usual", "tonight"},
 	"2 °F (1 °C)":        {"diff", "degree", "keep", "margin", "most", "range"},
 	"1 year in 10":       {"odds", "careful", "share"},
-	"Ambrel Floor":       {"band"},
+	"Ambrel Floor":       {"band", "bands"},
 	"Ambrel Mill":        {"station", "stations", "event"},
 	"Thessock Valley":    {"guide"},
 	"Thessock Growers":   {"publisher"},
