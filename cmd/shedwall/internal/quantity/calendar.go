@@ -164,4 +164,9 @@ func (h Hemisphere) DayAt(season int, s Slot) Day {
 }
 
 // String prints the date as MM-DD, the form of tables.
-func (md MonthDay) String() string { return fmt.Sprintf("%02d-%02d", md.Month, md.Day) }
+func (md MonthDay) String() string {
+	if m, d := md.Month, md.Day; m >= 0 && m < 100 && d >= 0 && d < 100 { // tables have hundreds of thousands
+		return string([]byte{byte('0' + m/10), byte('0' + m%10), '-', byte('0' + d/10), byte('0' + d%10)})
+	}
+	return fmt.Sprintf("%02d-%02d", md.Month, md.Day)
+}

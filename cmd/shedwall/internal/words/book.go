@@ -45,6 +45,8 @@ type Book struct {
 	known   map[string]bool // every key of words.csv, with a text in this language or without
 	mu      sync.Mutex
 	missing map[string]bool
+
+	dates, datesShort dayWords
 }
 
 // NewBook makes the book of one language. Phrases that are blank in that

@@ -3,6 +3,7 @@ package words
 import (
 	"math"
 	"strconv"
+	"sync/atomic"
 
 	"shedwall/cmd/shedwall/internal/quantity"
 )
@@ -15,12 +16,30 @@ func (b *Book) MonthShort(m int) string { return b.T("month.short." + strconv.It
 
 // Date is "12 May".
 func (b *Book) Date(d quantity.MonthDay) string {
-	return b.T("date", "day", strconv.Itoa(d.Day), "month", b.Month(d.Month))
+	return b.dates.of(d, func() string { return b.T("date", "day", strconv.Itoa(d.Day), "month", b.Month(d.Month)) })
 }
 
 // DateShort is "12 May" with the short name of the month.
 func (b *Book) DateShort(d quantity.MonthDay) string {
-	return b.T("date.short", "day", strconv.Itoa(d.Day), "month", b.MonthShort(d.Month))
+	return b.datesShort.of(d, func() string { return b.T("date.short", "day", strconv.Itoa(d.Day), "month", b.MonthShort(d.Month)) })
+}
+
+// dayWords is the dates of a year in words, each worked out when it is first asked for: a
+// guide says the same few hundred again and again. Two goroutines may work out the same.
+type dayWords [13][32]atomic.Pointer[string]
+
+// of is a date in words; what is no date is worked out each time.
+func (w *dayWords) of(d quantity.MonthDay, make func() string) string {
+	if d.Month < 0 || d.Month >= len(w) || d.Day < 0 || d.Day >= len(w[0]) {
+		return make()
+	}
+	at := &w[d.Month][d.Day]
+	if s := at.Load(); s != nil {
+		return *s
+	}
+	s := make()
+	at.Store(&s)
+	return s
 }
 
 // DateFull is "12 May 2026".
