@@ -13,7 +13,9 @@ import (
 // of a year is worded all the same.
 func TestDatesAgain(t *testing.T) {
 	var entries []Entry
-	add := func(key, text string) { entries = append(entries, Entry{Key: key, Text: map[string]string{"en": text}}) }
+	add := func(key, text string) {
+		entries = append(entries, Entry{Key: key, Text: map[string]string{"en": text}})
+	}
 	add("date", "{day} {month}")
 	add("date.short", "{day}. {month}")
 	for m := range 15 {
