@@ -61,17 +61,18 @@ func isAddress(text string) bool {
 	return strings.Contains(text, ".") && !strings.Contains(text, " ") || !strings.ContainsFunc(text, unicode.IsLetter)
 }
 
-// Tell tells the texts that the language lacks, but for names of places and addresses.
+// Tell tells the texts that the language lacks, but for names of places and addresses:
+// one by one, or all as one where the language has no text at all yet.
 func (s *Spoken) Tell(faults *diag.List) {
-	n := 0
-	defer func() { tellRest(faults, "words-text-missing", s.language, n) }()
-	for _, key := range slices.Sorted(maps.Keys(s.missing)) {
-		if isName(key) || isAddress(s.missing[key]) {
-			continue
-		}
-		if n++; n > mostTold {
-			continue
-		}
+	lacking := slices.DeleteFunc(slices.Sorted(maps.Keys(s.missing)), func(key string) bool { return isName(key) || isAddress(s.missing[key]) })
+	if len(s.text) == 0 && len(lacking) > 1 {
+		faults.Add(diag.Fault{At: diag.Position{File: "data/words.csv"}, ID: "words-text-missing", Severity: diag.Warning,
+			What:     fmt.Sprintf("none of %d names and notes of tables has a text in the language %q; pages show them as they stand in the tables", len(lacking), s.language),
+			Expected: fmt.Sprintf("rows such as %s with their text in the column %s", lacking[0], s.language), Cure: "write them into your data/words.csv"})
+		return
+	}
+	defer tellRest(faults, "words-text-missing", s.language, len(lacking))
+	for _, key := range lacking[:min(len(lacking), mostTold)] {
 		faults.Add(diag.Fault{At: diag.Position{File: "data/words.csv"}, ID: "words-text-missing", Severity: diag.Warning,
 			What:     fmt.Sprintf("%s has no text in the language %q; pages show it as it stands in the table: %q", key, s.language, short(s.missing[key])),
 			Expected: fmt.Sprintf("a row %s with its text in the column %s", key, s.language), Cure: "write it into your data/words.csv"})
