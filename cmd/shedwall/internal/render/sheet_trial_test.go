@@ -140,8 +140,7 @@ func TestEvenedOnce(t *testing.T) {
 	for i := range mostKept + 10 {
 		size := 8 + float64(i%100)/50
 		width := 40 + float64(i/100)
-		w := weight(i % 2)
-		for range 2 {
+		for _, w := range []weight{regular, bold, regular} {
 			got, ok := evenedOnce(text, w, size, width, width/2)
 			if want, wantOK := evened(text, w, size, width, width/2); ok != wantOK || !slices.Equal(got, want) {
 				t.Fatalf("%v, %v, %v: %q, want %q", w, size, width, got, want)
