@@ -120,11 +120,6 @@ func (b *builder) slipItems(p slipPart, date func(quantity.MonthDay) string, cov
 	return out
 }
 
-// unbroken is a short date that stands on one line.
-func (b *builder) unbroken(d quantity.MonthDay) string {
-	return strings.ReplaceAll(b.words.DateShort(d), " ", "\u00a0")
-}
-
 func (b *builder) sowTitle(s sowSlip) string {
 	return b.t("slips.slip", "first", firstUpper(b.words.Month(s.months[0])), "second", b.words.Month(s.months[1]))
 }
@@ -151,6 +146,15 @@ func (b *builder) sowPage(m *bandPage) *Page {
 	return p
 }
 
+// runOn is a list as one paragraph, whose lines break between its items alone: a third
+// of the room that columns take.
+func runOn(items []string) string {
+	for i, x := range items {
+		items[i] = strings.ReplaceAll(x, " ", "\u00a0")
+	}
+	return strings.Join(items, "\u00a0· ")
+}
+
 // sowLeaf is the slips on paper, to be cut apart: each as wide as the paper.
 func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 	l := b.newLeaf(m, SlipsPath(m.row().ID), "slips.name")
@@ -170,12 +174,9 @@ func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 		head.Keep = true
 		var body []LeafBlock
 		for _, part := range s.parts {
-			body = append(body, LeafList{Name: b.t("tasks.kind." + part.key), Columns: slipColumns, Items: b.slipItems(part, b.unbroken, m.wall.layerLetters)})
+			body = append(body, LeafText{Lead: b.t("label", "name", b.t("tasks.kind."+part.key)), Text: runOn(b.slipItems(part, b.words.DateShort, m.wall.layerLetters)), Small: true})
 		}
 		l.Strips = append(l.Strips, head, LeafStrip{Columns: [][]LeafBlock{body}})
 	}
 	return b.closed(l)
 }
-
-// slipColumns is how many crops stand side by side on a slip.
-const slipColumns = 4

@@ -19,15 +19,6 @@ type LeafTicks struct {
 	Items []LeafTick
 }
 
-// LeafList is short lines in columns, to be read down each.
-type LeafList struct {
-	Name    string
-	Columns int
-	Items   []string
-}
-
-func (LeafList) leafBlock() {}
-
 // LeafTick is one thing to do.
 type LeafTick struct{ Day, Text string }
 

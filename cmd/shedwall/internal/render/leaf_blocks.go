@@ -22,8 +22,6 @@ func (s leafSetter) block(b page.LeafBlock, width float64, tables []page.LeafTab
 			return s.across(b, width)
 		}
 		return s.stacked(b, width)
-	case page.LeafList:
-		return s.list(b, width)
 	case page.LeafTable:
 		return s.table(b, width, tables)
 	}

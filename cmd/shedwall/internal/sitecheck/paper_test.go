@@ -38,7 +38,7 @@ func TestEveryPaper(t *testing.T) {
 	proof.Need(t, "pdf")
 	dir := bookletSite(t)
 	kinds := paperOfEachKind(readSite(t, dir))
-	several := []string{"guide.pdf", "tasks.pdf", "slips.pdf", "fall.pdf", "correction.pdf"} // lists that run on
+	several := []string{"guide.pdf", "tasks.pdf", "fall.pdf", "correction.pdf"} // lists that run on
 	looked := 0
 	for _, kind := range sorted(kinds) {
 		for _, name := range kinds[kind] {
@@ -48,6 +48,9 @@ func TestEveryPaper(t *testing.T) {
 				lang = "es"
 			}
 			for _, w := range pdfFaults(t, filepath.Join(dir, filepath.FromSlash(name)), lang) {
+				if strings.HasSuffix(w, " 2 pages") && path.Base(kindOfPDF(name)) == "slips.pdf" {
+					continue // both sides of one sheet, no more
+				}
 				if !strings.HasSuffix(w, " pages") || !slices.Contains(several, path.Base(kindOfPDF(name))) {
 					t.Errorf("%s/%s", path.Dir(name), w)
 				}
