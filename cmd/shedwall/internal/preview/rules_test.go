@@ -137,6 +137,19 @@ func TestPaths(t *testing.T) {
 	}
 }
 
+// What a path asks for, by its letters alone.
+func TestFileOf(t *testing.T) {
+	for path, want := range map[string]string{
+		"/": "index.html", "/a.html": "a.html", "/es/": "es/index.html", "/bands/x/sheet-a4.pdf": "bands/x/sheet-a4.pdf",
+		"": "", "a.html": "", "/..": "", "/../a.html": "", "/a/../b.html": "", "/./a.html": "", "//a.html": "", "/a//b.html": "", "/.git/config": "", "/a/.b": "", "/.": "",
+		"/a\\b": "", "/a\x00b": "", "/a\nb": "", "/C:/a": "", "/\xff": "", "/" + strings.Repeat("a", longestPath+1): "",
+	} {
+		if got, ok := fileOf(path); got != want && ok || ok != (want != "") {
+			t.Errorf("%q: %q, %v", path, got, ok)
+		}
+	}
+}
+
 // Requests that are none, or come a letter at a time, or never end, are answered or cut off
 // in bounded time, while others are served.
 func TestSlowAndMalformed(t *testing.T) {

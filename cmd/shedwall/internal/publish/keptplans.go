@@ -28,8 +28,7 @@ type planKeys struct {
 func (l *loader) planKeys(t *readTables) planKeys {
 	k := planKeys{bands: map[string]mark{}, crops: map[*catalog.Crop]mark{}}
 	for i := range t.Bands {
-		id := t.Bands[i].ID
-		k.bands[id] = markOf(l.planner.key, l.climates[id].key)
+		k.bands[t.Bands[i].ID] = markOf(l.planner.key, l.made.key, t.Bands[i])
 	}
 	for i := range t.Crops {
 		k.crops[&t.Crops[i]] = t.crops[i]

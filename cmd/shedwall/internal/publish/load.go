@@ -152,9 +152,9 @@ func (l *loader) load() (*Guide, error) {
 	g.Faults.Merge(check.Records(t, g.Region))
 	g.Faults.Silence(t.Guide.Silence)
 	g.climate = map[string]*band.Climate{}
-	for i := range t.Bands {
+	for i := range t.Bands { // anew with any table, since plans and pages keep with a climate what they made of the tables
 		row := &t.Bands[i]
-		g.climate[row.ID] = l.climateOf(row).take(g.files, w, func() mark { return markOf(l.made.key, markOf(row)) }, &g.Faults, func(fs.FS, *diag.List) *band.Climate {
+		g.climate[row.ID] = l.climateOf(row).take(g.files, w, func() mark { return markOf(l.made.key, row, l.tables.key) }, &g.Faults, func(fs.FS, *diag.List) *band.Climate {
 			return g.Region.Climate(row)
 		})
 	}
