@@ -21,13 +21,15 @@ type Library struct {
 	images map[string]fs.FS           // path in the content folder -> where it lies
 }
 
-// localFolders hold texts that speak of one region. They and the front page are
-// never taken over from the defaults into another publisher's guide.
-var localFolders = map[string]bool{"bands": true, "stories": true}
+// inherited are the texts that speak of no region: how to read a sheet, the rules of
+// safety, and the folders of crops and covers. All other defaults are the demo's own
+// words and never enter another publisher's guide. What may be inherited is named, not
+// what may not, so that a new text of the demo stays with the demo.
+var inherited = map[string]bool{"how": true, "safety": true, "crops": true, "covers": true}
 
 func local(id string) bool {
-	top, _, inFolder := strings.Cut(id, "/")
-	return localFolders[top] || !inFolder && id == "index"
+	top, _, _ := strings.Cut(id, "/")
+	return !inherited[top]
 }
 
 // ReadFolder reads every Markdown file of a content folder. own and defaults are
