@@ -45,7 +45,18 @@ func BenchmarkBand(b *testing.B) {
 	}
 }
 
-// The same with every gate: heat, early cold, degree days, soil under film.
+// The same of a band that nobody has asked anything yet: what its stations say of each
+// threshold is worked out first.
+func BenchmarkBandAtFirst(b *testing.B) {
+	region := sixStations()
+	p := NewPlanner(&catalog.Tables{Crops: manyCrops(100), Covers: manyCovers(15)})
+	b.ReportAllocs()
+	for b.Loop() {
+		p.Band(region.Climate(slopeBand(700, 900)))
+	}
+}
+
+// A band that is known, with every gate: heat, early cold, degree days, soil under film.
 func BenchmarkBandOfEveryGate(b *testing.B) {
 	region := sixStations()
 	crops := everyGate(100)
