@@ -7,15 +7,23 @@ import (
 	"shedwall/cmd/shedwall/internal/words"
 )
 
-// takeOff says when covers go on and come off in a band: in words, then dated: from when
-// days ask for opening, from when flowers need insects, until when the layers are worth
-// their work.
+// takeOff says in words when covers go on and come off in a band, and leads to the dates.
 func (b *builder) takeOff(m *bandPage) []Block {
 	out := []Block{
 		para(Inline{Text: b.t("band.freeze.evening")}),
 		para(Inline{Text: b.t("band.freeze.open", "temp", b.words.Temp(openAt, words.Down)) + " " + b.t("band.freeze.flowers")}),
 		para(Inline{Text: b.t("band.freeze.card") + " "}, link(b.t("tonight.title", "band", m.row().Name), HTML(TonightPath(m.row().ID)))),
 	}
+	if len(b.planner.OfferedIn(m.in.Climate)) > 0 {
+		out = append(out, para(Inline{Text: b.t("takeoff.more") + " "}, link(b.t("tonight.h.open"), HTML(TonightPath(m.row().ID))+"#open")))
+	}
+	return out
+}
+
+// takeOffTables are from when covers in use are opened by day, until when they are worth
+// their work, and from when crops that need insects are uncovered. They stand on the page
+// of the tonight card, as the band's own is long.
+func (b *builder) takeOffTables(m *bandPage) (out []Block) {
 	if t := b.ventTable(m); len(t.Rows) > 0 {
 		out = append(out, b.heading(3, "vents", "takeoff.h.vents"), para(Inline{Text: b.t("takeoff.vents.intro", "odds", b.words.Odds(quantity.Careful))}), t)
 	}

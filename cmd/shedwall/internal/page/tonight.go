@@ -279,6 +279,7 @@ func (b *builder) tonightPage(m *bandPage) *Page {
 		p.add(l)
 	}
 	p.add(b.heading(2, "open", "tonight.h.open"), b.openTable(), para(Inline{Text: b.t("tonight.open.flowers")}))
+	p.add(b.takeOffTables(m)...)
 	p.add(b.heading(2, "crops", "tonight.h.crops"), b.tonightCrops(m.hand.cards[0]))
 	if u := m.hand.cards[0].Unknown; len(u) > 0 {
 		var names []string

@@ -34,7 +34,7 @@ func appendInlines(b []byte, in []viewInline) []byte {
 		case "heard":
 			b = append(appendHTML(append(b, `<span class="heard">`...), t.Text), "</span>"...)
 		case "soft":
-			around(`<span class="soft">`, t.Children, "</span>")
+			around("<small>", t.Children, "</small>")
 		case "strong":
 			around("<strong>", t.Children, "</strong>")
 		case "emphasis":

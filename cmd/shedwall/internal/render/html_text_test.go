@@ -13,7 +13,7 @@ var plainly = htmltemplate.Must(htmltemplate.New("").Parse(`{{define "id"}}{{wit
 {{- define "text"}}{{range .}}
 {{- if eq .Kind "link"}}<a href="{{.Href}}">{{template "text" .Children}}</a>
 {{- else if eq .Kind "heard"}}<span class="heard">{{.Text}}</span>
-{{- else if eq .Kind "soft"}}<span class="soft">{{template "text" .Children}}</span>
+{{- else if eq .Kind "soft"}}<small>{{template "text" .Children}}</small>
 {{- else if eq .Kind "strong"}}<strong>{{template "text" .Children}}</strong>
 {{- else if eq .Kind "emphasis"}}<em>{{template "text" .Children}}</em>
 {{- else if eq .Kind "language"}}{{if eq .Lang "la"}}<i lang="la">{{template "text" .Children}}</i>{{else}}<span lang="{{.Lang}}">{{template "text" .Children}}</span>{{end}}
