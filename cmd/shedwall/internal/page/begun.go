@@ -22,3 +22,11 @@ func begunText(t *catalog.Tables, book *words.Book) string {
 	}
 	return book.T("begun.label") + " " + book.T("begun.sheet")
 }
+
+// begunLine is begunText on a sheet, where two languages have room for the shorter half.
+func (w Wall) begunLine() string {
+	if w.pair != nil && w.Tables.Begun() {
+		return w.Book.T("begun.sheet")
+	}
+	return begunText(w.Tables, w.Book)
+}

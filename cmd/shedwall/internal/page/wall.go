@@ -221,7 +221,7 @@ func (w Wall) newBlank() *Sheet {
 			s.Marks = append(s.Marks, SheetMark{At: w.day(a.Slot), Label: b.T(w.markKey()+e.String(), "date", b.DateShort(w.date(a.Slot)))})
 		}
 	}
-	s.Warning = strings.TrimSpace(begunText(w.Tables, w.Book) + " " + w.warning())
+	s.Warning = strings.TrimSpace(w.begunLine() + " " + w.warning())
 	for k, key := range []string{"inside", "outside", "set_out", "growing", "harvest"} {
 		s.Key = append(s.Key, KeyEntry{Kind: BarKind(k), Letter: letters[k], Text: b.T("sheet.key." + key)})
 	}
