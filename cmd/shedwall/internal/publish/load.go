@@ -68,7 +68,7 @@ type loader struct {
 	texts    step[readText]
 	printed  step[editions]
 	made     step[*band.Region]
-	climates map[string]*step[*band.Climate]
+	climates map[string]*liveClimate
 	planner  step[*plan.Planner]
 	plans    keptPlans
 	scored   step[score.Result]
@@ -152,11 +152,9 @@ func (l *loader) load() (*Guide, error) {
 	g.Faults.Merge(check.Records(t, g.Region))
 	g.Faults.Silence(t.Guide.Silence)
 	g.climate = map[string]*band.Climate{}
-	for i := range t.Bands { // anew with any table, since plans and pages keep with a climate what they made of the tables
+	for i := range t.Bands {
 		row := &t.Bands[i]
-		g.climate[row.ID] = l.climateOf(row).take(g.files, w, func() mark { return markOf(l.made.key, row, l.tables.key) }, &g.Faults, func(fs.FS, *diag.List) *band.Climate {
-			return g.Region.Climate(row)
-		})
+		g.climate[row.ID] = l.climate(g, row)
 	}
 	g.Planner = l.planner.take(g.files, w, func() mark { return markOf(l.made.key, tables.planned) }, &g.Faults, func(fs.FS, *diag.List) *plan.Planner {
 		if w == nil {
@@ -170,15 +168,33 @@ func (l *loader) load() (*Guide, error) {
 	return g, nil
 }
 
-// climateOf is the step of a band's climate.
-func (l *loader) climateOf(row *catalog.Band) *step[*band.Climate] {
+// liveClimate is the step of a band's climate.
+type liveClimate struct {
+	step[*band.Climate]
+	of mark // of stations and row
+}
+
+// climate is a band's climate: without what plans and pages keep with it, whenever any
+// table is another, since they keep what they made of the tables.
+func (l *loader) climate(g *Guide, row *catalog.Band) *band.Climate {
+	if l.watched == nil {
+		return g.Region.Climate(row)
+	}
 	if l.climates == nil {
-		l.climates = map[string]*step[*band.Climate]{}
+		l.climates = map[string]*liveClimate{}
 	}
-	if l.climates[row.ID] == nil {
-		l.climates[row.ID] = &step[*band.Climate]{}
+	x := l.climates[row.ID]
+	of := markOf(l.made.key, row)
+	if x == nil || x.of != of {
+		x = &liveClimate{of: of}
+		l.climates[row.ID] = x
 	}
-	return l.climates[row.ID]
+	return x.take(g.files, l.watched, func() mark { return markOf(of, l.tables.key) }, &g.Faults, func(fs.FS, *diag.List) *band.Climate {
+		if x.done {
+			return x.value.Afresh()
+		}
+		return g.Region.Climate(row)
+	})
 }
 
 // region makes the guide's stations ready. Monthly normals become courses of the year
