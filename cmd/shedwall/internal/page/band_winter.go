@@ -9,7 +9,8 @@ import (
 )
 
 // bandWinter is how often the air of a band stays above what kills hardened crops, coldest
-// limit first, a row for those that stand as much. Nothing where no limit is known.
+// limit first, a row for those that stand as much or fare alike. Nothing where no limit is
+// known.
 func (b *builder) bandWinter(m *bandPage) []Block {
 	stand := map[quantity.Celsius][]*catalog.Crop{}
 	var limits []quantity.Celsius
@@ -29,23 +30,33 @@ func (b *builder) bandWinter(m *bandPage) []Block {
 	}
 	slices.Sort(limits)
 	t := Table{ID: "winter-table", Caption: b.t("band.winter.caption"), RowHeads: true, Head: []string{b.t("band.winter.limit"), b.t("band.winter.crops")}}
+	var from quantity.Celsius // of the last row
+	said := ""
 	for i, limit := range limits {
-		crops := stand[limit]
 		var names []Inline
-		for k, c := range crops {
-			if k > 0 {
+		for _, c := range stand[limit] {
+			if len(names) > 0 {
 				names = append(names, Inline{Text: " · "})
 			}
 			names = append(names, link(c.Name, HTML(CropPath(c.ID))))
 		}
-		row := [][]Inline{plain(b.words.Temp(limit, words.Up)), names}
-		for _, w := range b.planner.Winters(m.in.Climate, crops[0]) {
+		var odds [][]Inline
+		now := ""
+		for _, w := range b.planner.Winters(m.in.Climate, stand[limit][0]) {
 			if i == 0 {
 				t.Head = append(t.Head, b.winterHead(w))
 			}
-			row = append(row, plain(b.winterOdds(w)))
+			text := b.winterOdds(w)
+			odds, now = append(odds, plain(text)), now+text+"|"
 		}
-		t.Rows = append(t.Rows, row)
+		if now == said {
+			row := t.Rows[len(t.Rows)-1]
+			row[0] = plain(b.t("range.words", "from", b.words.Temp(from, words.Up), "to", b.words.Temp(limit, words.Up)))
+			row[1] = append(append(row[1], Inline{Text: " · "}), names...)
+			continue
+		}
+		from, said = limit, now
+		t.Rows = append(t.Rows, append([][]Inline{plain(b.words.Temp(limit, words.Up)), names}, odds...))
 	}
 	return []Block{b.heading(3, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.intro")}), t}
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // A band's page says for each limit known, the coldest first, in how many winters the air
-// stays above it, as the pages of the crops do; crops that stand as much share a row. A
+// stays above it, as the pages of the crops do; crops that fare alike share a row. A
 // guide without such a limit has no table.
 func TestBandWinter(t *testing.T) {
 	in := tables()
@@ -17,6 +17,7 @@ func TestBandWinter(t *testing.T) {
 		in.Crops[i].WinterKill = known(quantity.Celsius(-4))
 	}
 	in.Crops[0].WinterKill = known(quantity.Celsius(-30))
+	in.Crops[1].WinterKill = known(quantity.Celsius(-4.5)) // fares as those of -4 C
 	g := Build(input(t, in, quantity.North, nil))
 	table := func(path string) (rows [][]string) {
 		for _, b := range pageAt(t, g, path).Blocks {
@@ -48,6 +49,9 @@ func TestBandWinter(t *testing.T) {
 				t.Errorf("%s: %q on its page, %q on the band's", crop, row[1:], band[k][2:])
 			}
 		}
+	}
+	if !strings.Contains(band[1][0], "to −4") {
+		t.Errorf("row of two limits: %q", band[1][0])
 	}
 	if fmt.Sprint(band[0][2:]) == fmt.Sprint(band[1][2:]) {
 		t.Errorf("-30 and -4 C alike: %q", band)
