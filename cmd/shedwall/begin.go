@@ -49,9 +49,10 @@ replace first:
   1. data/stations.csv and data/freeze.csv: your weather station and its two average dates;
      better than two dates is its daily record, as data/records/NAME.csv, and freeze.csv deleted
   2. data/bands.csv:  the altitudes at which your readers garden
-  3. data/guide.csv:  who you are
+  3. data/guide.csv:  who you are, and the date of the edition
   4. data/places.csv: the villages that readers look up
-what is still wrong: shedwall check --guide %[1]s
+  5. content/index.md: your own welcome
+what is still wrong or made up: shedwall check --guide %[1]s
 `, dir)
 	return w.err
 }

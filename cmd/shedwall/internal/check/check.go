@@ -20,7 +20,6 @@ import (
 func Tables(t *catalog.Tables) diag.List {
 	c := &checker{tables: t}
 	c.guide()
-	c.begun()
 	c.stations()
 	c.bands()
 	c.places()

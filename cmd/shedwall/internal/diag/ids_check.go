@@ -212,4 +212,52 @@ var _ = explain(
 		Wrong: "station,name,elevation_m\nmy_station,My weather station,300",
 		Right: "station,name,elevation_m\nalder_school,Alder School,410",
 	},
+	Explanation{
+		ID: "begun-title", Title: "The title of a new guide was not replaced",
+		Why:   "It heads every page and every sheet. Readers would not know whose valley is meant.",
+		Wrong: "title,Growing guide for our valley",
+		Right: "title,Growing guide for Upper Alder",
+	},
+	Explanation{
+		ID: "begun-publisher", Title: "The publisher of a new guide was not replaced",
+		Why:   "Readers want to know who answers for the dates. Nobody is called so.",
+		Wrong: "publisher,Our garden club",
+		Right: "publisher,Alder Seed Circle",
+	},
+	Explanation{
+		ID: "begun-statement", Title: "The statement of a new guide was not replaced",
+		Why:   "Your printed pages must carry the sentence that you or your sponsor chose, not one that came with the program.",
+		Wrong: "statement,Everyone is welcome in our club.",
+		Right: "statement,Alder Seed Circle turns nobody away.",
+	},
+	Explanation{
+		ID: "begun-date", Title: "The date of edition of a new guide was not replaced",
+		Why:   "Calendar files begin there, and each page names it. A day before yours puts tasks into months that are over.",
+		Wrong: "edition_date,2026-01-02",
+		Right: "edition_date,2027-02-01",
+	},
+	Explanation{
+		ID: "begun-freeze", Title: "A freeze date of a new guide was not replaced",
+		Why:   "Both dates are made up, so that a new guide shows something at once. One that is left spoils half of each calendar.",
+		Wrong: "station,event,below_c,odds_percent,date\nalder_school,last,0,50,05-12",
+		Right: "station,event,below_c,odds_percent,date\nalder_school,last,0,50,05-24",
+	},
+	Explanation{
+		ID: "begun-band", Title: "A band of a new guide was not replaced",
+		Why:   "Its heights are made up. Readers look for the part of the region that they live in.",
+		Wrong: "band,name,low_m,high_m\nlower_slopes,Our lower slopes,200,350",
+		Right: "band,name,low_m,high_m\nalder_slopes,Alder Slopes,350,500",
+	},
+	Explanation{
+		ID: "begun-place", Title: "A place of a new guide was not replaced",
+		Why:   "Readers find their band by the places that they know. Nobody looks for one that is made up.",
+		Wrong: "place,elevation_m\nLower village,280",
+		Right: "place,elevation_m\nAlder Mill,290",
+	},
+	Explanation{
+		ID: "begun-welcome", Title: "The welcome of a new guide was not replaced",
+		Why:   "It tells readers that the dates are made up. Once they are yours, the front page should say whom the guide is for.",
+		Wrong: "# Not your dates yet",
+		Right: "# Growing in Upper Alder",
+	},
 )

@@ -25,35 +25,35 @@ type BeginFile struct{ Name, What, Text string }
 // once there is a record. Who begins a guide finds every row to be replaced here.
 var beginTables = []BeginFile{
 	{"data/guide.csv", "8 settings: what the guide is called, and who answers for it", `setting,value
-title,Growing guide for our valley
-publisher,Our garden club
+title,` + catalog.BeginTitle + `
+publisher,` + catalog.BeginPublisher + `
 contact,` + catalog.BeginContact + `
 edition,1
-edition_date,2026-02-01
+edition_date,` + catalog.BeginDate + `
 language,en
-statement,Everyone is welcome in our club.
+statement,` + catalog.BeginStatement + `
 use_until,the next edition
 `},
-	{"data/stations.csv", "1 weather station: where it is, how high, and where it sits", `station,name,latitude,longitude,elevation_m,position,zone
-` + catalog.BeginStation + `,My weather station,44.0,-38.0,300,slope,5b
+	{"data/stations.csv", "1 weather station: where it is, how high, and where it sits", `station,name,latitude,longitude,elevation_m,position,zone,where_to_read
+` + catalog.BeginStation + `,` + catalog.BeginName + `,44.0,-38.0,300,slope,5b,
 `},
 	{"data/freeze.csv", "its 2 average freeze dates, last in spring and first in fall", `station,event,below_c,odds_percent,date
-` + catalog.BeginStation + `,last,0,50,05-12
-` + catalog.BeginStation + `,first,0,50,09-30
+` + catalog.BeginStation + `,last,0,50,` + catalog.BeginLast + `
+` + catalog.BeginStation + `,first,0,50,` + catalog.BeginFirst + `
 `},
 	{"data/bands.csv", "2 bands: parts of the region, each between two altitudes", `band,name,low_m,high_m,position,zone
-lower_slopes,Lower slopes,200,350,slope,5b
-upper_slopes,Upper slopes,350,500,slope,5a
+lower_slopes,` + catalog.BeginBands[0] + `,200,350,slope,5b
+upper_slopes,` + catalog.BeginBands[1] + `,350,500,slope,5a
 `},
 	{"data/places.csv", "2 places that readers look up to find their band", `place,elevation_m,position
-Lower village,280,slope
-Upper village,420,slope
+` + catalog.BeginPlaces[0] + `,280,slope
+` + catalog.BeginPlaces[1] + `,420,slope
 `},
 }
 
 // beginTexts are what a new guide says of itself until somebody writes something better.
 var beginTexts = []BeginFile{
-	{"content/index.md", "what the front page says; write your own welcome here", `# Not your dates yet
+	{"content/index.md", "what the front page says; write your own welcome here", `# ` + catalog.BeginWelcome + `
 
 This guide was just begun. Its dates come from a made-up weather station. Do not plant by them.
 
@@ -68,18 +68,24 @@ Then write your own welcome over this text, in content/index.md.
 `},
 	{"README.md", "the same steps, for you", `# Your guide, step by step
 
+Where the terminal does not find ` + "`shedwall`" + `, type ` + "`go run ./cmd/shedwall publish --guide DIR`" + ` in the folder of the
+program, DIR being this folder; so with every command.
+
 1. Look at what is here: ` + "`shedwall publish`" + `, then open public/index.html. Every date is made up so far.
-2. data/stations.csv: the name, place and altitude of your weather station, and where it sits: hollow, floor (of a
-   valley), slope or ridge. Change the word ` + catalog.BeginStation + ` to a short name of your own, with no spaces, here and in
-   freeze.csv. Altitude in feet: rename the heading elevation_m to elevation_ft.
+2. data/stations.csv: the name, place and altitude of your weather station, where it sits (hollow, floor of a valley,
+   slope or ridge), and where readers can read it (where_to_read; may stay empty, like the zone). Change the word
+   ` + catalog.BeginStation + ` to a short name of your own, with no spaces, here and in freeze.csv. Altitude in feet: rename the heading
+   elevation_m to elevation_ft.
 3. data/freeze.csv: the station's average last freeze in spring and average first freeze in fall, as month and day. Below
    0 C is 32 F: rename below_c to below_f if you have it so. Better: save the station's daily record, as you downloaded
    it, as data/records/NAME.csv (NAME as in stations.csv), and delete freeze.csv. Then dates carry real odds.
-4. data/bands.csv: the parts of your region. ` + "`shedwall check --bands`" + ` proposes rows that fit your stations.
-5. data/guide.csv: who you are, and the statement that your printed pages must carry.
+4. data/bands.csv: the parts of your region; the zone may stay empty. ` + "`shedwall check --bands`" + ` proposes rows that fit
+   your stations and places.
+5. data/guide.csv: who you are, the date of this edition (calendar files begin there), until when it may be used, and the
+   statement that your printed pages must carry.
 6. data/places.csv: villages and roads that readers look up.
 7. content/index.md: your own welcome.
-8. ` + "`shedwall check`" + ` tells what is still wrong, each with its cell and its cure. Then publish again.
+8. ` + "`shedwall check`" + ` tells what is still wrong or still made up, each with its cell and its cure. Then publish again.
 
 Crops, covers and their figures come with the program. To change one, put a table of its name into data/ with only the
 rows and columns that differ.

@@ -137,6 +137,7 @@ func (l *loader) load() (*Guide, error) {
 	g.editions = l.printed.take(g.files, w, func() mark { return markOf(own, t.Guide.Edition) }, &g.Faults, func(files fs.FS, faults *diag.List) editions {
 		return readEditions(files, t.Guide.Edition, faults)
 	})
+	g.Faults.Merge(check.Begun(t, g.Freeze, texts.texts))
 	g.speak(texts.texts)
 	g.Faults.Silence(t.Guide.Silence)
 	if g.Faults.HasErrors() {
