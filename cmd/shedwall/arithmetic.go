@@ -58,7 +58,7 @@ func (a *arithmetic) window(w plan.Window) {
 				a.answer(t)
 			}
 		}
-		if w.Action == plan.LastSafeDay && w.To.State == plan.Dated {
+		if w.Action == plan.LastSafeDay && w.To.State == plan.Dated && w.To.EndKnown() {
 			a.line("  the night before it belongs to the evening before: 1 day earlier")
 		} else if w.To.State == plan.Dated {
 			a.latest(w)
@@ -335,6 +335,9 @@ func (a *arithmetic) result(w plan.Window) string {
 	from := w.From
 	switch from.State {
 	case plan.Dated:
+		if from.AtLeast {
+			return "= not known; " + a.date(from.Slot) + " at least, by the coldest limit above it that has a date"
+		}
 		return "= " + a.date(from.Slot)
 	case plan.Open:
 		return "= no date needed"

@@ -192,6 +192,9 @@ func sameBound(a, b catalog.EditionBound) bool {
 
 func (l *Ledger) bound(x plan.Bound) catalog.EditionBound {
 	b := catalog.EditionBound{Gate: x.Gate.String()}
+	if x.AtLeast {
+		return catalog.EditionBound{State: catalog.EditionNotKnown}
+	}
 	switch x.State {
 	case plan.Dated:
 		b.State, b.Date = catalog.EditionDated, l.region.Hemisphere.MonthDay(x.Slot)

@@ -186,7 +186,7 @@ func (b *builder) calendarFile(m *bandPage) File {
 }
 
 func (b *builder) csvDate(x plan.Bound) string {
-	if x.State != plan.Dated {
+	if x.State != plan.Dated || x.AtLeast {
 		return ""
 	}
 	return b.date(x.Slot).String()
@@ -196,6 +196,9 @@ func (b *builder) csvDate(x plan.Bound) string {
 func heldBy(x plan.Bound) string {
 	switch x.State {
 	case plan.Dated:
+		if x.AtLeast {
+			return "not-known"
+		}
 		return x.Gate.String()
 	case plan.Open:
 		return "open"

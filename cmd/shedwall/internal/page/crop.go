@@ -224,7 +224,9 @@ func (b *builder) heldList(plans []cropIn) List {
 			}
 			text += firstUpper(b.held(w, b.heldAction(x.plan.Crop, a)))
 		}
-		if w, ok := open.Find(quantity.Careful, plan.LastSafeDay); ok && w.To.State == plan.Dated {
+		if w, ok := open.Find(quantity.Careful, plan.LastSafeDay); ok && w.To.AtLeast {
+			text += " " + b.t("held.safe_least", "date", b.words.Date(b.date(w.To.Slot)))
+		} else if ok && w.To.State == plan.Dated {
 			text += " " + b.t("held.safe", "date", b.words.Date(b.date(w.To.Slot)))
 		}
 		if open.Risk.Known {
@@ -263,6 +265,8 @@ func (b *builder) held(w plan.Window, action string) string {
 	switch {
 	case w.To.State == plan.Never:
 		text += " " + b.t("held.to.never")
+	case !w.To.EndKnown():
+		text += " " + b.t("held.to.not_known")
 	case w.To.State == plan.Dated && b.words.Has("held.to."+w.To.Gate.String()):
 		text += " " + b.t("held.to."+w.To.Gate.String(), "date", b.words.Date(b.date(w.To.Slot)))
 	}

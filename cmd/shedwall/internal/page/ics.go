@@ -111,7 +111,13 @@ func (b *builder) eventText(t plan.Task) string {
 // eventAbout says how long a start is right, and where to read more.
 func (b *builder) eventAbout(m *bandPage, t plan.Task) string {
 	var out []string
-	if t.Until > 0 && saysUntil(t.Kind) {
+	switch {
+	case !saysUntil(t.Kind):
+	case t.EndNotKnown && t.Until > 0:
+		out = append(out, b.t("ics.until_least", "date", b.words.Date(b.date(t.Until))))
+	case t.EndNotKnown:
+		out = append(out, b.t("ics.until_not_known"))
+	case t.Until > 0:
 		out = append(out, b.t("ics.until", "date", b.words.Date(b.date(t.Until))))
 	}
 	out = append(out, b.t("ics.careful", "band", m.row().Name, "odds", b.words.Odds(quantity.Careful)))

@@ -43,14 +43,22 @@ func (b *builder) window(w plan.Window) string {
 		return b.t("not_known")
 	case to.State == plan.Never || from.State == plan.Dated && to.State == plan.Dated && to.Slot < from.Slot:
 		return b.never(plan.Maturity)
+	case from.State == plan.Open && to.AtLeast:
+		return b.t("end_not_known", "days", b.t("window.until", "date", b.words.Date(b.date(to.Slot))))
+	case from.State == plan.Open && to.State == plan.NotKnown:
+		return b.t("end_not_known", "days", b.t("any_time"))
 	case from.State == plan.Open && to.State == plan.Dated:
 		return b.t("window.until", "date", b.words.Date(b.date(to.Slot)))
 	case from.State == plan.Open:
 		return b.t("any_time")
 	case to.State == plan.Dated && to.Slot-from.Slot >= quantity.SlotsPerYear-1:
 		return b.t("any_time")
+	case to.AtLeast:
+		return b.t("end_not_known", "days", b.words.DateRange(b.date(from.Slot), b.date(to.Slot)))
 	case to.State == plan.Dated:
 		return b.words.DateRange(b.date(from.Slot), b.date(to.Slot))
+	case to.State == plan.NotKnown:
+		return b.t("end_not_known", "days", b.t("window.from", "date", b.words.Date(b.date(from.Slot))))
 	}
 	return b.t("window.from", "date", b.words.Date(b.date(from.Slot)))
 }
@@ -68,6 +76,9 @@ func (b *builder) never(g plan.Gate) string {
 func (b *builder) bound(x plan.Bound) string {
 	switch x.State {
 	case plan.Dated:
+		if x.AtLeast {
+			return b.t("bound.at_least", "date", b.words.Date(b.date(x.Slot)))
+		}
 		return b.words.Date(b.date(x.Slot))
 	case plan.Open:
 		return b.t("bound.open")

@@ -219,7 +219,13 @@ func (b *builder) ventText(t plan.Task) string {
 func (b *builder) taskLine(x workItem) string {
 	day := b.words.DateRange(b.date(x.task.From), b.date(x.task.To))
 	text := x.text
-	if x.task.Until > 0 && saysUntil(x.task.Kind) {
+	switch t := &x.task; {
+	case !saysUntil(t.Kind):
+	case t.EndNotKnown && t.Until > 0:
+		text = b.t("tasks.until_least", "what", text, "date", b.words.Date(b.date(t.Until)))
+	case t.EndNotKnown:
+		text = b.t("tasks.until_not_known", "what", text)
+	case t.Until > 0:
 		text = b.t("tasks.until", "what", text, "date", b.words.Date(b.date(x.task.Until)))
 	}
 	return b.t("tasks.line", "date", day, "what", text)

@@ -89,7 +89,7 @@ func (w Wall) slipCrop(term *plan.Term, x *plan.Chosen, a plan.Action, from, to 
 				if begin > lo && win.From.State == plan.Dated {
 					c.from = begin
 				}
-				if end < hi && win.To.State == plan.Dated {
+				if end < hi && win.To.State == plan.Dated && win.To.EndKnown() {
 					c.until = end
 				}
 				return c, true

@@ -124,16 +124,19 @@ func (w Wall) starts(p plan.CropPlan, l plan.LayerPlan) []plan.Window {
 	return starts
 }
 
-// harvest is the harvest to be drawn and its last slot, the end of the axis where
-// nothing ends it.
+// harvest is the harvest to be drawn and its last slot: the end of the axis where nothing
+// ends it, its first day where nothing is known of its end.
 func (w Wall) harvest(l plan.LayerPlan) (h plan.Window, to quantity.Slot, ok bool) {
 	h, ok = l.Find(quantity.Careful, plan.Harvest)
 	if !ok || h.From.State != plan.Dated || h.To.State == plan.Never {
 		return h, 0, false
 	}
 	to = h.To.Slot
-	if h.To.State != plan.Dated {
+	switch h.To.State {
+	case plan.Open:
 		to = w.axisEnd()
+	case plan.NotKnown:
+		to = h.From.Slot
 	}
 	return h, to, to >= h.From.Slot
 }
@@ -159,8 +162,8 @@ func (w Wall) startKey(p plan.CropPlan, win plan.Window) (string, BarKind) {
 }
 
 // ends is the first and last slot drawn for a start: a missing or open first day
-// is drawn from the beginning of the axis, an open last day to its end, an unknown
-// last day for three weeks.
+// is drawn from the beginning of the axis, an open last day to its end; where nothing is
+// known of the last day the first alone is drawn.
 func (w Wall) ends(win plan.Window) (from, to quantity.Slot) {
 	from, to = win.From.Slot, win.To.Slot
 	if win.From.State != plan.Dated {
@@ -170,7 +173,7 @@ func (w Wall) ends(win plan.Window) (from, to quantity.Slot) {
 	case plan.Open:
 		to = w.axisEnd()
 	case plan.NotKnown:
-		to = from + 21
+		to = from
 	}
 	return from, max(from, to)
 }
@@ -206,10 +209,18 @@ func (w Wall) rangeLong(win plan.Window) string {
 }
 
 // rangeOf words a window's days: both ends, or only the first where the last is
-// open or not known.
+// open; where the true last day is not known, that it is not.
 func (w Wall) rangeOf(win plan.Window, fromKey string, date func(quantity.MonthDay) string, both func(a, b quantity.MonthDay) string) string {
 	if parts := win.Parts(); len(parts) == 2 {
 		return w.Book.T("range.two", "first", w.rangeOf(parts[0], fromKey, date, both), "second", w.rangeOf(parts[1], fromKey, date, both))
+	}
+	if !win.To.EndKnown() {
+		least := win
+		least.To.AtLeast = false
+		if win.To.State == plan.NotKnown {
+			least.To.State = plan.Open
+		}
+		return w.Book.T("end_not_known", "days", w.rangeOf(least, fromKey, date, both))
 	}
 	switch {
 	case win.From.State != plan.Dated && win.To.State == plan.Dated:

@@ -34,7 +34,9 @@ func (w Wall) told(p plan.CropPlan, l plan.LayerPlan) told {
 	}
 	if h, _, ok := w.harvest(l); ok {
 		from := w.date(h.From.Slot)
-		if h.To.State == plan.Dated {
+		if !h.To.EndKnown() {
+			t.add(w.Book.T(w.datesKey()+"harvest", "range", w.rangeShort(h)), w.Book.T("twin.harvest_least", "range", w.rangeLong(h)))
+		} else if h.To.State == plan.Dated {
 			to := w.date(h.To.Slot)
 			t.add(w.Book.T(w.datesKey()+"harvest", "range", w.Book.DateRangeShort(from, to)), w.Book.T("twin.harvest", "from", w.Book.Date(from), "to", w.Book.Date(to)))
 		} else {

@@ -20,7 +20,7 @@ func bought(open, covered *LayerPlan) {
 	}
 	o, x := open.Find(quantity.Careful, LastSafeDay)
 	c, y := covered.Find(quantity.Careful, LastSafeDay)
-	if x && y && o.To.State == Dated && c.To.State == Dated {
+	if x && y && o.To.State == Dated && c.To.State == Dated && o.To.EndKnown() && c.To.EndKnown() {
 		covered.FallGain, covered.FallKnown = max(0, int(c.To.Slot-o.To.Slot)), true
 	}
 	covered.GainKnown = covered.SpringKnown || covered.FallKnown

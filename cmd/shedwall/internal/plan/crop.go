@@ -121,6 +121,9 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 	if harvest.From.State == Dated && harvest.To.State == Never {
 		harvest.From = harvest.To
 	}
+	if harvest.From.State == Dated && harvest.To.AtLeast && harvest.To.Slot < harvest.From.Slot {
+		harvest.To = Bound{State: NotKnown}
+	}
 	if f := &c.DaysLow; f.Known() {
 		harvest.Reasons = append(harvest.Reasons, daysReason(f))
 	}
@@ -163,10 +166,41 @@ func (b *bandPlan) lastSafe(c *catalog.Crop, l *limits, layers *layered, odds qu
 	}
 	a := b.alone(record.First, odds, gate)
 	bound := boundOf(a, Frost)
+	if bound.State == NotKnown {
+		bound = b.safeAtLeast(odds, gate)
+	}
 	if bound.State == Dated {
 		bound.Slot--
 	}
 	return bound
+}
+
+// warmerStep and warmerSteps are how a limit is raised to find the coldest one of which
+// anything is known: by half a kelvin, up to 12 K (from the hardiest crop's limit to where
+// the published tables begin).
+const (
+	warmerStep  quantity.Celsius = 0.5
+	warmerSteps                  = 24
+)
+
+// safeAtLeast is the first night at the coldest limit above a gate's of which there is a
+// date, where there is none for the gate itself: a night at the gate's own limit is at least
+// one at that limit too, so it comes no sooner. Not known where no warmer limit has a date.
+func (b *bandPlan) safeAtLeast(odds quantity.Odds, gate band.Gate) Bound {
+	trace := b.trace
+	b.trace = nil // what explains the date is that the gate's own is not known
+	defer func() { b.trace = trace }()
+	for range warmerSteps {
+		gate.Limit += warmerStep
+		switch bound := boundOf(b.alone(record.First, odds, gate), Frost); bound.State {
+		case Dated:
+			bound.AtLeast = true
+			return bound
+		case Open:
+			return bound
+		}
+	}
+	return Bound{State: NotKnown}
 }
 
 // stands is the last day on which what is hardened by cold still stands to be
@@ -299,7 +333,7 @@ func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound,
 	if end.State == Open {
 		return Bound{State: Open}
 	}
-	to := Bound{State: Dated, Slot: end.Slot - quantity.Slot(s.high), PlusMinus: end.PlusMinus, Gate: gate}
+	to := Bound{State: Dated, Slot: end.Slot - quantity.Slot(s.high), PlusMinus: end.PlusMinus, AtLeast: end.AtLeast, Gate: gate}
 	if last, need, ok := b.warmUntil(c, odds, b.usual(odds, from), end.Slot, s.high); ok && last < to.Slot {
 		to.Slot, to.Gate = last, Warmth
 		base, _ := c.Base.Get()
@@ -307,6 +341,9 @@ func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound,
 			Reason{Kind: ReasonWarmth, Number: need, Unit: UnitDegreeDays, Gate: Warmth})
 	}
 	if from.State == Dated && to.Slot < from.Slot {
+		if to.AtLeast {
+			return Bound{State: NotKnown}
+		}
 		to.State = Never
 	}
 	return to
@@ -332,7 +369,7 @@ func raising(c *catalog.Crop, setOut *Window, why *[]Reason) (from, to Bound) {
 	}
 	*why = append(*why, Reason{Kind: ReasonWeeks, Number: high, Unit: UnitWeeks, Gate: Raising, cell: &c.WeeksInsideHigh.Cell})
 	from, to = setOut.From, setOut.To
-	if to.State != Dated {
+	if to.State == Open {
 		to = setOut.From
 	}
 	from.Slot -= quantity.Slot(7 * high)

@@ -18,7 +18,7 @@ func (b *bandPlan) risk(c *catalog.Crop, l *limits, layers *layered, lp *LayerPl
 		}
 	}
 	safe, ok := lp.Find(quantity.Careful, LastSafeDay)
-	if start.Action == "" || !ok || safe.To.State != Dated && safe.To.State != Open {
+	if start.Action == "" || !ok || safe.To.State != Dated && safe.To.State != Open || !safe.To.EndKnown() {
 		return band.SeasonRisk{}
 	}
 	spring, ok1 := b.nightGate(c, &l.young, layers, quantity.Careful, nil)

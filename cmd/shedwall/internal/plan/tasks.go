@@ -50,6 +50,8 @@ type Task struct {
 	// From and To are whole days, both included; one day has From = To. Until is the
 	// last day on which a start is still right, or a harvest stands; 0 = none known.
 	From, To, Until quantity.Slot
+
+	EndNotKnown bool // something ends it, on a day that is not known; Until is the last known within it
 }
 
 // Chosen is a crop with the covers that a sheet plans it with. Open is the plan without
@@ -154,11 +156,9 @@ func (w *tasker) crop(c *catalog.Crop, l LayerPlan, whole bool) {
 	end := quantity.Slot(0)
 	if h, ok := l.Find(quantity.Careful, Harvest); ok && h.From.State == Dated && h.To.State != Never && !backwards(h) {
 		t := Task{Kind: TaskHarvest, Crop: c, Layers: l.Layers, Action: Harvest, From: h.From.Slot}
-		if h.To.State == Dated {
-			t.Until = h.To.Slot
-		}
+		t.until(h.To)
 		w.add(t)
-		if h.To.State == Dated && h.To.Slot > h.From.Slot {
+		if h.To.State == Dated && h.To.EndKnown() && h.To.Slot > h.From.Slot {
 			w.add(Task{Kind: TaskLastChance, Crop: c, Layers: l.Layers, Action: Harvest, From: h.To.Slot})
 		}
 	}
@@ -174,24 +174,30 @@ func (w *tasker) crop(c *catalog.Crop, l LayerPlan, whole bool) {
 	w.insects(c, l)
 }
 
+// until notes the last day of a task's window, as far as it is known.
+func (t *Task) until(end Bound) {
+	t.EndNotKnown = !end.EndKnown()
+	if end.State == Dated {
+		t.Until = end.Slot
+	}
+}
+
 // start adds the beginning and the end of one way to start a crop.
 func (w *tasker) start(c *catalog.Crop, win Window) {
 	t := Task{Kind: TaskKind(win.Action), Crop: c, Layers: win.Layers, Action: win.Action, From: win.From.Slot}
 	if win.Action == SowOutside && c.Start == catalog.Planted {
 		t.Kind = TaskPlant
 	}
-	if win.To.State == Dated {
-		t.Until = win.To.Slot
-	}
+	t.until(win.To)
 	if win.From.State == Dated {
 		w.add(t)
 		if win.Action == SetOut {
 			h := t
-			h.Kind, h.From, h.To, h.Until = TaskHarden, win.From.Slot-hardening, win.From.Slot-1, 0
+			h.Kind, h.From, h.To, h.Until, h.EndNotKnown = TaskHarden, win.From.Slot-hardening, win.From.Slot-1, 0, false
 			w.add(h)
 		}
 	}
-	if win.To.State == Dated && (win.From.State != Dated || win.To.Slot > win.From.Slot) {
+	if win.To.State == Dated && win.To.EndKnown() && (win.From.State != Dated || win.To.Slot > win.From.Slot) {
 		t.Kind, t.From, t.Until = TaskLastChance, win.To.Slot, 0
 		w.add(t)
 	}

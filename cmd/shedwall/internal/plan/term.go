@@ -81,7 +81,7 @@ func within(c *catalog.Crop, l LayerPlan, first, last quantity.Slot) (LayerPlan,
 			continue
 		}
 		cut := win
-		cut.From, cut.To = clipped(win.From, begin), clipped(win.To, end)
+		cut.From, cut.To = clipped(win.From, begin), clippedEnd(win.To, end)
 		if x.action == SetOut {
 			high, _ := c.WeeksInsideHigh.Get()
 			in := Window{Action: SowInside, Layers: l.Layers, Odds: win.Odds,
@@ -99,9 +99,10 @@ func within(c *catalog.Crop, l LayerPlan, first, last quantity.Slot) (LayerPlan,
 	}
 	if h, ok := l.Find(quantity.Careful, Harvest); ok {
 		h.From = clipped(h.From, harvest)
-		h.To = clipped(h.To, last)
+		whole := h.To
+		h.To = clippedEnd(whole, last)
 		if end, limited := l.endOf(Harvest); limited {
-			h.To = clipped(h.To, min(last, end))
+			h.To = clippedEnd(whole, min(last, end))
 		}
 		p.Careful = append(p.Careful, h)
 	}
@@ -118,6 +119,16 @@ func within(c *catalog.Crop, l LayerPlan, first, last quantity.Slot) (LayerPlan,
 func (l LayerPlan) endOf(a Action) (quantity.Slot, bool) {
 	w, ok := l.Find(quantity.Careful, a)
 	return w.To.Slot, ok && w.To.State == Dated
+}
+
+// clippedEnd is a last day cut to a slot; one that is not known stays so, one of which only
+// the least is known is known where it is cut short of that.
+func clippedEnd(b Bound, s quantity.Slot) Bound {
+	if b.State == NotKnown {
+		return b
+	}
+	b.AtLeast = b.AtLeast && s >= b.Slot
+	return clipped(b, s)
 }
 
 func clipped(b Bound, s quantity.Slot) Bound {

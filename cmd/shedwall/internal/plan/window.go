@@ -40,12 +40,17 @@ const (
 
 // Bound is one end of a window. PlusMinus is how far off the date may be (days),
 // from sampling and from carrying it over from other stations; 0 = not known.
+// AtLeast: the true last day is not known, only that it is no earlier than Slot.
 type Bound struct {
 	Slot      quantity.Slot
 	PlusMinus int
 	State     BoundState
+	AtLeast   bool
 	Gate      Gate
 }
+
+// EndKnown says whether a last day is known, or that nothing ends it or there is none.
+func (b Bound) EndKnown() bool { return b.State != NotKnown && !b.AtLeast }
 
 // Window is one action of one crop under one set of layers ("" = open ground) at
 // one level of odds. From and To are whole days, both inclusive.

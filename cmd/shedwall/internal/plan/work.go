@@ -63,7 +63,7 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 	}
 	o, x := open.Find(quantity.Careful, LastSafeDay)
 	w, y := covered.Find(quantity.Careful, LastSafeDay)
-	if x && y && w.To.State == Dated && (o.To.State == Dated || o.To.State == Never) {
+	if x && y && w.To.State == Dated && (o.To.State == Dated || o.To.State == Never) && w.To.EndKnown() && o.To.EndKnown() {
 		from := quantity.Slot(quantity.SlotsPerYear)
 		if o.To.State == Dated {
 			from = o.To.Slot

@@ -212,7 +212,7 @@ func within(lp plan.LayerPlan, odds quantity.Odds, on quantity.Slot) (in, known 
 			return true, true
 		}
 	}
-	return false, true
+	return false, to.EndKnown() // past the least that is known of an end nothing is told
 }
 
 // told compares a report's low with what its crop stands under its covers. A cover that
