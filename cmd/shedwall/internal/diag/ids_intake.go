@@ -71,9 +71,9 @@ var _ = explain(
 	},
 	Explanation{
 		ID: "date-unreadable", Title: "A date that cannot be read in one way",
-		Why:   "5/6 is the fifth of June here and the sixth of May there. Write the month as a word, or year-month-day.",
-		Wrong: "edition_date,5/6/2026",
-		Right: "edition_date,2026-06-05",
+		Why:   "5/6 is the fifth of June here and the sixth of May there. Write the month as a word, or in figures year-month-day where a year belongs (edition_date) and month-day where none does (freeze.csv).",
+		Wrong: "edition_date,5/6/2026\n\nstation,event,below_c,odds_percent,date\nmill,last,0,50,24.5.",
+		Right: "edition_date,2026-06-05\n\nstation,event,below_c,odds_percent,date\nmill,last,0,50,05-24",
 	},
 	Explanation{
 		ID: "zone-unreadable", Title: "A hardiness zone that is not a half zone",

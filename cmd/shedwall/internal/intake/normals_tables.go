@@ -126,10 +126,12 @@ func (x *freezeReader) tellUnlisted(rows map[string][]record.FreezeRow, ids []st
 		cure := "add it to stations.csv, or delete the row"
 		if near := diag.Nearest(id, ids); near != "" {
 			cure = fmt.Sprintf("did you mean %q?", near)
+		} else if len(ids) == 1 {
+			cure = fmt.Sprintf("did you mean %q, the only station there? Else %s", ids[0], cure)
 		}
 		for _, r := range rows[id] {
 			x.faults.Add(diag.Fault{
-				At: r.At, ID: "freeze-station-unlisted", What: fmt.Sprintf("station %q is not in stations.csv", id), Expected: "the id of a station", Cure: cure,
+				At: r.StationAt, ID: "freeze-station-unlisted", What: fmt.Sprintf("station %q is not in stations.csv", id), Expected: "the id of a station", Cure: cure,
 			})
 		}
 	}

@@ -208,7 +208,7 @@ func TestFreezeTablesOfAGuide(t *testing.T) {
 			"typed twice, of no station, in the wrong sense, crossed", []string{"mill", "school", "church"},
 			map[string]string{"data/freeze.csv": typed + "mill,last,0,50,05-12\nmill,last,0,50,05-20\nmil,last,0,50,05-12\n" +
 				"school,last,0,10,05-02\nschool,last,0,50,05-12\nchurch,first,0,50,10-05\nchurch,first,-2,50,10-01\n"},
-			"mill: last 32F 50% 05-12", "freeze-repeated 3 E3, freeze-station-unlisted 4 E4, freeze-order 5 E5, freeze-order 8 E8",
+			"mill: last 32F 50% 05-12", "freeze-repeated 3 E3, freeze-station-unlisted 4 A4, freeze-order 5 E5, freeze-order 8 E8",
 		},
 	}
 	for _, c := range cases {

@@ -32,14 +32,14 @@ func dateOf(c table.Cell, wantYear bool) (date, bool) {
 	if wantYear {
 		like = "a date such as 2026-03-05 or 5 March 2026"
 	}
-	d, what, cure := readDate(c.Text())
+	d, what, cure := readDate(c.Text(), wantYear)
 	quoted := strconv.Quote(c.Text())
 	switch {
 	case what != "":
 	case wantYear && d.year == 0:
 		what, cure = quoted+" has no year", "write the year too"
 	case !wantYear && d.year != 0:
-		what, cure = quoted+" has a year, but the date stands for all years", "leave the year out"
+		what, cure = quoted+" has a year, but the date stands for all years", "leave the year out: write "+d.written(false)
 	default:
 		return d, true
 	}
@@ -62,9 +62,9 @@ func dayOfYear(c table.Cell) figure.Of[quantity.MonthDay] {
 	return f
 }
 
-// readDate reads a date with or without a year; what is wrong with it, and the cure,
-// where it is none.
-func readDate(written string) (d date, what, cure string) {
+// readDate reads a date with or without a year; what is wrong with it, and the cure for
+// a cell that wants a year or wants none, where it is none.
+func readDate(written string, wantYear bool) (d date, what, cure string) {
 	text, quoted := strings.ToLower(written), strconv.Quote(written)
 	switch m := reISO.FindStringSubmatch(text); {
 	case m != nil:
@@ -79,7 +79,8 @@ func readDate(written string) (d date, what, cure string) {
 		m := reNameDay.FindStringSubmatch(text)
 		d = date{atoi(m[3]), monthOf(m[1]), atoi(m[2])}
 	case reSlashes.MatchString(text):
-		return date{}, slashes(text, quoted), "write the month as a word, or year-month-day"
+		what, readings := slashes(text, quoted)
+		return date{}, what, cureOf(readings, wantYear)
 	case reSerial.MatchString(text):
 		return date{}, serial(text, quoted), "type the date again in a column formatted as text"
 	default:
@@ -88,33 +89,90 @@ func readDate(written string) (d date, what, cure string) {
 	switch {
 	case d.month == 0:
 		return date{}, quoted + " names no month that is known", "write the month in English or Spanish, or as a number"
-	case d.year == 0 && !quantity.ValidDate(2000, d.month, d.day), d.year != 0 && !quantity.ValidDate(d.year, d.month, d.day):
-		return date{}, fmt.Sprintf("there is no %s", quoted), "look at the day and the month"
+	case !d.exists():
+		cure = "look at the day and the month"
+		if turned := (date{d.year, d.day, d.month}); turned.exists() {
+			cure = cureOf([]date{turned}, wantYear)
+		}
+		return date{}, fmt.Sprintf("there is no %s", quoted), cure
 	}
 	return d, "", ""
 }
 
-// slashes explains why 5/6 is refused: what its readings are.
-func slashes(text, quoted string) string {
-	parts := monthDigits.FindAllString(text, -1)
-	a, b := atoi(parts[0]), atoi(parts[1])
-	if len(parts) == 3 && len(parts[2]) == 2 {
-		return fmt.Sprintf("%s has a year of two digits", quoted)
+// exists says whether the calendar has the date, some year where it has none.
+func (d date) exists() bool {
+	if d.year == 0 {
+		return quantity.ValidDate(2000, d.month, d.day)
 	}
-	dayFirst, monthFirst := quantity.ValidDate(2000, b, a), quantity.ValidDate(2000, a, b)
-	name := func(day, month int) string {
-		return fmt.Sprintf("%d %s", day, [...]string{"January", "February", "March", "April", "May", "June", "July",
-			"August", "September", "October", "November", "December"}[month-1])
+	return quantity.ValidDate(d.year, d.month, d.day)
+}
+
+// written is the date in figures as a cell wants it; YEAR stands for one that is missing.
+func (d date) written(wantYear bool) string {
+	switch {
+	case !wantYear:
+		return fmt.Sprintf("%02d-%02d", d.month, d.day)
+	case d.year == 0:
+		return fmt.Sprintf("YEAR-%02d-%02d", d.month, d.day)
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", d.year, d.month, d.day)
+}
+
+// named is the day and the month as a word.
+func (d date) named() string {
+	return fmt.Sprintf("%d %s", d.day, [...]string{"January", "February", "March", "April", "May", "June", "July",
+		"August", "September", "October", "November", "December"}[d.month-1])
+}
+
+// cureOf says how to write what a date may mean, in the form that its cell wants.
+func cureOf(readings []date, wantYear bool) string {
+	switch len(readings) {
+	case 1:
+		year := ""
+		if y := readings[0].year; wantYear && y != 0 {
+			year = " " + strconv.Itoa(y)
+		} else if wantYear {
+			year = " with the year"
+		}
+		return fmt.Sprintf("write %s or %s%s", readings[0].written(wantYear), readings[0].named(), year)
+	case 2:
+		return fmt.Sprintf("write %s for %s, %s for %s", readings[0].written(wantYear), readings[0].named(), readings[1].written(wantYear), readings[1].named())
+	}
+	if wantYear {
+		return "write the month as a word, or year-month-day"
+	}
+	return "write the month as a word, or month-day"
+}
+
+// slashes explains why 5/6 is refused, and what it may mean.
+func slashes(text, quoted string) (what string, readings []date) {
+	parts := monthDigits.FindAllString(text, -1)
+	a, b, year := atoi(parts[0]), atoi(parts[1]), 0
+	if len(parts) == 3 {
+		year = atoi(parts[2])
+	}
+	dayFirst, monthFirst := date{year, b, a}, date{year, a, b}
+	short := len(parts) == 3 && len(parts[2]) != 4
+	if short {
+		dayFirst.year, monthFirst.year = 0, 0
+	}
+	if dayFirst.exists() {
+		readings = append(readings, dayFirst)
+	}
+	if monthFirst.exists() && a != b {
+		readings = append(readings, monthFirst)
 	}
 	switch {
-	case dayFirst && monthFirst && a != b:
-		return fmt.Sprintf("%s can be %s or %s", quoted, name(a, b), name(b, a))
-	case dayFirst:
-		return fmt.Sprintf("%s is %s only if the day comes first, which tables do not settle", quoted, name(a, b))
-	case monthFirst:
-		return fmt.Sprintf("%s is %s only if the month comes first, which tables do not settle", quoted, name(b, a))
+	case short:
+		return fmt.Sprintf("%s has a year of %s digits", quoted, [...]string{2: "two", 3: "three"}[len(parts[2])]), readings
+	case len(readings) == 2:
+		return fmt.Sprintf("%s can be %s or %s", quoted, readings[0].named(), readings[1].named()), readings
+	case dayFirst.exists():
+		return fmt.Sprintf("%s is %s only if the day comes first, which tables do not settle", quoted, dayFirst.named()), readings
+	case monthFirst.exists():
+		return fmt.Sprintf("%s is %s only if the month comes first, which tables do not settle", quoted, monthFirst.named()), readings
 	}
-	return quoted + " is not a date"
+	return quoted + " is not a date", nil
 }
 
 // serial explains the five-digit day number that a spreadsheet shows for a date.

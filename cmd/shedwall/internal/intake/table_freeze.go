@@ -45,7 +45,7 @@ func Freeze(guide fs.FS, faults *diag.List) map[string][]record.FreezeRow {
 		if r.Date.Text() == "" || station == "" || !known || !hasBelow || !hasOdds {
 			continue
 		}
-		row := record.FreezeRow{Event: event, Below: below, Odds: quantity.Odds(odds / 100), At: r.Date.At()}
+		row := record.FreezeRow{Event: event, Below: below, Odds: quantity.Odds(odds / 100), At: r.Date.At(), StationAt: r.Station.At()}
 		if state, said := freezeWords[strings.ToLower(r.Date.Text())]; said {
 			row.State = state
 		} else if d, ok := dateOf(r.Date, false); ok {

@@ -195,7 +195,7 @@ func (l *loader) readStations(t *catalog.Tables) {
 		mustHave(r.Elevation, "the height of the station above the sea")
 		t.Stations = append(t.Stations, catalog.Station{
 			ID: j.id, Name: nameOr(r.Name, j.id), Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude),
-			Elevation: height.of(r.Elevation), Position: oneOf(r.Position, catalog.Positions), Offset: difference.within(-15, 15).of(r.Offset),
+			Elevation: height.of(r.Elevation), Position: positionOf(r.Position), Offset: difference.within(-15, 15).of(r.Offset),
 			ObservedAt: r.ObservedAt.Text(), WhereToRead: r.WhereToRead.Text(), DeclaredZone: zone(r.Zone), Cell: r.Station.At(),
 		})
 	}
@@ -247,7 +247,7 @@ func (l *loader) readBands(t *catalog.Tables) {
 			mustHave(r.SunTo, "the last day without sun, such as 02-01")
 		}
 		t.Bands = append(t.Bands, catalog.Band{
-			ID: j.id, Name: nameOr(r.Name, j.id), Low: low, High: high, Position: oneOf(r.Position, catalog.Positions),
+			ID: j.id, Name: nameOr(r.Name, j.id), Low: low, High: high, Position: positionOf(r.Position),
 			Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude), Offset: difference.within(-15, 15).of(r.Offset),
 			DeclaredZone: zone(r.Zone), HailMonths: months(r.Hail), WindMonths: months(r.Windy), SnowMonths: months(r.Snow),
 			Gust: speed.of(r.Wind), SunLostFrom: dayOfYear(r.SunFrom), SunLostTo: dayOfYear(r.SunTo), Cell: r.Band.At(),
@@ -270,7 +270,7 @@ func (l *loader) readPlaces(t *catalog.Tables) {
 		r := j.row
 		mustHave(r.Elevation, "the height of the place above the sea")
 		t.Places = append(t.Places, catalog.Place{
-			Name: j.id, Elevation: height.of(r.Elevation), Position: oneOf(r.Position, catalog.Positions), Cell: r.Place.At(),
+			Name: j.id, Elevation: height.of(r.Elevation), Position: positionOf(r.Position), Cell: r.Place.At(),
 		})
 	}
 }
@@ -283,14 +283,31 @@ func nameOr(c table.Cell, id string) string {
 	return id
 }
 
+// positionsMeant are words that people use for a position, with the one proposed.
+var positionsMeant = map[string]string{
+	"valley": "floor", "valley_floor": "floor", "valley_bottom": "floor", "bottom": "floor", "flat": "floor", "plain": "floor", "valle": "floor", "fondo": "floor",
+	"hill": "ridge", "hilltop": "ridge", "top": "ridge", "summit": "ridge", "crest": "ridge", "peak": "ridge", "loma": "ridge", "cima": "ridge", "cumbre": "ridge",
+	"dip": "hollow", "frost_pocket": "hollow", "bowl": "hollow", "basin": "hollow", "hondonada": "hollow",
+	"hillside": "slope", "mountainside": "slope", "side": "slope", "incline": "slope", "bench": "slope", "ladera": "slope",
+}
+
+func positionOf(c table.Cell) figure.Of[catalog.Position] {
+	return oneOfMeaning(c, catalog.Positions, positionsMeant)
+}
+
 // oneOf reads one of a few words as a figure. Another word is reported and unknown.
 func oneOf[T any](c table.Cell, words map[string]T) figure.Of[T] {
+	return oneOfMeaning(c, words, nil)
+}
+
+// oneOfMeaning is oneOf with the words that people use for them.
+func oneOfMeaning[T any](c table.Cell, words map[string]T, meant map[string]string) figure.Of[T] {
 	f := figure.Of[T]{Owner: c.Owner(), Cell: c.At(), Source: c.Source()}
 	if c.Unknown() {
 		f.State = figure.Unknown
 		return f
 	}
-	w := c.Word(slices.Sorted(maps.Keys(words))...)
+	w := c.WordMeaning(meant, slices.Sorted(maps.Keys(words))...)
 	if w == "" {
 		if !c.Blank() {
 			f.State = figure.Unknown

@@ -79,7 +79,7 @@ type reportReader struct {
 var outcomes = []string{"unhurt", "harmed", "killed", "overheated", "crushed"}
 
 func (r *reportReader) report(row reportRow) (catalog.Report, bool) {
-	d, what, _ := readDate(row.Date.Text())
+	d, what, _ := readDate(row.Date.Text(), true)
 	if what != "" {
 		return r.park(row.Date, what, "ask the grower for the day, and write it with its month as a word")
 	}

@@ -43,6 +43,8 @@ type FreezeRow struct {
 	State FreezeState
 	Date  quantity.MonthDay
 	At    figure.Cell
+
+	StationAt figure.Cell // of a typed row: the cell that names the station
 }
 
 // SpanRow is one length of the frost-free season of a published table: with chance

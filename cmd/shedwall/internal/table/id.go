@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -121,7 +122,12 @@ func slugOf(s string) string {
 
 // Word reads the cell as one of a few words. A blank or unknown cell gives "";
 // any other word is a fault that proposes the nearest.
-func (c Cell) Word(words ...string) string {
+func (c Cell) Word(words ...string) string { return c.WordMeaning(nil, words...) }
+
+// WordMeaning is Word for a column of which people use other words too: meant leads from
+// these, in small letters with _ between words, to the word that is proposed in their
+// place. None is taken for it.
+func (c Cell) WordMeaning(meant map[string]string, words ...string) string {
 	if c.Blank() || c.Unknown() {
 		return ""
 	}
@@ -132,7 +138,7 @@ func (c Cell) Word(words ...string) string {
 		}
 	}
 	cure := "choose one of them"
-	if near := diag.Nearest(w, words); near != "" {
+	if near := cmp.Or(meant[w], diag.Nearest(w, words)); near != "" {
 		cure = fmt.Sprintf("did you mean %q?", near)
 	}
 	c.Fault("word-unknown", c.quoted()+" is not a word of this column", strings.Join(words, ", "), cure)
