@@ -80,7 +80,7 @@ func (b *builder) wallOf(outline *bandPage, plans []plan.CropPlan) Wall {
 func (b *builder) band(m *bandPage) *Page {
 	row := m.row()
 	p := b.newPage(BandPath(row.ID), HTML(IndexPath)+"#bands", row.Name, b.t("band.description", "band", row.Name))
-	p.add(Para{Lead: true, Text: b.say("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zone(m.winter))})
+	p.add(Para{Lead: true, Text: b.say("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zoneOf(m))})
 	p.add(b.bandContents())
 	p.add(b.bandFacts(m))
 	p.add(b.estimateNotes(m)...)
@@ -150,9 +150,11 @@ func (b *builder) bandFacts(m *bandPage) Facts {
 		free = b.words.Days(m.frostFree)
 	}
 	f.Items = append(f.Items, Fact{b.t("band.facts.free"), plain(firstUpper(free)), b.say("band.facts.free.detail")})
-	zone := Fact{Name: b.t("band.facts.zone"), Value: plain(firstUpper(b.zone(m.winter)))}
+	zone := Fact{Name: b.t("band.facts.zone"), Value: plain(firstUpper(b.zoneOf(m)))}
 	if m.winter.Known {
 		zone.Detail = b.say("band.facts.zone.detail", "temp", b.words.Temp(m.winter.MeanExtreme, 0))
+	} else if m.row().DeclaredZone.Known() {
+		zone.Detail = b.say("band.facts.zone.declared")
 	}
 	f.Items = append(f.Items, zone)
 	return f
@@ -255,18 +257,23 @@ func (b *builder) oddsNotes(m *bandPage) []Block {
 // zoneCompared sets this band's zone beside another band's that shows best how
 // little the zone says about dates.
 func (b *builder) zoneCompared(m *bandPage) string {
+	declared, ok := m.row().DeclaredZone.Get()
+	whence := ""
+	if z := b.Tables.Guide.ZoneMap; z != "" {
+		whence = " (" + z + ")"
+	}
 	if !m.winter.Known {
-		return b.t("band.zone.unknown")
+		text := b.t("band.zone.unknown")
+		if ok {
+			text = b.t("band.zone.declared", "zone", declared, "map", whence) + " " + text
+		}
+		return text
 	}
 	text := b.t("band.zone.computed", "zone", m.winter.Zone, "temp", b.words.Temp(m.winter.MeanExtreme, 0), "winters", b.words.Int(m.winter.Years))
-	if declared, ok := m.row().DeclaredZone.Get(); ok {
+	if ok {
 		key := "band.zone.differs"
 		if declared == m.winter.Zone {
 			key = "band.zone.agrees"
-		}
-		whence := ""
-		if z := b.Tables.Guide.ZoneMap; z != "" {
-			whence = " (" + z + ")"
 		}
 		text += " " + b.t(key, "zone", declared, "map", whence)
 	}

@@ -60,7 +60,7 @@ func (b *builder) bandTable(id, caption string, bands []*bandPage) Block {
 		}
 		t.Rows = append(t.Rows, [][]Inline{
 			{link(m.row().Name, m.href())},
-			plain(b.heights(m.row())), plain(b.position(m.row().Position)), plain(b.zone(m.winter)),
+			plain(b.heights(m.row())), plain(b.position(m.row().Position)), plain(b.zoneOf(m)),
 			plain(b.answer(m.careful[0])), plain(b.answer(m.half[0])), plain(b.answer(m.half[1])), plain(b.answer(m.careful[1])), plain(free),
 		})
 	}

@@ -128,7 +128,16 @@ func (b *builder) position(f figure.Of[catalog.Position]) string {
 	return b.t("not_known")
 }
 
-// zone words a hardiness zone with its own words where it is not known.
+// zoneOf words the zone of a band: the one worked out, else the one that its table
+// declares, marked so.
+func (b *builder) zoneOf(m *bandPage) string {
+	if declared, ok := m.row().DeclaredZone.Get(); ok && !m.winter.Known {
+		return b.t("zone.declared", "zone", declared)
+	}
+	return b.zone(m.winter)
+}
+
+// zone words a hardiness zone worked out from records.
 func (b *builder) zone(w band.Winter) string {
 	if !w.Known {
 		return b.t("not_known")

@@ -201,6 +201,8 @@ func (w Wall) newBlank() *Sheet {
 	where := b.HeightRange(low, high) + " · " + b.T("position."+pos.String())
 	if win := c.Winter(); win.Known {
 		where += " · " + b.T("sheet.zone", "zone", win.Zone)
+	} else if declared, ok := c.Band.DeclaredZone.Get(); ok {
+		where += " · " + b.T("sheet.zone", "zone", b.T("zone.declared", "zone", declared))
 	}
 	s := &Sheet{
 		Lang: b.Language(), Band: c.Band.Name, Where: where,

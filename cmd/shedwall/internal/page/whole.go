@@ -27,7 +27,7 @@ func (b *builder) keepChapter(i int, m *bandPage) {
 	}
 	row := m.row()
 	out := []Block{Heading{Level: 3, ID: "band-" + row.ID, Text: plain(row.Name)},
-		para(Inline{Text: b.t("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zone(m.winter))})}
+		para(Inline{Text: b.t("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zoneOf(m))})}
 	add := func(blocks ...Block) { out = append(out, reprint(blocks, 1)...) }
 	add(b.bandFacts(m))
 	add(b.estimateNotes(m)...)
