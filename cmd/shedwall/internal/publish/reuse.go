@@ -138,13 +138,16 @@ func readKeepable(dir string) keepable {
 	return k
 }
 
+// file is where a file lies on disk.
+func (k keepable) file(name string) string { return filepath.Join(k.dir, filepath.FromSlash(name)) }
+
 // read is a file as it was written, with ok false where it is not any more.
 func (k keepable) read(name string) (data []byte, ok bool) {
 	want := k.sums[name]
 	if want == "" {
 		return nil, false
 	}
-	data, err := os.ReadFile(filepath.Join(k.dir, filepath.FromSlash(name)))
+	data, err := os.ReadFile(k.file(name))
 	return data, err == nil && sum(data) == want
 }
 
@@ -207,7 +210,7 @@ func (p *press) take(files []string, key string) (done bool, err error) {
 		data = append(data, d)
 	}
 	for i, f := range files {
-		if err := p.put(f, data[i]); err != nil {
+		if err := p.site.adopt(f, p.old.sums[f], p.old.file(f), data[i]); err != nil {
 			return false, err
 		}
 	}

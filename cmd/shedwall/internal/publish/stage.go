@@ -93,6 +93,20 @@ func (s *stage) write(name string, data []byte) error {
 	return writeFile(file, data, 0o644)
 }
 
+// adopt adds a file of the site before, whose data were read and compared: by a second
+// name for the same file where the system can, which spares writing it again. Nobody
+// writes into a published file, so that the two names never come to differ.
+func (s *stage) adopt(name, sum, from string, data []byte) error {
+	file, err := s.place(name, sum)
+	if err != nil {
+		return err
+	}
+	if os.Link(from, file) == nil {
+		return nil
+	}
+	return writeFile(file, data, 0o644)
+}
+
 // place books a path and makes its folder. The path must be one that every system can
 // hold, apart from all others even where letters' case does not count.
 func (s *stage) place(name, sum string) (file string, err error) {
