@@ -52,11 +52,15 @@ func icsDay(d quantity.Day) string {
 	return fmt.Sprintf("%04d%02d%02d", y, m, day)
 }
 
+// lineBreaks makes one kind of all.
+var lineBreaks = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n")
+
 // icsText escapes a text (3.3.11). Control characters go; a line break of any kind becomes
 // an escaped one.
 func icsText(s string) string {
-	s = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n").Replace(strings.ToValidUTF8(s, "\uFFFD"))
+	s = lineBreaks.Replace(strings.ToValidUTF8(s, "\uFFFD"))
 	var b strings.Builder
+	b.Grow(len(s) + 8)
 	for _, r := range s {
 		switch {
 		case r == '\n':
@@ -92,10 +96,12 @@ func (w *icsWriter) line(name, value string) {
 		if backslashes(s[:n])%2 == 1 {
 			n--
 		}
-		w.out.WriteString(s[:n] + "\r\n ")
+		w.out.WriteString(s[:n])
+		w.out.WriteString("\r\n ")
 		s, room = s[n:], icsWidth-1
 	}
-	w.out.WriteString(s + "\r\n")
+	w.out.WriteString(s)
+	w.out.WriteString("\r\n")
 }
 
 // backslashes is how many stand at the end of s: after an odd number the next letter
