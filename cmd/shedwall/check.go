@@ -12,7 +12,7 @@ type CheckCmd struct {
 	Guide string `help:"Folder of the guide." default:"." type:"existingdir"`
 	JSON  bool   `name:"json" help:"One JSON object a line instead of text."`
 	Page  string `help:"Also write the faults as a page of its own, FILE.html, to be read in a browser." placeholder:"FILE"`
-	Bands bool   `help:"Also print a bands.csv that fits the stations; done by itself where the guide has no bands."`
+	Bands bool   `help:"Also print a bands.csv that fits the stations and places; done by itself where the guide has no bands."`
 }
 
 // jsonFault is a fault as --json prints it.
@@ -63,7 +63,7 @@ func (c *CheckCmd) Run(e *env) error {
 		}
 	}
 	if c.Bands || len(g.Tables.Bands) == 0 && !c.JSON {
-		fmt.Fprintln(e.stderr, "bands that fit the stations, ready to be saved as data/bands.csv:")
+		fmt.Fprintln(e.stderr, "bands that fit the stations and places, ready to be saved as data/bands.csv:")
 		if some, err := g.ProposeBands(e.stdout); err != nil {
 			return err
 		} else if !some {

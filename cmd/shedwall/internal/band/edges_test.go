@@ -48,7 +48,7 @@ func askAll(t *testing.T, r *Region) (careful, half [2]Answer) {
 		r.MeanMiss(e)
 	}
 	r.BackTest([]catalog.Band{*bandAt(450, 550)})
-	r.Propose()
+	r.Propose(nil)
 	return careful, half
 }
 

@@ -15,19 +15,32 @@ import (
 // with each 100 m, and a band should not span much more than one sowing.
 const bandHeight quantity.Metres = 200
 
-// Propose is bands that fit the region's stations: for each position the heights
-// its stations stand on, in steps of 200 m on round hundreds, each with the zone
-// worked out for it. Hollows, floors and ridges get a band only where a station
-// stands; between two slope stations no step is left out, for slopes run through.
-// The order is by position and height. A region without stations proposes nothing.
-func (r *Region) Propose() []catalog.Band {
+// Propose is bands that fit the region's stations and the places that readers look up:
+// for each position the heights they stand on, in steps of 200 m on round hundreds, each
+// with the zone worked out for it. A place that does not say where it sits counts as a
+// slope, one without a height not at all. Hollows, floors and ridges get a band only where
+// a station or a place lies; between two on slopes no step is left out, for slopes run
+// through. The order is by position and height. A region without stations proposes
+// nothing.
+func (r *Region) Propose(places []catalog.Place) []catalog.Band {
+	if len(r.Stations) == 0 {
+		return nil
+	}
 	steps := map[catalog.Position]map[int]bool{}
-	for _, s := range r.Stations {
-		p := s.site.position
+	add := func(p catalog.Position, height quantity.Metres) {
 		if steps[p] == nil {
 			steps[p] = map[int]bool{}
 		}
-		steps[p][int(math.Floor(float64(s.site.low/bandHeight)))] = true
+		steps[p][int(math.Floor(float64(height/bandHeight)))] = true
+	}
+	for _, s := range r.Stations {
+		add(s.site.position, s.site.low)
+	}
+	for i := range places {
+		if height, ok := places[i].Elevation.Get(); ok {
+			position, _ := places[i].Position.Get()
+			add(position, height)
+		}
 	}
 	if slopes := steps[catalog.Slope]; len(slopes) > 1 {
 		low, high := math.MaxInt, math.MinInt

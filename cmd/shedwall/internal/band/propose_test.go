@@ -1,9 +1,11 @@
 package band
 
 import (
+	"slices"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
@@ -21,7 +23,7 @@ func TestProposedBandsHoldTheStations(t *testing.T) {
 		r.offsets[e] = make([]quantity.Kelvins, len(r.Stations))
 	}
 	r.winters = make([]quantity.Kelvins, len(r.Stations))
-	bands := r.Propose()
+	bands := r.Propose(nil)
 	slopes := 0
 	for _, b := range bands {
 		low, _ := b.Low.Get()
@@ -48,5 +50,23 @@ func TestProposedBandsHoldTheStations(t *testing.T) {
 		if in != 1 {
 			t.Errorf("a %v station at %v m stands in %d proposed bands", s.site.position, s.site.low, in)
 		}
+	}
+	places := []catalog.Place{
+		{Name: "between", Elevation: figure.Is[quantity.Metres](1300, figure.Cell{}, "")}, // a slope, since it does not say
+		{Name: "above", Elevation: figure.Is[quantity.Metres](1799, figure.Cell{}, ""), Position: figure.Is(catalog.Slope, figure.Cell{}, "")},
+		{Name: "ridge", Elevation: figure.Is[quantity.Metres](1400, figure.Cell{}, ""), Position: figure.Is(catalog.Ridge, figure.Cell{}, "")},
+		{Name: "no height"},
+	}
+	var more []string
+	for _, b := range r.Propose(places) {
+		if !slices.ContainsFunc(bands, func(old catalog.Band) bool { return old.ID == b.ID }) {
+			more = append(more, b.ID)
+		}
+	}
+	if want := []string{"slope_1600", "ridge_1400"}; !slices.Equal(more, want) {
+		t.Errorf("places add the bands %v, want %v", more, want)
+	}
+	if n := len((&Region{}).Propose(places)); n > 0 {
+		t.Errorf("%d bands without a station", n)
 	}
 }

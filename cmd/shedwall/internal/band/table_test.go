@@ -303,7 +303,7 @@ func TestTableEverywhere(t *testing.T) {
 	if _, ok := cl.Nights().Low(day(2000, 5, 1)); ok {
 		t.Error("a table has no nights")
 	}
-	if _, ok := r.Station("t1"); !ok || len(r.Propose()) == 0 {
+	if _, ok := r.Station("t1"); !ok || len(r.Propose(nil)) == 0 {
 		t.Error("a station with a table is one like others")
 	}
 	if got := RegionOf([]catalog.Station{{ID: "x"}}, Weather{Tables: map[string]*record.Freeze{"x": f}}, 0, 0, quantity.North); len(got.Left) != 1 {

@@ -20,7 +20,8 @@ func Begun(t *catalog.Tables, freeze map[string]*record.Freeze, texts *prose.Lib
 		s := &t.Stations[i]
 		lat, hasLat := s.Latitude.Get()
 		lon, _ := s.Longitude.Get()
-		if s.ID == catalog.BeginStation || s.Name == catalog.BeginName || hasLat && lat == 44 && lon == -38 {
+		height, _ := s.Elevation.Get()
+		if s.ID == catalog.BeginStation || s.Name == catalog.BeginName || hasLat && lat == 44 && lon == -38 && height == 300 {
 			c.warn(s.Cell, "begun-station", "the weather station is still the made-up one that a new guide begins with", "a station near you, with its own name and place",
 				"write your station here and its dates in data/freeze.csv; no date of the guide is true before")
 		}

@@ -6,14 +6,14 @@ import (
 	"strconv"
 )
 
-// ProposeBands writes a bands.csv that fits the guide's stations, whatever faults
+// ProposeBands writes a bands.csv that fits the guide's stations and places, whatever faults
 // the guide has elsewhere. It says whether there was anything to propose.
 func (g *Guide) ProposeBands(w io.Writer) (bool, error) {
 	region := g.Region
 	if region == nil {
 		region = g.region()
 	}
-	bands := region.Propose()
+	bands := region.Propose(g.Tables.Places)
 	if len(bands) == 0 {
 		return false, nil
 	}
