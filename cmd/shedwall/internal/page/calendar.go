@@ -63,8 +63,12 @@ func (b *builder) coverHint(m *bandPage, p *plan.CropPlan) string {
 	l := m.wall.chosen(*p)
 	house, only := m.wall.inHouse(*m.wall.whole(p))
 	switch {
+	case only && seasonNotKnown(&l, quantity.Careful):
+		return b.t("calendar.covers.house_known", "covers", b.layersName(house))
 	case only:
 		return b.t("calendar.covers.house", "covers", b.layersName(house))
+	case seasonNotKnown(&l, quantity.Careful):
+		return b.t("not_known")
 	case l.Layers == "" && !started(&l, quantity.Careful):
 		return b.t("calendar.covers.none")
 	case l.Layers == "":
@@ -75,6 +79,8 @@ func (b *builder) coverHint(m *bandPage, p *plan.CropPlan) string {
 	switch {
 	case !started(&l, quantity.Careful):
 		return b.t("calendar.covers.none")
+	case ok && seasonNotKnown(&p.Layers[0], quantity.Careful):
+		return b.t("calendar.covers.known", "covers", name, "date", b.words.Date(b.date(start)))
 	case ok && !started(&p.Layers[0], quantity.Careful):
 		return b.t("calendar.covers.only", "covers", name, "date", b.words.Date(b.date(start)))
 	case l.GainKnown && l.SpringGain > 0 && ok:

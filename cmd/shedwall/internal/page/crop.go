@@ -294,22 +294,27 @@ func (b *builder) cropCovers(x cropIn) Block {
 		row := [][]Inline{name, plain(b.firstStart(l, quantity.Careful)), plain(b.firstStart(l, quantity.Half))}
 		if !started(l, quantity.Careful) { // no start, so nothing is gained, lost or at risk
 			none := plain(b.t("days.no_season"))
+			if seasonNotKnown(l, quantity.Careful) {
+				none = plain(b.t("not_known"))
+			}
 			t.Rows = append(t.Rows, append(row, none, none, none, none, none))
 			continue
 		}
-		spring, fall := b.bought(l, started(&x.plan.Layers[0], quantity.Careful))
-		t.Rows = append(t.Rows, append(row, b.quiet(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), b.quiet(fall), plain(b.work(l)), plain(b.risk(l.Risk))))
+		spring, fall := b.bought(l, &x.plan.Layers[0])
+		t.Rows = append(t.Rows, append(row, b.quiet(spring), plain(b.action(l, quantity.Careful, plan.LastSafeDay)), b.quiet(fall), plain(b.work(l, &x.plan.Layers[0])), plain(b.risk(l.Risk))))
 	}
 	return t
 }
 
 // bought is what layers buy at careful odds in spring and in fall; where open ground
-// has no season, that there is one under the layers only.
-func (b *builder) bought(l *plan.LayerPlan, open bool) (spring, fall string) {
+// has no season, that there is one under the layers only, or that none is known.
+func (b *builder) bought(l, open *plan.LayerPlan) (spring, fall string) {
 	switch {
 	case l.Layers == "":
 		return b.t("days.base"), b.t("days.base")
-	case !open:
+	case seasonNotKnown(open, quantity.Careful):
+		return b.t("days.open_not_known"), b.t("days.open_not_known")
+	case !started(open, quantity.Careful):
 		return b.t("days.only_under"), b.t("days.only_under")
 	}
 	spring, fall = b.t("not_known"), b.t("not_known")
@@ -323,8 +328,9 @@ func (b *builder) bought(l *plan.LayerPlan, open bool) (spring, fall string) {
 }
 
 // work is the price of the early start in work: nights with covers on and days that
-// are shut by night and open by noon, in a middling year and in a bad one.
-func (b *builder) work(l *plan.LayerPlan) string {
+// are shut by night and open by noon, in a middling year and in a bad one; not known where
+// an early start needs covers and no daily record tells of nights.
+func (b *builder) work(l, open *plan.LayerPlan) string {
 	if l.Layers == "" {
 		return b.t("work.open")
 	}
@@ -337,6 +343,9 @@ func (b *builder) work(l *plan.LayerPlan) string {
 			text += b.t("work.days", "middling", b.words.Int(w.ShutAndOpen.Middling), "bad", b.words.Int(w.ShutAndOpen.Bad))
 		}
 		return text
+	}
+	if b.Region.Basis().Records == 0 && (l.SpringGain > 0 || !started(open, quantity.Careful)) {
+		return b.t("work.not_known")
 	}
 	return b.t("work.none")
 }

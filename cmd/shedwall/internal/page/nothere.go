@@ -54,18 +54,41 @@ func (b *builder) notHere(m *bandPage) []Block {
 }
 
 // onlyCovered names the crops that have a season under the covers of the sheets but none
-// in open ground.
+// in open ground, then those of which nobody knows whether they have one there.
 func (b *builder) onlyCovered(m *bandPage) []Block {
-	var only []string
+	var only, known []string
 	for i := range m.in.Plans {
-		if p := &m.in.Plans[i]; m.wall.shown(*p) && !started(&p.Layers[0], quantity.Careful) {
+		p := &m.in.Plans[i]
+		switch {
+		case !m.wall.shown(*p) || started(&p.Layers[0], quantity.Careful):
+		case seasonNotKnown(&p.Layers[0], quantity.Careful):
+			known = append(known, p.Crop.Name)
+		default:
 			only = append(only, p.Crop.Name)
 		}
 	}
-	if len(only) == 0 {
-		return nil
+	var out []Block
+	for _, x := range []struct {
+		key   string
+		crops []string
+	}{{"calendar.only_covered", only}, {"calendar.known_covered", known}} {
+		if len(x.crops) > 0 {
+			out = append(out, para(Inline{Text: b.t(x.key) + " ", Strong: true}, Inline{Text: namesOf(x.crops)}))
+		}
 	}
-	return []Block{para(Inline{Text: b.t("calendar.only_covered") + " ", Strong: true}, Inline{Text: namesOf(only)})}
+	return out
+}
+
+// seasonNotKnown says whether nobody can tell if there is a season outside under layers:
+// no start is known to come to harvest, and one at least misses a figure or a date.
+func seasonNotKnown(l *plan.LayerPlan, odds quantity.Odds) bool {
+	missing := false
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		if w, ok := l.Find(odds, a); ok && w.From.State == plan.NotKnown {
+			missing = true
+		}
+	}
+	return missing && !started(l, odds)
 }
 
 // needsWarmth says whether a crop grows only in warm weather, so that its days to

@@ -5,6 +5,7 @@ import (
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/quantity"
 )
 
 // housed says whether a set of layers has a house in it: any row of structures.csv, or
@@ -98,10 +99,19 @@ func (b *builder) inHouses(m *bandPage) []Block {
 				item = append(item, Inline{Text: " · "})
 			}
 			item = append(item, link(c.Name, cropHref(m, c.ID)+"#covers"))
+			if m.wall.openNotKnown(c) {
+				item = append(item, Inline{Text: " (" + b.t("days.open_not_known") + ")"})
+			}
 		}
 		list.Items = append(list.Items, item)
 	}
 	return []Block{para(Inline{Text: b.t("calendar.house") + " ", Strong: true}, Inline{Text: b.t("calendar.house.more")}), list}
+}
+
+// openNotKnown says whether nobody knows if a crop of the wall has a season in open ground.
+func (w Wall) openNotKnown(c *catalog.Crop) bool {
+	i := slices.IndexFunc(w.Plans, func(p plan.CropPlan) bool { return p.Crop.ID == c.ID })
+	return i >= 0 && seasonNotKnown(&w.Plans[i].Layers[0], quantity.Careful)
 }
 
 // whole is the wall's own plan of a crop, with the layers that underCovers takes out of

@@ -48,7 +48,7 @@ func (w Wall) told(p plan.CropPlan, l plan.LayerPlan) told {
 
 // tell gives a row its dates in type and its sentence: what holds in open ground
 // first, then what the covers drawn change; where open ground has no season, that
-// there is one under covers only.
+// there is one under covers only, and where nobody knows whether it has, that.
 func (w Wall) tell(r *SheetRow, p plan.CropPlan, l plan.LayerPlan, covered told) {
 	open := w.told(p, p.Layers[0])
 	join := func(phrases []string) string { return strings.Join(phrases, " · ") }
@@ -58,6 +58,9 @@ func (w Wall) tell(r *SheetRow, p plan.CropPlan, l plan.LayerPlan, covered told)
 	switch {
 	case l.Layers == "":
 		r.Dates, r.Sentence = join(covered.dates), row("twin.row", covered)
+	case seasonNotKnown(&p.Layers[0], quantity.Careful):
+		r.Dates = w.Book.T(w.datesKey()+"known_under", "layers", w.layerLetters(l.Layers), "dates", join(covered.dates))
+		r.Sentence = row("twin.row_known_under", covered)
 	case len(open.dates) == 0:
 		r.Dates = w.Book.T(w.datesKey()+"only", "layers", w.layerLetters(l.Layers), "dates", join(covered.dates))
 		r.Sentence = row("twin.row_only", covered)

@@ -158,7 +158,8 @@ type Uncover struct {
 }
 
 // Uncovers is the uncovering of every planned crop whose flowers need insects under every
-// set of layers that keeps them out, by careful dates, in the order of the plans.
+// set of layers that keeps them out and has a season, by careful dates, in the order of the
+// plans.
 func (p *Planner) Uncovers(plans []CropPlan) []Uncover {
 	var out []Uncover
 	for i := range plans {
@@ -168,8 +169,8 @@ func (p *Planner) Uncovers(plans []CropPlan) []Uncover {
 		}
 		for k := range plans[i].Layers {
 			l := &plans[i].Layers[k]
-			if !p.keepsOut(l.Layers) {
-				continue
+			if h, ok := l.Find(quantity.Careful, Harvest); !p.keepsOut(l.Layers) || ok && (h.From.State == Never || h.To.State == Never) {
+				continue // no season, so nothing to uncover
 			}
 			out = append(out, UncoverOf(c, l))
 		}

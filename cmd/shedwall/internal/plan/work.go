@@ -43,7 +43,8 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 	for _, a := range []Action{SowOutside, SetOut} {
 		o, x := open.Find(quantity.Careful, a)
 		w, y := covered.Find(quantity.Careful, a)
-		if !x || !y || !w.Exists() || o.From.State == Open || o.From.State == NotKnown {
+		begun := w.Exists() || w.To.State == NotKnown && (w.From.State == Dated || w.From.State == Open)
+		if !x || !y || !begun || o.From.State == Open || o.From.State == NotKnown {
 			continue
 		}
 		from, to := springStart(b.climate.Region.Hemisphere), quantity.Slot(quantity.SlotsPerYear-1)

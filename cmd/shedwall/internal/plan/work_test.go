@@ -187,3 +187,23 @@ func TestStructureIsPlanned(t *testing.T) {
 		t.Errorf("the house buys %d days", plan.Layers[1].SpringGain)
 	}
 }
+
+// The nights of an early start are counted also where nobody gave the days to harvest, so
+// that the last start is not known: a plant that stays for years.
+func TestWorkWithoutAnEnd(t *testing.T) {
+	shrub := tomato()
+	shrub.DaysLow, shrub.DaysHigh, shrub.Chill = figure.Of[int]{}, figure.Of[int]{}, figure.Of[quantity.Celsius]{}
+	tables := shed(shrub)
+	tables.Covers, tables.Layers = []catalog.Cover{tunnelOf(true)}, nil
+	p := planned(t, countedClimate(), tables)
+	w, _ := p.Layers[1].Find(quantity.Careful, SetOut)
+	if p.Layers[1].SpringGain == 0 || w.To.State != NotKnown {
+		t.Fatalf("%d days gained, set out %s", p.Layers[1].SpringGain, says(w))
+	}
+	for _, w := range p.Layers[1].Work {
+		if w.Action == SetOut && w.Prudent.Bad > 0 {
+			return
+		}
+	}
+	t.Errorf("no nights counted: %+v", p.Layers[1].Work)
+}
