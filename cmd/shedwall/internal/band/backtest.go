@@ -148,6 +148,7 @@ func (r *Region) whole() *Region {
 			continue
 		}
 		k := *s
+		k.heard = nil
 		years := frost.Minima(s.Record).LastYears(math.MaxInt32)
 		k.First, k.Last = years.From, years.To
 		o.Stations = append(o.Stations, &k)
@@ -205,6 +206,7 @@ func (r *Region) during(from, to int) asOf {
 // which it spans.
 func (s *Station) during(from, to, first int) *Station {
 	k := *s
+	k.heard = nil
 	cut := func(v []float64) []float64 { return v[from-first : to-first+1] }
 	for e := range k.means {
 		k.means[e] = cut(s.means[e])

@@ -138,9 +138,16 @@ func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, 
 	if n <= 0 {
 		return
 	}
+	if h := s.heard; h != nil {
+		h.mutex.Lock() // whoever sweeps it meanwhile finds most of it done
+		defer h.mutex.Unlock()
+	}
+	known := s.heard.sweep(sweepOf{e, levelOf(odds), shifted})
 	now := make([]year, n)                  // what each year says
 	until := make([]quantity.Hundredths, n) // and up to which threshold
-	sights := make([]sight, n)
+	for y := range until {
+		until[y] = math.MinInt16 // nothing is known of it yet
+	}
 	order := make([]int, 0, n) // years in order of what they say, those that cannot tell left out
 	values := make([]float64, 0, n)
 	drift := make([]quantity.Hundredths, n) // in whole steps of the readings
@@ -148,11 +155,12 @@ func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, 
 		drift[y] = frost.Moved(0, s.drift[e][y], s.Record.Step)
 	}
 	shift := c.Shift(e, odds, station)
-	var last quantity.Hundredths
+	var latest *telling // of now
 	for k := range say {
 		compared := s.compared(Night, shift.Threshold(limitAt(k), 0, 0))
-		changed := k == 0
-		if k == 0 || compared != last {
+		t := known[compared]
+		if t == nil {
+			changed := latest == nil
 			for y := range now {
 				at := compared
 				switch {
@@ -161,23 +169,22 @@ func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, 
 				case shifted:
 					at += drift[y]
 				}
-				if k > 0 && at < until[y] {
+				if at < until[y] {
 					continue
 				}
 				outcome, next := s.climbs.night.YearUntil(seasonFor(e, s.First+y, h), e, at)
 				now[y], until[y], changed = yearOf(outcome, e), next, true
 			}
+			if changed {
+				order, values = sorted(order, values, now)
+				latest = tell(now, values, e, odds)
+			}
+			t = latest
+			s.heard.keep(known, compared, t)
 		}
-		last = compared
-		if !changed {
-			say[k] = say[k-1]
-		} else {
-			order, values = sorted(order, values, now)
-			say[k] = c.tell(now, values, sights, e, odds)
-		}
-		if say[k].used >= fewest(odds) {
+		if say[k] = t.told; t.used >= fewest(odds) {
 			into := seen[k*years+s.First-c.Region.first:]
-			for y, x := range sights {
+			for y, x := range t.sights {
 				into[y] = max(into[y], x)
 			}
 		}
@@ -209,20 +216,20 @@ func sorted(order []int, values []float64, now []year) ([]int, []float64) {
 // before says that a comes before b; what cannot be told comes last.
 func before(a, b float64) bool { return a < b || math.IsNaN(b) && !math.IsNaN(a) }
 
-// tell counts a station's years and reads its date off them; sights are filled in.
-func (c *Climate) tell(now []year, values []float64, sights []sight, e record.Event, odds quantity.Odds) told {
-	v := told{used: len(values), unusable: len(now) - len(values)}
+// tell counts a station's years and reads its date off them.
+func tell(now []year, values []float64, e record.Event, odds quantity.Odds) *telling {
+	v := &telling{told: told{used: len(values), unusable: len(now) - len(values)}, sights: make([]sight, len(now))}
 	summers := 0
 	for y, x := range now {
 		switch {
 		case math.IsNaN(x.slot):
-			sights[y] = blind
+			v.sights[y] = blind
 			continue
 		case x.free(e):
 			v.without++
-			sights[y] = saw
+			v.sights[y] = saw
 		default:
-			sights[y] = sawIt
+			v.sights[y] = sawIt
 		}
 		if x.midsummer {
 			summers++

@@ -118,9 +118,14 @@ func (c *Climate) years(station int, e record.Event, shifted bool, gate Gate, co
 		return known
 	}
 	s := c.Region.Stations[station]
-	out := make([]year, 0, s.Last-s.First+1)
-	for y := s.First; y <= s.Last; y++ {
-		out = append(out, c.yearAt(s, e, y, shifted, &gate, compared))
+	var out []year
+	if n := s.Last - s.First + 1; series == Night && n >= 0 && n <= maxYears {
+		out = c.night(s, e, shifted, compared).list()
+	} else {
+		out = make([]year, 0, max(0, n))
+		for y := s.First; y <= s.Last; y++ {
+			out = append(out, c.yearAt(s, e, y, shifted, &gate, compared))
+		}
 	}
 	if c.memory != nil {
 		c.memory[key] = out

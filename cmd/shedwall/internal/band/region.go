@@ -38,6 +38,8 @@ type Station struct {
 	soil      []float64 // mean soil temperature by slot of the season year, NaN = no data
 	low, high []float64 // mean minimum and maximum by slot of the season year, smoothed over two weeks, NaN = no data
 
+	heard *heard // of this station as it stands: a copy that is changed has none
+
 	winterNow []float64 // winter as it would be at present, see frost.AtPresent
 }
 
@@ -106,6 +108,9 @@ func RegionOf(rows []catalog.Station, w Weather, from, to int, h quantity.Hemisp
 	}
 	r.fit()
 	r.leaveOneOut()
+	for _, s := range r.Stations {
+		s.heard = newHeard()
+	}
 	return r
 }
 

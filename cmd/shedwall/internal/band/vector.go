@@ -131,8 +131,11 @@ func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifte
 
 func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
 	n := s.Last - s.First + 1
+	if g.Series == Night {
+		return c.night(s, e, shifted, compared)
+	}
 	v := &vector{years: n}
-	if g.Series == Night || g.Series == Week {
+	if g.Series == Week {
 		c.fill(v, s, e, shifted, g.Series, compared)
 		return v
 	}

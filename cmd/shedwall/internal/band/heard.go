@@ -1,0 +1,120 @@
+package band
+
+import (
+	"math"
+	"sync"
+
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// heard is what a station said of its nights, by the threshold as readings are compared
+// with it. Bands differ in what they shift a threshold by, but readings come in tenths or
+// whole degrees: of hundreds of bands most ask a station what another has asked. It may be
+// used by several goroutines at once. A nil heard keeps nothing.
+type heard struct {
+	mutex    sync.Mutex
+	nights   map[nightOf]*vector
+	tellings map[sweepOf]map[quantity.Hundredths]*telling
+	kept     int // tellings of all sweeps
+}
+
+// nightOf is a question about nights as it is put to a station.
+type nightOf struct {
+	threshold quantity.Hundredths
+	event     record.Event
+	shifted   bool
+}
+
+// sweepOf is what a sweep over thresholds asks a station for.
+type sweepOf struct {
+	event   record.Event
+	level   int // see levelOf
+	shifted bool
+}
+
+// telling is what a station says at a threshold, and what it saw of each of its years.
+type telling struct {
+	told
+	sights []sight
+}
+
+// Bounds of what is kept of each station, some 300 and 150 bytes apiece: more than there
+// are tenths of a degree between the coldest and the warmest threshold of crops, twice two
+// events and, of tellings, two levels of odds. Records with finer steps fill it with what
+// is hardly asked twice.
+const (
+	mostNights   = 3000
+	mostTellings = 5000
+)
+
+func newHeard() *heard {
+	return &heard{nights: map[nightOf]*vector{}, tellings: map[sweepOf]map[quantity.Hundredths]*telling{}}
+}
+
+// sweep is what is known of a sweep, for keep to add to.
+func (h *heard) sweep(q sweepOf) map[quantity.Hundredths]*telling {
+	if h == nil {
+		return nil
+	}
+	if h.tellings[q] == nil {
+		h.tellings[q] = map[quantity.Hundredths]*telling{}
+	}
+	return h.tellings[q]
+}
+
+// keep adds to what is known of a sweep.
+func (h *heard) keep(known map[quantity.Hundredths]*telling, compared quantity.Hundredths, t *telling) {
+	if h != nil && h.kept < mostTellings {
+		known[compared] = t
+		h.kept++
+	}
+}
+
+// night is what a station of at most maxYears years says of nights at a threshold.
+func (c *Climate) night(s *Station, e record.Event, shifted bool, compared quantity.Hundredths) *vector {
+	key := nightOf{compared, e, shifted}
+	if h := s.heard; h != nil {
+		h.mutex.Lock()
+		v := h.nights[key]
+		h.mutex.Unlock()
+		if v != nil {
+			return v
+		}
+	}
+	v := &vector{years: s.Last - s.First + 1}
+	c.fill(v, s, e, shifted, Night, compared)
+	if h := s.heard; h != nil {
+		h.mutex.Lock()
+		defer h.mutex.Unlock()
+		if len(h.nights) < mostNights {
+			h.nights[key] = v
+		}
+	}
+	return v
+}
+
+// list is a vector year by year.
+func (v *vector) list() []year {
+	out := make([]year, v.years)
+	for _, t := range v.told[:v.used] {
+		y := &out[t.year()]
+		switch slot := t.slot(); slot {
+		case briefNothing:
+			y.slot = nothing
+		case briefNever:
+			y.slot = never
+		default:
+			y.slot = float64(slot)
+		}
+	}
+	for k := range out {
+		switch {
+		case v.blind>>k&1 == 1:
+			out[k].slot = math.NaN()
+		case v.midsummer>>k&1 == 1:
+			out[k].midsummer = true
+		}
+	}
+	return out
+}
