@@ -11,6 +11,7 @@ func (c *Climate) Afresh() *Climate {
 	k.mutex.Lock()
 	fresh.said, fresh.answers = maps.Clone(k.said), maps.Clone(k.answers)
 	fresh.slopes, fresh.nights = maps.Clone(k.slopes), maps.Clone(k.nights)
+	fresh.cooled = maps.Clone(k.cooled)
 	k.mutex.Unlock()
 	k.drawing.Lock()
 	fresh.curves = k.curves

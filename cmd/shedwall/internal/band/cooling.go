@@ -27,7 +27,13 @@ const coolingAhead, coolingSpread = -8.0, 14.0
 // The state is NoneNeeded where more years than the odds allow do not get as cold. Stations
 // with tables of normals answer from their mean course, whose spread is that of spring
 // mirrored: an estimate.
+//
+// It is kept for good, without parts.
 func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius, days int) Answer {
+	return c.kept.cooling(coolingOf{odds, limit, days}, func() Answer { return c.coolsOf(odds, limit, days) })
+}
+
+func (c *Climate) coolsOf(odds quantity.Odds, limit quantity.Celsius, days int) Answer {
 	r, h := c.Region, c.Region.Hemisphere
 	a := Answer{Decides: -1}
 	t := tally{seen: make([]sight, max(0, r.last-r.first+1)), votes: make([]float64, 1), towards: midwinter(record.First, h)}
@@ -64,7 +70,7 @@ func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius, days int) An
 // cools is the first of so many days as cold in each calendar year, from the first day of its fall's
 // season year to midwinter.
 func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) []year {
-	soil := s.airMeans()
+	soil := s.climbs.trailed()
 	var out []year
 	for y := s.First; y <= s.Last; y++ {
 		season := seasonFor(record.First, y, h)
@@ -73,8 +79,11 @@ func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) 
 		out = append(out, year{slot: unusable})
 		gaps, run := 0, 0
 		for d := first; d < end; d++ {
-			v, ok := trailing(soil, int(d-s.Record.Start))
-			if !ok {
+			i, v := int(d-s.Record.Start), math.NaN()
+			if i >= 0 && i < len(soil) {
+				v = soil[i]
+			}
+			if math.IsNaN(v) {
 				if gaps++; gaps > coolingGaps {
 					break
 				}
@@ -96,8 +105,18 @@ func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) 
 	return out
 }
 
-// airMeans is the record's daily means, of which soil is made.
-func (s *Station) airMeans() []quantity.Hundredths { return s.climbs.means() }
+// trailed is trailing of each day, and of those after the record's end that it still
+// knows; NaN where it is not known.
+func trailed(v []quantity.Hundredths) []float64 {
+	out := make([]float64, len(v)+soilDays-soilDaysKnown)
+	for i := range out {
+		t, ok := trailing(v, i)
+		if out[i] = t; !ok {
+			out[i] = math.NaN()
+		}
+	}
+	return out
+}
 
 // trailing is the mean (hundredths) of the soilDays values that end with i, of which
 // soilDaysKnown must be known.

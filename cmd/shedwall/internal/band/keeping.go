@@ -18,6 +18,7 @@ type keeping struct {
 
 	// What Forget leaves, for pages about all bands: little of each.
 	nights map[single]Answer // without parts
+	cooled map[coolingOf]Answer
 	held   map[any]*made
 
 	under *keeping // that of the band for one that is like it (see beside), whose stations say the same; else nil
@@ -38,6 +39,13 @@ type single struct {
 	plain     bool
 }
 
+// coolingOf is the question of Cools.
+type coolingOf struct {
+	odds  quantity.Odds
+	limit quantity.Celsius
+	days  int
+}
+
 // slopeOf is the question of DaysPerHundredMetres.
 type slopeOf struct {
 	event record.Event
@@ -49,7 +57,7 @@ type slopeOf struct {
 const mostAnswers = 500
 
 func newKeeping() *keeping {
-	k := &keeping{nights: map[single]Answer{}, held: map[any]*made{}}
+	k := &keeping{nights: map[single]Answer{}, cooled: map[coolingOf]Answer{}, held: map[any]*made{}}
 	k.clear()
 	return k
 }
@@ -116,6 +124,24 @@ func (k *keeping) night(q single, ask func() Answer) Answer {
 	defer k.mutex.Unlock()
 	if len(k.nights) < mostAnswers {
 		k.nights[q] = a
+	}
+	return a
+}
+
+// cooling is the same for soil in fall.
+func (k *keeping) cooling(q coolingOf, ask func() Answer) Answer {
+	k.mutex.Lock()
+	a, ok := k.cooled[q]
+	k.mutex.Unlock()
+	if ok {
+		return a
+	}
+	a = ask()
+	a.Parts = nil
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	if len(k.cooled) < mostAnswers {
+		k.cooled[q] = a
 	}
 	return a
 }

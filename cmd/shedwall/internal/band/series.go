@@ -107,6 +107,7 @@ type climbs struct {
 	night, week, soil frost.Staircases
 	hot, month        func() *frost.Staircases
 	means             func() []quantity.Hundredths // daily means
+	trailed           func() []float64             // trailing of each day, NaN where it is not known
 }
 
 func climb(d *record.Daily, h quantity.Hemisphere) climbs {
@@ -119,13 +120,15 @@ func climb(d *record.Daily, h quantity.Hemisphere) climbs {
 		c := frost.Climb(s, other)
 		return &c
 	}
+	means := sync.OnceValue(func() []quantity.Hundredths { return dailyMeans(d) })
 	return climbs{
-		night: frost.Climb(frost.Minima(d), h),
-		week:  frost.Climb(frost.Weekly(frost.Minima(d)), h),
-		soil:  *upward(held(soilOf(d))),
-		hot:   sync.OnceValue(func() *frost.Staircases { return upward(around(d.Start, d.Max)) }),
-		month: sync.OnceValue(func() *frost.Staircases { return upward(around(d.Start, dailyMeans(d))) }),
-		means: sync.OnceValue(func() []quantity.Hundredths { return dailyMeans(d) }),
+		night:   frost.Climb(frost.Minima(d), h),
+		week:    frost.Climb(frost.Weekly(frost.Minima(d)), h),
+		soil:    *upward(held(soilOf(d))),
+		hot:     sync.OnceValue(func() *frost.Staircases { return upward(around(d.Start, d.Max)) }),
+		month:   sync.OnceValue(func() *frost.Staircases { return upward(around(d.Start, dailyMeans(d))) }),
+		means:   means,
+		trailed: sync.OnceValue(func() []float64 { return trailed(means()) }),
 	}
 }
 

@@ -56,7 +56,7 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed uint32, gates [
 		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: kept, Answer: a})
 		return a
 	}
-	if len(gates) == 1 {
+	if len(gates) == 1 && gates[0].Series == band.Night { // others are on no curve, and to draw them is much work
 		if a, ok := b.climate.Curves().At(e, odds, gates[0]); ok {
 			return band.Answer{State: a.State, Slot: a.Slot, PlusMinus: a.PlusMinus, Decides: a.Decides}
 		}
