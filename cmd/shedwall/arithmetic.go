@@ -190,7 +190,7 @@ func (a *arithmetic) outcome(x band.Answer) string {
 	case band.Never:
 		return "no such date"
 	}
-	return "too few years"
+	return a.noDate("too few years")
 }
 
 // lastOf says which day of a gate's mean a line is of.
@@ -291,8 +291,16 @@ func (a *arithmetic) blend(t plan.Traced) {
 	case band.Never:
 		a.line("  in too many years that never comes")
 	default:
-		a.line("  too few usable years")
+		a.line("  %s", a.noDate("too few usable years"))
 	}
+}
+
+// noDate says why an answer is not known: years is said where there are any to be too few.
+func (a *arithmetic) noDate(years string) string {
+	if a.climate.Region.Basis().Records == 0 {
+		return "no published or typed date tells of that"
+	}
+	return years
 }
 
 func (a *arithmetic) find(action plan.Action) plan.Window {

@@ -149,7 +149,7 @@ func (b *builder) bandFacts(m *bandPage) Facts {
 	if m.freeKnown {
 		free = b.words.Days(m.frostFree)
 	}
-	f.Items = append(f.Items, Fact{b.t("band.facts.free"), plain(firstUpper(free)), b.say("band.facts.free.detail")})
+	f.Items = append(f.Items, Fact{b.t("band.facts.free"), plain(firstUpper(free)), b.say(b.typedOr("band.facts.free.detail.typed", "band.facts.free.detail"))})
 	zone := Fact{Name: b.t("band.facts.zone"), Value: plain(firstUpper(b.zoneOf(m)))}
 	if m.winter.Known {
 		zone.Detail = b.say("band.facts.zone.detail", "temp", b.words.Temp(m.winter.MeanExtreme, 0))
@@ -188,16 +188,20 @@ func (b *builder) bandFiles(m *bandPage) Block {
 		Inline{Text: " · "}, link(b.t("band.files.csv", "band", m.row().Name), m.csv.Path))
 }
 
-// oddsTable is the dates of the last and first night at or below each threshold.
+// oddsTable is the dates of the last and first night at or below each threshold, and from
+// how many years they are, where that is known of any.
 func (b *builder) oddsTable(m *bandPage) Block {
 	careful, half := b.words.Odds(quantity.Careful), b.words.Odds(quantity.Half)
 	t := Table{ID: "odds-table", Caption: b.t("band.odds.caption", "band", m.row().Name), RowHeads: true, Head: []string{
 		b.t("band.odds.head.limit"),
 		b.t("band.odds.head.last", "odds", careful), b.t("band.odds.head.last", "odds", half),
 		b.t("band.odds.head.first", "odds", half), b.t("band.odds.head.first", "odds", careful),
-		b.t("band.odds.head.years"),
 	}}
 	c := m.in.Climate
+	years := yearsKnown(c)
+	if years {
+		t.Head = append(t.Head, b.t("band.odds.head.years"))
+	}
 	for i, limit := range thresholds {
 		last := freeze(c, record.Last, quantity.Careful, limit)
 		name := b.t("band.odds.limit."+strconv.Itoa(i), "temp", b.words.Temp(limit, 0))
@@ -205,10 +209,22 @@ func (b *builder) oddsTable(m *bandPage) Block {
 			plain(name),
 			plain(b.answer(last)), plain(b.answer(freeze(c, record.Last, quantity.Half, limit))),
 			plain(b.answer(freeze(c, record.First, quantity.Half, limit))), plain(b.answer(freeze(c, record.First, quantity.Careful, limit))),
-			plain(b.yearsUsed(last)),
 		})
+		if row := &t.Rows[i]; years {
+			*row = append(*row, plain(b.yearsUsed(last)))
+		}
 	}
 	return t
+}
+
+// yearsKnown says whether anybody knows how many years stand behind a date of oddsTable.
+func yearsKnown(c *band.Climate) bool {
+	for _, limit := range thresholds {
+		if freeze(c, record.Last, quantity.Careful, limit).Used > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // yearsUsed is "28 of 30 years".
@@ -223,8 +239,14 @@ func (b *builder) yearsUsed(a band.Answer) string {
 func (b *builder) oddsNotes(m *bandPage) []Block {
 	c := m.in.Climate
 	var out []Block
+	if !yearsKnown(c) {
+		out = append(out, para(Inline{Text: b.t("band.odds.no_years")}))
+	}
 	if a := m.half[record.Last]; a.PlusMinus > 0 {
 		text := b.t("band.odds.give", "last", b.words.PlusMinus(a.PlusMinus), "first", b.words.PlusMinus(max(1, m.half[record.First].PlusMinus)))
+		if allTyped(b.Region) && m.careful[record.Last].PlusMinus > a.PlusMinus {
+			text += " " + b.t("band.odds.give.careful", "last", b.words.PlusMinus(m.careful[record.Last].PlusMinus), "first", b.words.PlusMinus(max(1, m.careful[record.First].PlusMinus)))
+		}
 		var own []string
 		for i := range b.Region.Stations {
 			if c.OwnStation(i) {

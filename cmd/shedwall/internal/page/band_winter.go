@@ -31,7 +31,7 @@ func (b *builder) bandWinter(m *bandPage) []Block {
 	slices.Sort(limits)
 	t := Table{ID: "winter-table", Caption: b.t("band.winter.caption"), RowHeads: true, Head: []string{b.t("band.winter.limit"), b.t("band.winter.crops")}}
 	var from quantity.Celsius // of the last row
-	said := ""
+	said, known := "", false
 	for i, limit := range limits {
 		var names []Inline
 		for _, c := range stand[limit] {
@@ -47,6 +47,7 @@ func (b *builder) bandWinter(m *bandPage) []Block {
 				t.Head = append(t.Head, b.winterHead(w))
 			}
 			text := b.winterOdds(w)
+			known = known || w.Out != 0 || w.Odds.Known
 			odds, now = append(odds, plain(text)), now+text+"|"
 		}
 		if now == said {
@@ -57,6 +58,9 @@ func (b *builder) bandWinter(m *bandPage) []Block {
 		}
 		from, said = limit, now
 		t.Rows = append(t.Rows, append([][]Inline{plain(b.words.Temp(limit, words.Up)), names}, odds...))
+	}
+	if !known {
+		return []Block{b.heading(3, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.not_known")})}
 	}
 	return []Block{b.heading(3, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.intro")}), t}
 }

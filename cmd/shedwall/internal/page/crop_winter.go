@@ -14,6 +14,7 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 	if !ok || len(plans) == 0 {
 		return nil
 	}
+	known := false
 	t := Table{ID: "winter-table", Caption: b.t("crop.winter.caption", "crop", c.Name), RowHeads: true, Head: []string{b.t("head.band")}}
 	for i, x := range plans {
 		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
@@ -22,8 +23,12 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 				t.Head = append(t.Head, b.winterHead(w))
 			}
 			row = append(row, plain(b.winterOdds(w)))
+			known = known || w.Out != 0 || w.Odds.Known
 		}
 		t.Rows = append(t.Rows, row)
+	}
+	if !known {
+		return []Block{b.heading(2, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.not_known")})}
 	}
 	return []Block{
 		b.heading(2, "winter", "crop.h.winter"),

@@ -163,6 +163,21 @@ func (b *builder) madeFrom(records, tables string) string {
 	return records
 }
 
+// typedOr is the phrase for guides where every station has nothing but typed dates, or the
+// one for others.
+func (b *builder) typedOr(typed, other string) string {
+	if allTyped(b.Region) {
+		return typed
+	}
+	return other
+}
+
+// allTyped says whether every station of a region has nothing but typed dates.
+func allTyped(r *band.Region) bool {
+	basis := r.Basis()
+	return basis.Typed > 0 && basis.Typed == len(r.Stations)
+}
+
 // yearsBehind says how a station's years count at a date, or what stands in their place.
 func (b *builder) yearsBehind(s *band.Station, a band.Answer) string {
 	switch {

@@ -36,7 +36,11 @@ func (b *builder) wordsPage() *Page {
 	careful, half := b.words.Odds(quantity.Careful), b.words.Odds(quantity.Half)
 	p.add(b.heading(2, "odds", "words_page.h.odds"))
 	for _, n := range []string{"1", "2", "3", "4"} {
-		p.add(para(Inline{Text: b.t("words_page.odds."+n, "careful", careful, "half", half)}))
+		key := "words_page.odds." + n
+		if n == "3" {
+			key = b.madeFrom(key, key+".tables")
+		}
+		p.add(para(Inline{Text: b.t(key, "careful", careful, "half", half)}))
 	}
 	p.add(para(link(b.t("nav.quality"), HTML(QualityPath))))
 	p.add(b.heading(2, "words", "words_page.h.words"))

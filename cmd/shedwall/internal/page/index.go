@@ -22,7 +22,7 @@ func (b *builder) index() *Page {
 		b.say("index.step.crop"),
 	}})
 	p.add(b.heading(2, "bands", "index.h.bands"))
-	p.add(para(Inline{Text: b.t("index.bands.intro", "careful", b.words.Odds(quantity.Careful))}))
+	p.add(para(Inline{Text: b.t(b.typedOr("index.bands.intro.typed", "index.bands.intro"), "careful", b.words.Odds(quantity.Careful))}))
 	p.add(b.estimateNotes(b.made...)...)
 	p.add(b.bandTable("band-table", b.t("index.bands.caption"), b.made))
 	p.add(b.workList()...)

@@ -275,7 +275,13 @@ func (w Wall) lead() []string {
 	if last.State == band.Dated && first.State == band.Dated {
 		line = b.T("sheet.lead.half", "last", b.Date(w.date(last.Slot)), "first", b.Date(w.date(first.Slot)))
 		if last.PlusMinus > 0 {
-			line += " " + b.T("sheet.lead.give", "give", words.Sentence(b.PlusMinus(max(last.PlusMinus, first.PlusMinus))))
+			give := max(last.PlusMinus, first.PlusMinus)
+			careful := max(c.Date(record.Last, quantity.Careful, band.Gate{}).PlusMinus, c.Date(record.First, quantity.Careful, band.Gate{}).PlusMinus)
+			if allTyped(c.Region) && careful > give {
+				line += " " + b.T("sheet.lead.give.careful", "give", words.Sentence(b.PlusMinus(give)), "careful", b.Days(careful))
+			} else {
+				line += " " + b.T("sheet.lead.give", "give", words.Sentence(b.PlusMinus(give)))
+			}
 		}
 		if d := c.DaysPerHundredMetres(record.Last); d >= 0.5 {
 			line += " " + b.T("sheet.lead.height", "days", b.Days(int(d+0.5)))
