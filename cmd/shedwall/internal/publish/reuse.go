@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -90,13 +91,17 @@ var program = sync.OnceValue(func() string {
 // sources is one checksum for each of the guide folder's parts that can change a page.
 type sources struct{ data, content, templates string }
 
-// readSources reads every file of a guide folder. A file that cannot be read, or a folder
-// that is not there, counts by that.
+// readSources reads every file of a guide folder but Go files, which lie beside the demo's
+// tables and are the program's. A file that cannot be read, or a folder that is not there,
+// counts by that.
 func readSources(guide fs.FS) (s sources) {
 	for top, to := range map[string]*string{"data": &s.data, "content": &s.content, "templates": &s.templates} {
 		h := sha256.New()
 		err := fs.WalkDir(guide, top, func(p string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() {
+			if err == nil && (d.IsDir() || path.Ext(p) == ".go") {
+				return nil
+			}
+			if err != nil {
 				fmt.Fprintf(h, "%q %v\n", p, err)
 				return nil
 			}

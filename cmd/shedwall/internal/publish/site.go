@@ -44,14 +44,14 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 	if err := p.run(); err != nil {
 		return sum, err
 	}
-	undo, err := g.keepEdition(p.in.Ledger)
-	if err != nil {
-		return sum, err
-	}
 	p.sum.Files = len(site.files)
 	sortInk(p.sum.Ink)
 	if g.sources == readSources(g.files) { // else something changed while it was read: nobody can say from what the pages are
 		site.from = ancestry{seal: seal, sum: p.sum, keys: p.keys}.write()
+	}
+	undo, err := g.keepEdition(p.in.Ledger)
+	if err != nil {
+		return sum, err
 	}
 	if err := site.commit(); err != nil {
 		return sum, errors.Join(err, undo())
