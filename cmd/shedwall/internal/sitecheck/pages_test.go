@@ -32,6 +32,7 @@ func TestDemoPages(t *testing.T) {
 	for _, check := range checks {
 		t.Run(check.name, func(t *testing.T) { report(t, check.find(s)) })
 	}
+	t.Run("frames", func(t *testing.T) { report(t, strayFrames(s)) })
 }
 
 // TestSoundPages shows that the checks let a good site pass.
