@@ -63,9 +63,22 @@ func (a *arithmetic) window(w plan.Window) {
 		} else if w.To.State == plan.Dated {
 			a.latest(w)
 		}
+		if s, ok := w.TooShort(a.x.Crop); ok {
+			a.tooShort(w, s)
+		}
 	}
 	a.line("%s", a.result(w))
 	a.line("")
+}
+
+// tooShort prints which days to harvest leave no start.
+func (a *arithmetic) tooShort(w plan.Window, s plan.TooShort) {
+	a.line("  its slow kinds need %d days: a start until %s, and the first is %s", s.Slow, a.date(w.To.Slot), a.date(w.From.Slot))
+	if s.QuickFits {
+		a.line("  quick kinds of %d days may fit", s.Quick)
+	} else {
+		a.line("  quick kinds of %d days do not fit either", s.Quick)
+	}
 }
 
 // figures prints the crop's and the covers' figures used.
@@ -341,6 +354,9 @@ func (a *arithmetic) harvest(w plan.Window) {
 // result is the last line, "= 12 May".
 func (a *arithmetic) result(w plan.Window) string {
 	from := w.From
+	if _, short := w.TooShort(a.x.Crop); short {
+		return "= season too short"
+	}
 	switch from.State {
 	case plan.Dated:
 		if from.AtLeast {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -78,5 +79,26 @@ func TestGuideOfAverages(t *testing.T) {
 		if got := strings.Contains(strings.Join(w.lead(), " "), ", careful dates "); got != x.averages {
 			t.Errorf("averages %v: the lead of the sheet %q", x.averages, w.lead())
 		}
+	}
+}
+
+// TestHeldNamesWhatDecides: the days that leave no start, and what nobody measures for what
+// is planted in fall.
+func TestHeldNamesWhatDecides(t *testing.T) {
+	in := averagesInput(t)
+	b := &builder{Input: in, words: in.Book}
+	m := b.outline(in.Bands[0].Climate)
+	c := in.Tables.Crops[2] // tomato: 60 to 85 days from setting out
+	w := plan.Window{Action: plan.SetOut, From: plan.Bound{State: plan.Dated, Slot: 340}, To: plan.Bound{State: plan.Never, Slot: 330, Gate: plan.Maturity}}
+	if got := b.held(cropIn{m, &plan.CropPlan{Crop: &c}}, w, "setting out"); !strings.Contains(got, "need 85 days") || !strings.Contains(got, "quick kinds of 60 days may fit") {
+		t.Errorf("ten days short of the slow kinds: %q", got)
+	}
+	w.To.Slot = 300
+	if got := b.held(cropIn{m, &plan.CropPlan{Crop: &c}}, w, "setting out"); !strings.Contains(got, "need 85 days, its quick ones 60") || strings.Contains(got, "may fit") {
+		t.Errorf("forty days short: %q", got)
+	}
+	c.Start, c.Season = catalog.Planted, catalog.FallPlanted
+	if got := b.held(cropIn{m, &plan.CropPlan{Crop: &c}}, plan.Window{Action: plan.SowOutside}, "planting"); !strings.Contains(got, "how warm days are") {
+		t.Errorf("planted in fall without a station of days: %q", got)
 	}
 }

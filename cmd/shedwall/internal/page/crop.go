@@ -222,7 +222,7 @@ func (b *builder) heldList(plans []cropIn) List {
 			if text != "" {
 				text += " "
 			}
-			text += firstUpper(b.held(w, b.heldAction(x.plan.Crop, a)))
+			text += firstUpper(b.held(x, w, b.heldAction(x.plan.Crop, a)))
 		}
 		if w, ok := open.Find(quantity.Careful, plan.LastSafeDay); ok && w.To.AtLeast {
 			text += " " + b.t("held.safe_least", "date", b.words.Date(b.date(w.To.Slot)))
@@ -242,7 +242,7 @@ func (b *builder) heldList(plans []cropIn) List {
 }
 
 // held is one window's sentence: what opens it and what ends it.
-func (b *builder) held(w plan.Window, action string) string {
+func (b *builder) held(x cropIn, w plan.Window, action string) string {
 	var text string
 	switch w.From.State {
 	case plan.Dated:
@@ -260,17 +260,33 @@ func (b *builder) held(w plan.Window, action string) string {
 		}
 		return b.t(key, "action", action)
 	default:
+		if plan.PlantedInFall(x.plan.Crop) && x.band.in.Climate.Tells(band.Soil) == band.ToldNot {
+			return b.t("held.not_known.ground", "action", action)
+		}
 		return b.t("held.not_known", "action", action)
 	}
 	switch {
 	case w.To.State == plan.Never:
-		text += " " + b.t("held.to.never")
+		text += " " + b.tooShort(x.plan.Crop, w)
 	case !w.To.EndKnown():
 		text += " " + b.t("held.to.not_known")
 	case w.To.State == plan.Dated && b.words.Has("held.to."+w.To.Gate.String()):
 		text += " " + b.t("held.to."+w.To.Gate.String(), "date", b.words.Date(b.date(w.To.Slot)))
 	}
 	return text
+}
+
+// tooShort says that even the first start is too late, and which days to harvest decided.
+func (b *builder) tooShort(c *catalog.Crop, w plan.Window) string {
+	s, ok := w.TooShort(c)
+	slow, quick := b.words.Int(s.Slow), b.words.Int(s.Quick)
+	switch {
+	case ok && s.QuickFits:
+		return b.t("held.to.never.quick", "slow", slow, "quick", quick)
+	case ok:
+		return b.t("held.to.never.slow", "slow", slow, "quick", quick)
+	}
+	return b.t("held.to.never")
 }
 
 // cropCovers is a crop in one band under each offered set of layers; one sentence where

@@ -59,7 +59,7 @@ func (b *builder) fallPlanting(c *catalog.Crop, plans []cropIn) []Block {
 		half, _ := b.planner.FallPlanting(x.band.in.Climate, c, quantity.Half)
 		t.Rows = append(t.Rows, [][]Inline{
 			{link(x.band.row().Name, x.band.href())}, plain(b.window(careful.Plant)), plain(b.window(half.Plant)),
-			plain(firstUpper(b.held(careful.Plant, b.t("planting.action")))), plain(b.harvestDays(careful.Harvest)),
+			plain(firstUpper(b.held(x, careful.Plant, b.t("planting.action")))), plain(b.harvestDays(careful.Harvest)),
 		})
 	}
 	if len(t.Rows) == 0 {

@@ -5,6 +5,7 @@ import (
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
 )
 
 // span is how many days a crop needs from an action to its first harvest, early
@@ -61,4 +62,25 @@ func (s span) carried(low, high *figure.Of[float64], days float64) span {
 func daysReason(f *figure.Of[int]) Reason {
 	v, _ := f.Get()
 	return Reason{Kind: ReasonDays, Number: float64(v), Unit: UnitDays, Gate: Maturity, cell: &f.Cell}
+}
+
+// TooShort is why a start outside is too late: the days of the slow kinds, which decide,
+// those of the quick ones, and whether these would still be ready in time.
+type TooShort struct {
+	Slow, Quick int
+	QuickFits   bool
+}
+
+// TooShort is that of a window; false where there is a start, or something else than days
+// to harvest leaves none (no safe day at all, too little warmth).
+func (w Window) TooShort(c *catalog.Crop) (TooShort, bool) {
+	s := fromSowing(c)
+	if w.Action == SetOut {
+		s = fromSetOut(c)
+	}
+	if w.From.State != Dated || w.To.State != Never || w.To.Gate != Maturity && w.To.Gate != Light || !s.known {
+		return TooShort{}, false
+	}
+	end := w.To.Slot + quantity.Slot(s.high)
+	return TooShort{s.high, s.low, w.From.Slot+quantity.Slot(s.low) <= end}, true
 }

@@ -83,3 +83,22 @@ func TestNothingKnownOfAnEnd(t *testing.T) {
 		}
 	}
 }
+
+// TestTooShort: 8 June to 31 August is 84 days of plainYears; slow kinds of 90 decide that
+// there is no start, and quick ones of 70 may fit, of 86 do not.
+func TestTooShort(t *testing.T) {
+	for _, x := range []struct {
+		low, high int
+		want      TooShort
+		short     bool
+	}{{70, 90, TooShort{90, 70, true}, true}, {84, 90, TooShort{90, 84, true}, true}, {85, 90, TooShort{90, 85, false}, true}, {70, 84, TooShort{}, false}} {
+		c := with(tomato(), func(c *catalog.Crop) {
+			c.YoungDamage, c.GrownDamage, c.Chill = known(quantity.Celsius(1)), known(quantity.Celsius(1)), figure.Of[quantity.Celsius]{}
+			c.DaysLow, c.DaysHigh = known(x.low), known(x.high)
+		})
+		w, _ := planned(t, place(10, nil), shed(c)).Layers[0].Find(quantity.Careful, SetOut)
+		if got, short := w.TooShort(&c); short != x.short || got != x.want {
+			t.Errorf("%d to %d days, set out %s: %+v %v, want %+v", x.low, x.high, says(w), got, short, x.want)
+		}
+	}
+}
