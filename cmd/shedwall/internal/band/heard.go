@@ -17,6 +17,7 @@ type heard struct {
 	nights   map[nightOf]*vector
 	tellings map[sweepOf]map[quantity.Hundredths]*telling
 	kept     int // tellings of all sweeps
+	things   map[any]*made
 }
 
 // nightOf is a question about nights as it is put to a station.
@@ -46,10 +47,11 @@ type telling struct {
 const (
 	mostNights   = 3000
 	mostTellings = 5000
+	mostThings   = 500
 )
 
 func newHeard() *heard {
-	return &heard{nights: map[nightOf]*vector{}, tellings: map[sweepOf]map[quantity.Hundredths]*telling{}}
+	return &heard{things: map[any]*made{}, nights: map[nightOf]*vector{}, tellings: map[sweepOf]map[quantity.Hundredths]*telling{}}
 }
 
 // sweep is what is known of a sweep, for keep to add to.
@@ -69,6 +71,27 @@ func (h *heard) keep(known map[quantity.Hundredths]*telling, compared quantity.H
 		known[compared] = t
 		h.kept++
 	}
+}
+
+// Keep is what make makes of a station's own record and years, made once for all bands of
+// the region. key is of a type of the caller's own; what is made must not be changed, and
+// making it must not ask for it. Only so many are kept; beyond that it is made each time.
+func (s *Station) Keep(key any, make func() any) any {
+	h := s.heard
+	if h == nil {
+		return make()
+	}
+	h.mutex.Lock()
+	x := h.things[key]
+	if x == nil {
+		x = &made{}
+		if len(h.things) < mostThings {
+			h.things[key] = x
+		}
+	}
+	h.mutex.Unlock()
+	x.once.Do(func() { x.value = make() })
+	return x.value
 }
 
 // night is what a station of at most maxYears years says of nights at a threshold.

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -124,5 +125,39 @@ func TestHeardIsOfTheStationsYears(t *testing.T) {
 		if k.heard != nil {
 			t.Error("a station with all its years keeps what it said of thirty")
 		}
+	}
+}
+
+// What is kept with a station is made once for all bands and all who ask at once, so far as
+// there is room.
+func TestStationKeep(t *testing.T) {
+	s := alone(weather("s", 1991, 2010, 6, 10, 3), quantity.North).Stations[0]
+	type key struct{ n int }
+	var made atomic.Int32
+	var asking sync.WaitGroup
+	for range 8 {
+		asking.Go(func() {
+			for n := range 3 {
+				if got := s.Keep(key{n}, func() any { made.Add(1); return n }); got != n {
+					t.Errorf("%v for %d", got, n)
+				}
+			}
+		})
+	}
+	asking.Wait()
+	if made.Load() != 3 {
+		t.Errorf("made %d times", made.Load())
+	}
+	for n := range 2 * mostThings {
+		if got := s.Keep(key{n}, func() any { return n }); got != n {
+			t.Errorf("%v for %d", got, n)
+		}
+	}
+	if n := len(s.heard.things); n != mostThings {
+		t.Errorf("%d things kept", n)
+	}
+	none := &Station{}
+	if none.Keep(key{1}, func() any { return 7 }) != 7 {
+		t.Error("a station that keeps nothing does not answer")
 	}
 }

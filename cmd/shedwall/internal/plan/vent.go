@@ -76,21 +76,17 @@ func ventAt(c *band.Climate, t quantity.Celsius, inside bool) (Vent, bool) {
 		if w == 0 {
 			continue
 		}
-		warm := n.warm(c, record.Last, station, v.Outside)
-		firsts, _ := warm.Ends(start, quantity.SlotsPerYear)
-		e, ok := hazen(firsts, 0.1)
-		m, _ := hazen(firsts, 0.5)
-		if !ok {
+		spring := n.warmth(c, record.Last, station, v.Outside, start)
+		if !spring.known {
 			continue
 		}
-		early, half, weight = early+w*e, half+w*m, weight+w
-		if _, lasts := n.warm(c, record.First, station, v.Outside).Ends(0, start); len(lasts) >= leastYears {
-			l, _ := hazen(lasts, 0.5)
-			last, fall = last+w*l, fall+w
+		early, half, weight = early+w*spring.early, half+w*spring.half, weight+w
+		if f := n.warmth(c, record.First, station, v.Outside, start); f.known {
+			last, fall = last+w*f.last, fall+w
 		}
-		v.Years = max(v.Years, len(firsts))
-		for s := range share {
-			share[s] += w * warm.Share(quantity.Slot(s))
+		v.Years = max(v.Years, spring.years)
+		for s, x := range spring.share {
+			share[s] += w * x
 		}
 	}
 	if weight == 0 {
@@ -108,6 +104,43 @@ func ventAt(c *band.Climate, t quantity.Celsius, inside bool) (Vent, bool) {
 	}
 	v.Daily = moreThanNot(share, weight, start)
 	return v, true
+}
+
+// warmth is when days as warm come at a station: of spring, the day by which one has come
+// in 1 year in 10 and in half the years, and the share of years in which each slot is as
+// warm; of fall, the day after which none comes in half the years.
+type warmth struct {
+	known             bool // of ten years or more
+	years             int
+	early, half, last float64
+	share             [quantity.SlotsPerYear]float64
+}
+
+// warmthKey is the key of a station's warmth: bands that share a threshold share that.
+type warmthKey struct {
+	event     record.Event
+	threshold quantity.Hundredths
+}
+
+func (n *counting) warmth(c *band.Climate, e record.Event, station int, outside quantity.Celsius, start quantity.Slot) *warmth {
+	at := c.DayThreshold(e, quantity.Careful, station, outside)
+	return c.Region.Stations[station].Keep(warmthKey{e, at}, func() any {
+		marks := n.years(c, e, station).Warm(at)
+		w := &warmth{}
+		if e == record.First {
+			_, lasts := marks.Ends(0, start)
+			w.last, w.known = hazen(lasts, 0.5)
+			return w
+		}
+		firsts, _ := marks.Ends(start, quantity.SlotsPerYear)
+		w.years = len(firsts)
+		w.early, w.known = hazen(firsts, 0.1)
+		w.half, _ = hazen(firsts, 0.5)
+		for s := range w.share {
+			w.share[s] = marks.Share(quantity.Slot(s))
+		}
+		return w
+	}).(*warmth)
 }
 
 // moreThanNot is the first slot from start on whose week around it, and every later one for

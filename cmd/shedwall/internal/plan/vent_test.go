@@ -2,10 +2,13 @@ package plan
 
 import (
 	"fmt"
+	"reflect"
+	"slices"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/cover"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -127,6 +130,57 @@ func TestWeekPrice(t *testing.T) {
 	} {
 		if got, ok := WeekPrice(&catalog.Cover{Price: x.price, Years: x.years}, x.days); got != x.want || ok != x.ok {
 			t.Errorf("%v for %v years, %d days: %v %v, want %v %v", x.price, x.years, x.days, got, ok, x.want, x.ok)
+		}
+	}
+}
+
+// Bands of one region, warm and cold, whose covers open at several temperatures: when each
+// is opened is the same as in a region of its own, whoever was asked before.
+func TestVentsOfOtherBands(t *testing.T) {
+	rows := []catalog.Station{
+		{ID: "s", Latitude: known(44.0), Longitude: known(-38.0), Elevation: known(quantity.Metres(600)), Position: known(catalog.Slope)},
+		{ID: "t", Latitude: known(44.1), Longitude: known(-38.0), Elevation: known(quantity.Metres(300)), Position: known(catalog.Slope)},
+	}
+	warmer := *countedRecord()
+	warmer.Station, warmer.Max = "t", slices.Clone(warmer.Max)
+	for i := range warmer.Max {
+		warmer.Max[i] += quantity.Hundredths(i % 400)
+	}
+	region := func() *band.Region {
+		return band.NewRegion(rows, map[string]*record.Daily{"s": countedRecord(), "t": &warmer}, 1991, 2020, quantity.North)
+	}
+	shared, said := region(), map[string]bool{}
+	for _, z := range []float64{600, 350, 900, 600} {
+		for _, opens := range []quantity.Celsius{18, 22, 25} {
+			cv := tunnelOf(true)
+			cv.Vent = known(opens)
+			want, _ := VentOf(region().Climate(slopeBand(z, z)), &cv)
+			got, _ := VentOf(shared.Climate(slopeBand(z, z)), &cv)
+			if got != want {
+				t.Errorf("%.0f m, %v: %+v, in a region of its own %+v", z, opens, got, want)
+			}
+			said[fmt.Sprint(want.Early, want.Half, want.Daily, want.Last)] = true
+		}
+	}
+	if len(said) < 5 {
+		t.Errorf("%d different answers: too alike to be mixed up", len(said))
+	}
+}
+
+// A station's years of spring and of fall are laid out apart: they are other season years.
+func TestLaidYears(t *testing.T) {
+	d := countedRecord()
+	for i := range d.Min {
+		d.Min[i] -= quantity.Hundredths(i / 365) // no two years alike
+	}
+	rows := []catalog.Station{{ID: "s", Latitude: known(44.0), Longitude: known(-38.0), Elevation: known(quantity.Metres(600)), Position: known(catalog.Slope)}}
+	r := band.NewRegion(rows, map[string]*record.Daily{"s": d}, 1991, 2020, quantity.North)
+	for range 2 { // bands, each with a memory of its own
+		c, n := r.Climate(slopeBand(600, 600)), counting{}
+		for _, e := range []record.Event{record.Last, record.First} {
+			if want := cover.Lay(d, quantity.North, c.CountSeasons(e, 0)); !reflect.DeepEqual(n.years(c, e, 0), want) {
+				t.Errorf("%v: other years are laid out", e)
+			}
 		}
 	}
 }

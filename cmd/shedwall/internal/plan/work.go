@@ -227,10 +227,16 @@ func (n *counting) years(c *band.Climate, e record.Event, station int) *cover.Ye
 		n.laid[e] = make([]*cover.Years, len(c.Region.Stations))
 	}
 	if n.laid[e][station] == nil {
-		n.laid[e][station] = cover.Lay(c.Region.Stations[station].Record, c.Region.Hemisphere, c.CountSeasons(e, station))
+		s := c.Region.Stations[station]
+		n.laid[e][station] = s.Keep(laidKey{e}, func() any {
+			return cover.Lay(s.Record, c.Region.Hemisphere, c.CountSeasons(e, station))
+		}).(*cover.Years)
 	}
 	return n.laid[e][station]
 }
+
+// laidKey is the key of a station's years.
+type laidKey struct{ record.Event }
 
 // marksOf is the cold nights of a limit.
 func (n *counting) marksOf(c *band.Climate, e record.Event, limit quantity.Celsius, allowance quantity.Kelvins) *coldMarks {
