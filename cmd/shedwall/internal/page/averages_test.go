@@ -102,3 +102,30 @@ func TestHeldNamesWhatDecides(t *testing.T) {
 		t.Errorf("planted in fall without a station of days: %q", got)
 	}
 }
+
+// TestExampleHasADate: the worked example of a worksheet lands on a date; where those of so
+// cold a garden are not known it takes a milder one, and there is none where none is known.
+func TestExampleHasADate(t *testing.T) {
+	in := averagesInput(t)
+	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables)}
+	m := b.outline(in.Bands[0].Climate)
+	for _, scale := range []plan.Degrees{plan.InCelsius, plan.InFahrenheit} {
+		for unknown := range shifts[scale] {
+			dates := datesOf{names: []string{"last freeze"}}
+			for i := range shifts[scale] {
+				day := b.words.DateShort(quantity.MonthDay{Month: 6, Day: 20 - i})
+				if i < unknown {
+					day = "not known"
+				}
+				dates.dates = append(dates.dates, []string{day})
+			}
+			m.hand.garden = gardenDates{scale: scale, usual: make([]usualMonth, 8), spring: dates}
+			m.hand.garden.usual[1].month = 4
+			got := b.worked(m)
+			colder := slices.Index(shifts[scale], 0) - 1 // the mildest of the colder gardens
+			if strings.Contains(got, "not known") || (got != "") != (unknown <= colder) {
+				t.Errorf("dates known from column %d on: %q", unknown, got)
+			}
+		}
+	}
+}

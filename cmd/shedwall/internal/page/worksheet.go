@@ -219,30 +219,49 @@ func (b *builder) usual(k quantity.Kelvins) string {
 }
 
 // worked is an example with the band's own figures: a garden whose middle difference is
-// 3 C or 6 F colder than usual in a month of spring.
+// 3 C or 6 F colder than usual in a month of spring; less where nothing is known of the
+// dates of one so cold. "" where nothing is known of any colder garden's.
 func (b *builder) worked(m *bandPage) string {
 	g := &m.hand.garden
 	d, month := g.scale, g.usual[1]
-	more, step := -3.0, 0.1
+	tries, step := []float64{-3, -2, -1}, 0.1
 	if d == plan.InFahrenheit {
-		more, step = -6, 0.5
+		tries, step = []float64{-6, -4, -2}, 0.5
 	}
 	usual := rounded(d.Difference(printed(month.by)), step)
-	half := more * band.ReadingShare(evenings, 1, 1)
-	column := 0
-	for i, n := range shifts[d] {
-		if n <= half {
-			column = i
+	asPrinted := slices.Index(shifts[d], 0)
+	on := func(n float64) string { return b.signed(n) + "\u00a0" + b.unit(d) }
+	for _, more := range tries {
+		half := more * band.ReadingShare(evenings, 1, 1)
+		column := 0
+		for i, n := range shifts[d] {
+			if n <= half {
+				column = i
+			}
+		}
+		row, ok := b.movedRow(g.spring.dates[column], g.spring.dates[asPrinted])
+		if !ok {
+			continue
+		}
+		return b.t("worksheet.example", "month", b.words.Month(month.month), "middle", on(usual+more), "usual", on(usual), "rest", on(more), "half", on(half),
+			"column", b.shiftHead(d, shifts[d][column], " "), "row", g.spring.names[row], "date", g.spring.dates[column][row], "printed", g.spring.dates[asPrinted][row], "tonight", on(usual+half))
+	}
+	return ""
+}
+
+// movedRow is the first row known in two columns whose dates differ, else the last known
+// in both; false where none is.
+func (b *builder) movedRow(column, printed []string) (int, bool) {
+	row, ok := 0, false
+	for i := range column {
+		if column[i] == b.t("not_known") || printed[i] == b.t("not_known") {
+			continue
+		}
+		if row, ok = i, true; column[i] != printed[i] {
+			break
 		}
 	}
-	asPrinted := slices.Index(shifts[d], 0)
-	row := 0
-	for row < len(g.spring.names)-1 && g.spring.dates[column][row] == g.spring.dates[asPrinted][row] {
-		row++
-	}
-	on := func(n float64) string { return b.signed(n) + "\u00a0" + b.unit(d) }
-	return b.t("worksheet.example", "month", b.words.Month(month.month), "middle", on(usual+more), "usual", on(usual), "rest", on(more), "half", on(half),
-		"column", b.shiftHead(d, shifts[d][column], " "), "row", g.spring.names[row], "date", g.spring.dates[column][row], "printed", g.spring.dates[asPrinted][row], "tonight", on(usual+half))
+	return row, ok
 }
 
 // printed is a usual difference to the tenth of a degree Celsius.
@@ -319,7 +338,9 @@ func (b *builder) worksheetPage(m *bandPage) *Page {
 	p.add(b.estimateNotes(m)...)
 	p.add(b.leftOutNotes(m)...)
 	p.add(b.shiftTable("spring", b.t("worksheet.spring.caption", "band", name), g, g.spring), b.shiftTable("fall", b.t("worksheet.fall.caption", "band", name), g, g.fall))
-	p.add(b.heading(2, "example", "worksheet.h.example"), para(Inline{Text: b.worked(m)}))
+	if example := b.worked(m); example != "" {
+		p.add(b.heading(2, "example", "worksheet.h.example"), para(Inline{Text: example}))
+	}
 	return p
 }
 
@@ -341,10 +362,11 @@ func (b *builder) shiftTable(id, caption string, g *gardenDates, dates datesOf) 
 
 // worksheetLeaf is the worksheet on paper.
 func (b *builder) worksheetLeaf(m *bandPage) *Leaf {
-	remarks := []LeafBlock{
-		LeafText{Lead: b.t("worksheet.h.example.paper"), Text: b.worked(m), Small: true},
-		LeafText{Text: b.t("worksheet.why"), Small: true},
+	var remarks []LeafBlock
+	if example := b.worked(m); example != "" {
+		remarks = append(remarks, LeafText{Lead: b.t("worksheet.h.example.paper"), Text: example, Small: true})
 	}
+	remarks = append(remarks, LeafText{Text: b.t("worksheet.why"), Small: true})
 	spring := m.hand.garden.spring
 	for {
 		l := b.worksheetWith(m, remarks, spring)
