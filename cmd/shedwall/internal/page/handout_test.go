@@ -164,7 +164,7 @@ func TestCardUnits(t *testing.T) {
 			t.Errorf("units %d: cards %v, want %v", units, corners, want)
 		}
 		head := leafText(leafAt(t, g, "bands/slopes/worksheet"))
-		if first := map[catalog.Units]string{catalog.UnitsBoth: "8 °F\n4.4 °C\ncolder", catalog.UnitsC: "4 °C\ncolder", catalog.UnitsF: "8 °F\ncolder"}[units]; !strings.Contains(head, first) {
+		if first := map[catalog.Units]string{catalog.UnitsBoth: "4 °C\n7.2 °F\ncolder", catalog.UnitsC: "4 °C\ncolder", catalog.UnitsF: "8 °F\ncolder"}[units]; !strings.Contains(head, first) {
 			t.Errorf("units %d: no column %q in\n%s", units, first, head)
 		}
 	}
@@ -209,17 +209,25 @@ func TestNothingToPrint(t *testing.T) {
 // The dates of a worksheet are those of a climate moved by as much, and no colder garden
 // is promised a longer season.
 func TestWorksheetDates(t *testing.T) {
-	in := input(t, tables(), quantity.North, nil)
+	worksheetDates(t, catalog.UnitsBoth, []float64{-4, -3, -2, -1, 0, 1, 2}, func(n float64) quantity.Kelvins { return quantity.Kelvins(n) })
+	worksheetDates(t, catalog.UnitsF, []float64{-8, -6, -4, -2, 0, 2, 4}, quantity.FromFahrenheitDifference)
+}
+
+func worksheetDates(t *testing.T, units catalog.Units, columns []float64, kelvins func(float64) quantity.Kelvins) {
+	t.Helper()
+	tb := tables()
+	tb.Guide.Units = units
+	in := input(t, tb, quantity.North, nil)
 	g := Build(in)
 	c := in.Bands[0].Climate
 	text := leafText(leafAt(t, g, "bands/slopes/worksheet"))
 	for e, odds := range map[record.Event]quantity.Odds{record.Last: quantity.Careful, record.First: quantity.Half} {
 		row := map[record.Event]string{record.Last: "last freeze, careful|", record.First: "first freeze, half the years|"}[e]
 		var slots []int
-		for _, f := range []float64{-8, -6, -4, -2, 0, 2, 4} {
-			a := c.Warmer(e, quantity.FromFahrenheitDifference(f)).Date(e, odds, band.Gate{})
+		for _, n := range columns {
+			a := c.Warmer(e, kelvins(n)).Date(e, odds, band.Gate{})
 			if a.State != band.Dated {
-				t.Fatalf("%v, %+g F: %+v", e, f, a)
+				t.Fatalf("%v, %+g degrees: %+v", e, n, a)
 			}
 			row += in.Book.DateShort(quantity.North.MonthDay(a.Slot)) + "|"
 			slots = append(slots, int(a.Slot))
@@ -244,17 +252,24 @@ func TestWorksheetDates(t *testing.T) {
 
 // By hand: the middle of Slopes, 780 m, is 80 m above Mill, 0.36 K or 0.65 F colder in
 // every month: -0.4 C and, to the half, -0.5 F. The example's middle is 6 F below that,
-// -6.5; half of -6 is -3; between the columns of 2 and 4 colder, 4; on the card -3.5.
+// -6.5; half of -6 is -3; between the columns of 2 and 4 colder, 4; on the card -3.5. In
+// Celsius 3 below, -3.4; half of -3 is -1.5; between 1 and 2 colder, 2; on the card -1.9.
 func TestWorkedExample(t *testing.T) {
-	g := Build(input(t, oneStation(), quantity.North, nil))
-	text := leafText(leafAt(t, g, "bands/slopes/worksheet"))
-	for _, want := range []string{
-		"March|−0.4 °C (−0.5 °F)|August|−0.4 °C (−0.5 °F)|",
-		"April: the middle of ten differences is −6.5 °F. Usual is −0.5 °F, so −6 °F is left, and half of it, −3 °F, counts. Column 4 °F (2.2 °C) colder: last freeze, careful,",
-		"Tonight card, box 2: −3.5 °F.",
+	for units, wants := range map[catalog.Units][]string{
+		catalog.UnitsBoth: {"March|−0.4 °C (−0.5 °F)|August|−0.4 °C (−0.5 °F)|",
+			"April: the middle of ten differences is −3.4 °C. Usual is −0.4 °C, so −3 °C is left, and half of it, −1.5 °C, counts. Column 2 °C (3.6 °F) colder: last freeze, careful,",
+			"Tonight card, box 2: −1.9 °C."},
+		catalog.UnitsF: {"March|−0.5 °F|August|−0.5 °F|",
+			"April: the middle of ten differences is −6.5 °F. Usual is −0.5 °F, so −6 °F is left, and half of it, −3 °F, counts. Column 4 °F colder: last freeze, careful,",
+			"Tonight card, box 2: −3.5 °F."},
 	} {
-		if !strings.Contains(text, want) {
-			t.Errorf("no %q in\n%s", want, text)
+		tb := oneStation()
+		tb.Guide.Units = units
+		text := leafText(leafAt(t, Build(input(t, tb, quantity.North, nil)), "bands/slopes/worksheet"))
+		for _, want := range wants {
+			if !strings.Contains(text, want) {
+				t.Errorf("no %q in\n%s", want, text)
+			}
 		}
 	}
 	if half := band.ReadingShare(evenings, 1, 1); half != 0.5 {

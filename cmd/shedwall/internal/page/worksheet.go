@@ -75,10 +75,7 @@ func (b *builder) readingMonths(e record.Event) []int {
 // gardenDates works a worksheet's figures out.
 func (b *builder) gardenDates(m *bandPage) gardenDates {
 	c := m.in.Climate
-	g := gardenDates{scale: plan.InFahrenheit}
-	if b.Tables.Guide.Units == catalog.UnitsC {
-		g.scale = plan.InCelsius
-	}
+	g := gardenDates{scale: b.scales()[0]}
 	for _, e := range []record.Event{record.Last, record.First} {
 		for _, month := range b.readingMonths(e) {
 			g.usual = append(g.usual, usualMonth{month, c.AgainstStation(c.Nearest(), month)})
@@ -188,7 +185,7 @@ func (b *builder) shortStart(w plan.Window) string {
 	return b.t("not_known")
 }
 
-// shiftHead heads a column of dates: "4 °F (2.2 °C) colder", with its parts on lines of
+// shiftHead heads a column of dates: "2 °C (3.6 °F) colder", with its parts on lines of
 // their own where broken is "\n".
 func (b *builder) shiftHead(d plan.Degrees, n float64, broken string) string {
 	if n == 0 {
@@ -200,7 +197,7 @@ func (b *builder) shiftHead(d plan.Degrees, n float64, broken string) string {
 	}
 	size := b.words.Number(math.Abs(n), 1) + "\u00a0" + b.unit(d)
 	if b.Tables.Guide.Units == catalog.UnitsBoth {
-		other := b.words.Number(math.Abs(float64(kelvins(d, n))), 1) + "\u00a0" + b.unit(plan.InCelsius)
+		other := b.words.Number(math.Abs(kelvins(d, n).Fahrenheit()), 1) + "\u00a0" + b.unit(plan.InFahrenheit)
 		if broken != "\n" {
 			other = "(" + other + ")"
 		}
