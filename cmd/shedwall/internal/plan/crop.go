@@ -180,7 +180,7 @@ func (b *bandPlan) lastSafe(c *catalog.Crop, l *limits, layers *layered, odds qu
 // the published tables begin).
 const (
 	warmerStep  quantity.Celsius = 0.5
-	warmerSteps                  = 24
+	warmerSteps int              = 24
 )
 
 // safeAtLeast is the first night at the coldest limit above a gate's of which there is a
