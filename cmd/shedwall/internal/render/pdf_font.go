@@ -224,7 +224,7 @@ func (f pdfFacts) appendInfo(b []byte) []byte {
 	}
 	b = append(b, " /Creator ("+producer+") /Producer ("+producer+")"...)
 	if f.dated != "" {
-		date := strings.ReplaceAll(f.dated, "-", "") + "000000Z)"
+		date := strings.ReplaceAll(f.dated, "-", "") + "000000Z00'00')"
 		b = append(b, " /CreationDate (D:"+date+" /ModDate (D:"+date...)
 	}
 	return append(b, " >>\n"...)
