@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math"
+
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/cover"
@@ -161,7 +163,7 @@ type keeperKey struct {
 type keeper struct {
 	place   string
 	gain    quantity.Kelvins // of a cover: the low end of its winter gain
-	inside  []float64        // of a structure: lowest inside (C) at each of coldNights; nil = a cover
+	inside  []float64        // of a structure: lowest inside (C) at each of coldNights, see insideOn; nil = a cover
 	unknown bool             // nothing tells what the place is worth in winter
 }
 
@@ -181,14 +183,38 @@ func (p *Planner) keeper(c *band.Climate, id string) keeper {
 			return k
 		}
 		h, _ := cover.HouseOf(s)
-		for _, t := range coldNights {
-			k.inside = append(k.inside, float64(h.LowestInside(w, t)))
-		}
+		k.inside = insideOn(p.leastInside(), func(outside quantity.Celsius) quantity.Celsius { return h.LowestInside(w, outside) })
 		return k
 	}
 	gain, ok := p.book.WinterLow(id)
 	k.gain, k.unknown = gain, !ok
 	return k
+}
+
+// leastInside is the coldest that any plant of the table may have it inside.
+func (p *Planner) leastInside() quantity.Celsius {
+	least := coldNights[len(coldNights)-1]
+	for i := range p.tables.Pots {
+		limit, _ := insideLimit(&p.tables.Pots[i])
+		least = min(least, limit)
+	}
+	return least
+}
+
+// insideOn is how cold it gets inside on each of coldNights, from the warmest down to the
+// first on which it is no warmer than the least that is asked for; what lies beyond is not
+// worked out, since holds looks no further for any limit from least up.
+func insideOn(least quantity.Celsius, lowest func(outside quantity.Celsius) quantity.Celsius) []float64 {
+	inside := make([]float64, len(coldNights))
+	for i := range inside {
+		inside[i] = math.NaN()
+	}
+	for i := len(inside) - 1; i >= 0; i-- {
+		if inside[i] = float64(lowest(coldNights[i])); inside[i] <= float64(least) {
+			break
+		}
+	}
+	return inside
 }
 
 // odds that a place stays above a limit through a winter. The coldest night outside that

@@ -169,3 +169,31 @@ func lateOf(b Bound) float64 {
 func earlyOf(b Bound) float64 {
 	return map[BoundState]float64{Open: -1, Never: 1e6, Dated: float64(b.Slot)}[b.State]
 }
+
+// A place is worked out for no colder nights than plants ask for, and holds what it would
+// hold if it were worked out for all: a cold house, one kept at 4 C as far as its heater
+// goes, one that is never cold.
+func TestInsideOn(t *testing.T) {
+	for name, lowest := range map[string]func(quantity.Celsius) quantity.Celsius{
+		"cold":   func(t quantity.Celsius) quantity.Celsius { return t + 3 },
+		"heated": func(t quantity.Celsius) quantity.Celsius { return max(t+15, min(4, t+30)) },
+		"warm":   func(quantity.Celsius) quantity.Celsius { return 20 },
+	} {
+		all := keeper{}
+		for _, night := range coldNights {
+			all.inside = append(all.inside, float64(lowest(night)))
+		}
+		for _, least := range []quantity.Celsius{-8, 0, 5} {
+			asked := 0
+			some := keeper{inside: insideOn(least, func(t quantity.Celsius) quantity.Celsius { asked++; return lowest(t) })}
+			for limit := least; limit < 15; limit += 0.5 {
+				if got, want := some.holds(limit), all.holds(limit); got != want {
+					t.Errorf("%s, least %v: holds %v down to %v, worked out for all nights %v", name, least, limit, got, want)
+				}
+			}
+			if name == "cold" && asked > 7 {
+				t.Errorf("%s, least %v: worked out for %d nights", name, least, asked)
+			}
+		}
+	}
+}
