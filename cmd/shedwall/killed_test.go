@@ -69,7 +69,7 @@ func manifestHolds(dir string) error {
 		listed++
 	}
 	err = filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
-		if err == nil && !d.IsDir() && d.Name() != ".shedwall" {
+		if err == nil && !d.IsDir() && !strings.HasPrefix(d.Name(), ".shedwall") {
 			found++
 		}
 		return err
