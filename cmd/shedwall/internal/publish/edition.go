@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
@@ -108,17 +110,33 @@ func (g *Guide) keepEdition(l *edition.Ledger) (undo func() error, err error) {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return undo, err
 	}
+	entries, err := os.ReadDir(filepath.Dir(name))
+	if err != nil {
+		return undo, err
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") || !strings.HasSuffix(e.Name(), partEnd) {
+			continue
+		}
+		// Of a publish that was killed, under whatever number.
+		if err := os.Remove(filepath.Join(filepath.Dir(name), e.Name())); err != nil {
+			return undo, err
+		}
+	}
 	if _, err := os.Lstat(name); err == nil {
 		return undo, g.sameAsKept(name, data, e.Number)
 	}
 	// Whole or not at all: half a file would be an edition that says something else.
-	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
+	part := filepath.Join(filepath.Dir(name), "."+strconv.Itoa(e.Number)+partEnd)
 	if err := writeSynced(part, data); err != nil {
 		return undo, err
 	}
 	undo = func() error { return os.Remove(name) }
 	return undo, rename(part, name)
 }
+
+// partEnd ends the name of an edition's file while it is being written; a dot begins it.
+const partEnd = ".csv.part"
 
 // sameAsKept refuses an edition that differs from the one kept under its number.
 func (g *Guide) sameAsKept(name string, data []byte, n int) error {
