@@ -67,7 +67,7 @@ func readingOf(text string) (out reading) {
 // of one line share a value.
 var typical = map[string][]string{
 	"12 May":             {"date", "from", "to", "first", "last", "half", "printed", "hand_from", "hand_to", "house_from", "house_to"},
-	"12":                 {"n", "all", "base_n", "few", "full", "train", "missing", "next", "winters", "weeks", "spread", "colder", "warmer", "usable"},
+	"12":                 {"n", "all", "base_n", "few", "full", "train", "missing", "next", "winters", "weeks", "spread", "colder", "warmer", "usable", "slow", "quick"},
 	"5 days":             {"days", "fall", "spring", "hand_spring", "hand_fall", "house_spring", "house_fall"},
 	"12 dates":           {"dates", "moved"},
 	"28 °F (-2 °C)":      {"temp", "limit", "freeze", "hard", "ground", "soil", "base", "opens", "outside", "still", "windy", "middle", "usual", "tonight"},
