@@ -99,7 +99,7 @@ async function look(tab, page, say) {
     await tab.setViewportSize({ width: paper, height: 720 });
     await tab.emulateMedia({ media: 'print' });
     say('print', 'A4', await sideways(tab));
-    await tab.emulateMedia({ media: 'screen' });
+    await tab.emulateMedia({ media: null }); // else the sheets printed next would be as on a screen
   }
   if (!sheet) return;
   for (const format of ['Letter', 'A4']) {
