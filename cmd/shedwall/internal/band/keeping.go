@@ -1,6 +1,7 @@
 package band
 
 import (
+	"math"
 	"sync"
 
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -93,10 +94,11 @@ func (k *keeping) keep(key uint64, v *vector) {
 	k.said[key] = v
 }
 
-// answer is what ask says to a question, asked once.
-func (k *keeping) answer(q single, ask func() Answer) Answer {
+// remembered is what ask says to a question, asked once and remembered in one of the maps of k, of
+// at most so many answers. A question may be asked twice at a time: both hear the same.
+func remembered[Q comparable, A any](k *keeping, in *map[Q]A, most int, q Q, ask func() A) A {
 	k.mutex.Lock()
-	a, ok := k.answers[q]
+	a, ok := (*in)[q]
 	k.mutex.Unlock()
 	if ok {
 		return a
@@ -104,60 +106,37 @@ func (k *keeping) answer(q single, ask func() Answer) Answer {
 	a = ask()
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
-	if len(k.answers) < mostAnswers {
-		k.answers[q] = a
+	if len(*in) < most {
+		(*in)[q] = a
 	}
 	return a
+}
+
+func (k *keeping) answer(q single, ask func() Answer) Answer {
+	return remembered(k, &k.answers, mostAnswers, q, ask)
 }
 
 // night is answer without parts, kept for good.
 func (k *keeping) night(q single, ask func() Answer) Answer {
-	k.mutex.Lock()
-	a, ok := k.nights[q]
-	k.mutex.Unlock()
-	if ok {
-		return a
-	}
-	a = ask()
-	a.Parts = nil
-	k.mutex.Lock()
-	defer k.mutex.Unlock()
-	if len(k.nights) < mostAnswers {
-		k.nights[q] = a
-	}
-	return a
+	return remembered(k, &k.nights, mostAnswers, q, whole(ask))
 }
 
 // cooling is the same for soil in fall.
 func (k *keeping) cooling(q coolingOf, ask func() Answer) Answer {
-	k.mutex.Lock()
-	a, ok := k.cooled[q]
-	k.mutex.Unlock()
-	if ok {
+	return remembered(k, &k.cooled, mostAnswers, q, whole(ask))
+}
+
+// whole leaves the parts of an answer out.
+func whole(ask func() Answer) func() Answer {
+	return func() Answer {
+		a := ask()
+		a.Parts = nil
 		return a
 	}
-	a = ask()
-	a.Parts = nil
-	k.mutex.Lock()
-	defer k.mutex.Unlock()
-	if len(k.cooled) < mostAnswers {
-		k.cooled[q] = a
-	}
-	return a
 }
 
 func (k *keeping) slope(q slopeOf, ask func() float64) float64 {
-	k.mutex.Lock()
-	s, ok := k.slopes[q]
-	k.mutex.Unlock()
-	if ok {
-		return s
-	}
-	s = ask()
-	k.mutex.Lock()
-	defer k.mutex.Unlock()
-	k.slopes[q] = s
-	return s
+	return remembered(k, &k.slopes, math.MaxInt, q, ask)
 }
 
 // curvesOf is nil where there are none: see Warmer.

@@ -272,6 +272,7 @@ func (b *builder) tonightPage(m *bandPage) *Page {
 		}
 		p.add(b.heading(2, id, "tonight.h.card", "unit", b.unit(t.Degrees)), para(Inline{Text: b.t("tonight.how")}), b.tonightTable(t, name))
 		l := List{}
+		l.Items = append(l.Items, []Inline{{Text: firstUpper(b.t("tonight.pick")) + ":", Strong: true}, {Text: " " + b.t("tonight.pick.means")}})
 		for _, r := range b.tonightRules(t) {
 			l.Items = append(l.Items, []Inline{{Text: r.lead, Strong: true}, {Text: " " + r.text}})
 		}
