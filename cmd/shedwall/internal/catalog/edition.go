@@ -3,6 +3,7 @@ package catalog
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -182,3 +183,22 @@ var (
 	EditionHeads = []string{"kind", "band", "crop", "covers", "odds_percent", "action", "from", "from_held_by", "to", "to_held_by", "sheet", "row", "moved", "name", "figures"}
 	EditionKinds = []string{"edition", "station", "band", "figures", "sheet", "date"}
 )
+
+// EditionCell is a text as it is written into a kept edition: an apostrophe before what a
+// spreadsheet would run as a formula, and before a text that begins with such apostrophes.
+func EditionCell(text string) string {
+	if formula(strings.TrimLeft(text, "'")) {
+		return "'" + text
+	}
+	return text
+}
+
+// EditionText is the text that EditionCell made a cell of.
+func EditionText(cell string) string {
+	if text, guarded := strings.CutPrefix(cell, "'"); guarded && formula(strings.TrimLeft(text, "'")) {
+		return text
+	}
+	return cell
+}
+
+func formula(s string) bool { return s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) }

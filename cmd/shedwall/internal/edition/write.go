@@ -20,7 +20,7 @@ func Write(e *catalog.Edition) []byte {
 	row := func(cells map[string]string) {
 		out := make([]string, len(catalog.EditionHeads))
 		for i, h := range catalog.EditionHeads {
-			out[i] = safe(cells[h])
+			out[i] = catalog.EditionCell(cells[h])
 		}
 		_ = w.Write(out) // a bytes.Buffer does not fail
 	}
@@ -60,12 +60,4 @@ func boundText(b catalog.EditionBound) (date, heldBy string) {
 		return "", string(b.State) + " " + b.Gate
 	}
 	return "", string(b.State)
-}
-
-// safe keeps a spreadsheet from running a name as a formula.
-func safe(s string) string {
-	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return s
-	}
-	return "'" + s
 }

@@ -137,22 +137,25 @@ const (
 )
 
 func (r *editionReader) row() {
+	for i, cell := range r.cells {
+		r.cells[i] = catalog.EditionText(cell)
+	}
 	c := func(i int) string { return strings.Clone(r.cells[i]) }
 	e := r.e
 	switch r.cells[edKind] {
 	case "edition":
 		e.Number, e.Date, e.Guide = r.number(edRow), c(edFrom), r.figures()
 	case "station":
-		e.Stations = append(e.Stations, catalog.EditionPart{ID: c(edRow), Name: r.name(), Figures: r.figures()})
+		e.Stations = append(e.Stations, catalog.EditionPart{ID: c(edRow), Name: c(edName), Figures: r.figures()})
 	case "band":
-		e.Bands = append(e.Bands, catalog.EditionPart{ID: c(edBand), Name: r.name(), Figures: r.figures()})
+		e.Bands = append(e.Bands, catalog.EditionPart{ID: c(edBand), Name: c(edName), Figures: r.figures()})
 	case "sheet":
-		e.Sheets = append(e.Sheets, catalog.EditionSheet{Band: c(edBand), Path: c(edRow), Name: r.name(), Code: c(edSheet), Rows: rowCodes(c(edFigures))})
+		e.Sheets = append(e.Sheets, catalog.EditionSheet{Band: c(edBand), Path: c(edRow), Name: c(edName), Code: c(edSheet), Rows: rowCodes(c(edFigures))})
 	case "figures":
 		e.Plans = append(e.Plans, catalog.EditionPlan{Crop: c(edCrop), Layers: c(edCovers), Band: c(edBand), Figures: r.figures()})
 	case "date":
 		row := catalog.EditionRow{EditionKey: catalog.EditionKey{Band: c(edBand), Crop: c(edCrop), Layers: c(edCovers), Percent: r.number(edOdds), Action: c(edAction)},
-			From: r.bound(edFrom, edFromBy), To: r.bound(edTo, edToBy), Sheet: c(edSheet), Code: c(edRow), Name: r.name()}
+			From: r.bound(edFrom, edFromBy), To: r.bound(edTo, edToBy), Sheet: c(edSheet), Code: c(edRow), Name: c(edName)}
 		if r.cells[edMoved] != "" {
 			row.Sequence = r.number(edMoved)
 		}
@@ -160,15 +163,6 @@ func (r *editionReader) row() {
 	default:
 		r.bad(edKind, strconv.Quote(r.cells[edKind])+" is no kind of row", strings.Join(catalog.EditionKinds, ", "))
 	}
-}
-
-// name is the name without the apostrophe that keeps spreadsheets from reading a formula.
-func (r *editionReader) name() string {
-	s := strings.Clone(r.cells[edName])
-	if len(s) > 1 && s[0] == '\'' && strings.ContainsRune("=+-@\t\r", rune(s[1])) {
-		return s[1:]
-	}
-	return s
 }
 
 func (r *editionReader) number(i int) int {
