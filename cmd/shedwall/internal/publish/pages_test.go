@@ -86,12 +86,15 @@ func (x barePage) inlines() (out []page.Inline) {
 }
 
 // everyPage is all pages of text in the guide's own language.
-func (p *press) everyPage() []*page.Page {
+func (p *press) everyPage() []*page.Page { return p.everything().Pages }
+
+// everything is what stands on the site in the guide's own language.
+func (p *press) everything() *page.Guide {
 	in := p.guide.voices[0].in(p.in, p.guide.languages())
 	for i := range in.Bands {
 		in.Bands[i].Plans = p.guide.Planner.Band(in.Bands[i].Climate)
 	}
-	return page.Build(in).Pages
+	return page.Build(in)
 }
 
 // barePage is a page's text without its layout.
