@@ -146,29 +146,41 @@ func Twin(htmlFile string) (string, bool) {
 	return stem + ".md", true
 }
 
+// steps are more steps up than pages lie deep.
+const steps = "../../../../../../"
+
 // Relative is the way from the file at path from to target; both are paths from
 // the top of the site. Whole addresses (https:, mailto:) and places on the same
 // page (#id) stay as they are.
 func Relative(from, target string) string {
-	if target == "" || target[0] == '#' || strings.Contains(strings.SplitN(target, "/", 2)[0], ":") {
+	first, _, _ := strings.Cut(target, "/")
+	if target == "" || target[0] == '#' || strings.Contains(first, ":") {
 		return target
 	}
-	file, fragment, hasFragment := strings.Cut(target, "#")
-	if hasFragment {
-		fragment = "#" + fragment
-	}
+	file, _, hasFragment := strings.Cut(target, "#")
 	if file == from {
 		if hasFragment {
-			return fragment
+			return target[len(file):]
 		}
 		return path.Base(file)
 	}
-	a, b := strings.Split(path.Dir(from), "/"), strings.Split(file, "/")
-	if path.Dir(from) == "." {
-		a = nil
+	// Folders that both paths begin with are left out; each other one of from is a step up.
+	folder := path.Dir(from) + "/"
+	if folder == "./" {
+		folder = ""
 	}
-	for len(a) > 0 && len(b) > 1 && a[0] == b[0] {
-		a, b = a[1:], b[1:]
+	same := 0
+	for i := range min(len(folder), len(file)) {
+		if folder[i] != file[i] {
+			break
+		}
+		if file[i] == '/' {
+			same = i + 1
+		}
 	}
-	return strings.Repeat("../", len(a)) + strings.Join(b, "/") + fragment
+	up := strings.Count(folder[same:], "/")
+	if up <= len(steps)/3 {
+		return steps[:3*up] + target[same:]
+	}
+	return strings.Repeat("../", up) + target[same:]
 }

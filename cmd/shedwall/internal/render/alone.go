@@ -18,7 +18,9 @@ type viewAlone struct {
 // Alone is a page as one HTML file that needs no other: its style is in it, and it has
 // neither navigation nor foot. Its links may lead to places on itself only.
 func (t *Pages) Alone(p *page.Page) ([]byte, error) {
-	v := &viewer{from: page.HTML(p.Path)}
+	store := openStore()
+	defer store.close()
+	v := newViewer(store, p)
 	view := viewAlone{Lang: p.Lang, Title: p.Title, Description: p.Description, Style: htmltemplate.CSS(t.style), Blocks: v.blocks(p.Blocks)}
 	if v.err != nil {
 		return nil, v.err

@@ -18,20 +18,23 @@ func (v *viewer) bound(s string) string {
 	if v.markdown {
 		return s
 	}
-	return bindFigures(s)
+	return bindFigures(&v.store.words, s)
 }
 
 // bindFigures puts a space that does not break between a digit and a letter or degree
 // sign behind it, and after a linking word there. Other text stays as it is.
-func bindFigures(s string) string {
-	var out strings.Builder
-	done := 0 // s[:done] is in out
+func bindFigures(to *wordStore, s string) string {
+	out := &to.b
+	begin, done := 0, 0 // s[:done] stands in the store from begin
 	for i := 1; i+1 < len(s); i++ {
 		if s[i] != ' ' || s[i-1] < '0' || s[i-1] > '9' {
 			continue
 		}
 		if r, _ := utf8.DecodeRuneInString(s[i+1:]); !unicode.IsLetter(r) && r != '°' {
 			continue
+		}
+		if done == 0 {
+			begin = to.begin(2 * len(s)) // a space becomes two bytes
 		}
 		out.WriteString(s[done:i])
 		out.WriteString(noBreak)
@@ -47,5 +50,5 @@ func bindFigures(s string) string {
 		return s
 	}
 	out.WriteString(s[done:])
-	return out.String()
+	return to.since(begin)
 }

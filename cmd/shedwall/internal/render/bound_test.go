@@ -3,6 +3,7 @@ package render
 import "testing"
 
 func TestFiguresStayWithTheirWord(t *testing.T) {
+	var words wordStore
 	for in, want := range map[string]string{
 		"":                         "",
 		"4 May":                    "4\u00a0May",
@@ -14,7 +15,7 @@ func TestFiguresStayWithTheirWord(t *testing.T) {
 		"no figure at all":         "no figure at all",
 		"160 days, 2 de 3 años, x": "160\u00a0days, 2\u00a0de\u00a03\u00a0años, x",
 	} {
-		if got := bindFigures(in); got != want {
+		if got := bindFigures(&words, in); got != want {
 			t.Errorf("bindFigures(%q) = %q, want %q", in, got, want)
 		}
 	}

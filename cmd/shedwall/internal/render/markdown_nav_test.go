@@ -12,7 +12,7 @@ import (
 func TestMarkdownLinks(t *testing.T) {
 	site := &page.Site{Title: "Guide", Nav: []page.NavEntry{
 		{Path: "find.html", Text: "Find"}, {Path: "index.html#bands", Text: "Bands"}, {Path: "index.html#crops", Text: "Crops"}}}
-	v, err := viewOf(site, &page.Page{Path: "safety", Title: "Safety"}, true)
+	v, err := viewOf(new(viewStore), site, &page.Page{Path: "safety", Title: "Safety"}, true)
 	if err != nil {
 		t.Fatal(err)
 	}

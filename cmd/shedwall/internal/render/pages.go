@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"sync/atomic"
 	texttemplate "text/template"
 
@@ -138,33 +139,50 @@ func (t *Pages) Style() []byte { return t.style }
 // that breaks a promise (an empty cell, an address of a forbidden kind): both are
 // bugs, the first perhaps the publisher's.
 func (t *Pages) HTML(site *page.Site, p *page.Page) ([]byte, error) {
-	view, err := viewOf(site, p, false)
+	store := openStore()
+	defer store.close()
+	view, err := viewOf(store, site, p, false)
 	if err != nil {
 		return nil, err
 	}
-	var b bytes.Buffer
-	if err := t.html.ExecuteTemplate(&b, "page", view); err != nil {
+	b := openBuffer()
+	defer buffers.Put(b)
+	if err := t.html.ExecuteTemplate(b, "page", view); err != nil {
 		return nil, fmt.Errorf("%s: %w", page.HTML(p.Path), err)
 	}
-	return b.Bytes(), nil
+	return bytes.Clone(b.Bytes()), nil
 }
 
 // Markdown is the same page as a Markdown file.
 func (t *Pages) Markdown(site *page.Site, p *page.Page) ([]byte, error) {
-	view, err := viewOf(site, p, true)
+	store := openStore()
+	defer store.close()
+	view, err := viewOf(store, site, p, true)
 	if err != nil {
 		return nil, err
 	}
-	var b bytes.Buffer
-	if err := t.markdown.ExecuteTemplate(&b, "page", view); err != nil {
+	b := openBuffer()
+	defer buffers.Put(b)
+	if err := t.markdown.ExecuteTemplate(b, "page", view); err != nil {
 		return nil, fmt.Errorf("%s.md: %w", p.Path, err)
 	}
-	return append(bytes.TrimRight(b.Bytes(), "\n"), '\n'), nil
+	text := bytes.TrimRight(b.Bytes(), "\n")
+	return append(append(make([]byte, 0, len(text)+1), text...), '\n'), nil
 }
 
-func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
-	v := &viewer{from: page.HTML(p.Path), folder: site.Language.Folder, markdown: markdown}
-	twin, _ := page.Twin(v.from)
+// buffers are what pages are written to before their length is known.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+func openBuffer() *bytes.Buffer {
+	b := buffers.Get().(*bytes.Buffer)
+	b.Reset()
+	return b
+}
+
+// viewOf is what the templates see of a page, as long as the store is open.
+func viewOf(store *viewStore, site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
+	v := newViewer(store, p)
+	v.folder, v.markdown = site.Language.Folder, markdown
 	lang := p.Lang
 	if lang == "" {
 		lang = site.Lang
@@ -173,12 +191,12 @@ func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
 		Lang: lang, Title: p.Title, Description: p.Description, Large: p.Large, Site: site,
 		Style:  v.shared(page.StylePath),
 		Home:   v.relative(page.HTML(page.IndexPath)),
-		Twin:   v.relative(twin),
+		Twin:   v.relative(v.twin),
 		Blocks: v.blocks(p.Blocks),
 	}
 	for _, n := range site.Nav {
 		h := v.href(n.Path)
-		entry := viewNav{Href: h, Text: n.Text, Current: n.Path == p.Nav, Link: plainText(n.Text)}
+		entry := viewNav{Href: h, Text: n.Text, Current: n.Path == p.Nav, Link: v.plain(n.Text)}
 		if markdown {
 			if h == "" {
 				continue // this page, or a place within it
@@ -189,24 +207,15 @@ func viewOf(site *page.Site, p *page.Page, markdown bool) (*viewPage, error) {
 				entry.Text = view.Nav[n-1].Text + " · " + entry.Text
 				view.Nav = view.Nav[:n-1]
 			}
-			entry.Link = []viewInline{{Kind: "link", Href: h, Children: plainText(entry.Text)}}
+			entry.Link = v.run(viewInline{Kind: "link", Href: h, Children: v.plain(entry.Text)})
 		}
 		view.Nav = append(view.Nav, entry)
 	}
 	for _, l := range site.Twins() {
-		view.Languages = append(view.Languages, viewLanguage{l.Code, l.Name, v.shared(l.Folder + v.from), v.shared(l.Folder + twin)})
+		view.Languages = append(view.Languages, viewLanguage{l.Code, l.Name, v.shared(l.Folder + v.from), v.shared(l.Folder + v.twin)})
 	}
 	for _, f := range site.Foot {
 		view.Foot = append(view.Foot, v.inlines(f))
 	}
 	return view, v.err
-}
-
-// shared is the way to a file counted from the top of the site, not of a language.
-func (v *viewer) shared(file string) htmltemplate.URL {
-	return htmltemplate.URL(page.Relative(v.folder+v.from, file))
-}
-
-func (v *viewer) relative(file string) htmltemplate.URL {
-	return htmltemplate.URL(page.Relative(v.from, file))
 }

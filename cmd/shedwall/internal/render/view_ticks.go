@@ -11,9 +11,9 @@ type viewTicks struct {
 func (v *viewer) ticks(b page.Ticks) []viewTicks {
 	var out []viewTicks
 	for _, g := range b.Groups {
-		t := viewTicks{Name: plainText(g.Name)}
-		for _, item := range g.Items {
-			t.Items = append(t.Items, v.inlines(item))
+		t := viewTicks{Name: v.plain(g.Name), Items: v.store.texts.take(len(g.Items))}
+		for i, item := range g.Items {
+			t.Items[i] = v.inlines(item)
 		}
 		out = append(out, t)
 	}
