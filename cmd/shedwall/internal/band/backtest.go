@@ -2,6 +2,9 @@ package band
 
 import (
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -122,21 +125,40 @@ func (r *Region) tryAll(bands []catalog.Band) (BackTest, [][]trial) {
 		return b, trials
 	}
 	b.First, b.Last = whole.first+b.Train, whole.last
-	for year := b.First; year <= b.Last; year++ {
-		then := whole.during(year-b.Train, year-1)
-		for i := range whole.Stations {
-			if alone, ok := then.stations[i]; ok {
-				trials[i] = whole.try(trials[i], alone, []int{i}, year, b.Train)
+	byYear := make([][][]trial, b.Last-b.First+1)
+	var next atomic.Int32
+	var hands sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(byYear)) {
+		hands.Go(func() {
+			for n := int(next.Add(1)) - 1; n < len(byYear); n = int(next.Add(1)) - 1 {
+				byYear[n] = whole.tryYear(b.First+n, b.Train, bands)
 			}
-		}
-		for k := range bands {
-			if then.blend != nil {
-				place := len(whole.Stations) + k
-				trials[place] = whole.try(trials[place], then.blend.Climate(&bands[k]), then.used, year, b.Train)
-			}
+		})
+	}
+	hands.Wait()
+	for _, places := range byYear {
+		for i, x := range places {
+			trials[i] = append(trials[i], x...)
 		}
 	}
 	return b, trials
+}
+
+// tryYear is the trials of one year of the whole region r: of each station, then each band.
+func (r *Region) tryYear(year, train int, bands []catalog.Band) [][]trial {
+	trials := make([][]trial, len(r.Stations)+len(bands))
+	then := r.during(year-train, year-1)
+	for i := range r.Stations {
+		if alone, ok := then.stations[i]; ok {
+			trials[i] = r.try(alone, []int{i}, year, train)
+		}
+	}
+	if then.blend != nil {
+		for k := range bands {
+			trials[len(r.Stations)+k] = r.try(then.blend.Climate(&bands[k]), then.used, year, train)
+		}
+	}
+	return trials
 }
 
 // whole is the region of the stations with records, with every year of those: a published
@@ -220,9 +242,10 @@ func (s *Station) during(from, to, first int) *Station {
 	return &k
 }
 
-// try appends a place's trials of one year. c was made from the train years before;
-// stations are those of c as indexes in the whole region r.
-func (r *Region) try(dst []trial, c *Climate, stations []int, year, train int) []trial {
+// try is a place's trials of one year. c was made from the train years before; stations
+// are those of c as indexes in the whole region r.
+func (r *Region) try(c *Climate, stations []int, when, train int) (trials []trial) {
+	c.memory = map[asked][]year{} // careful and half-and-half dates often ask the same of a year
 	for _, e := range []record.Event{record.Last, record.First} {
 		for limit, t := range TriedLimits {
 			gates := []Gate{{Limit: t}}
@@ -231,19 +254,19 @@ func (r *Region) try(dst []trial, c *Climate, stations []int, year, train int) [
 				if plain.State != Dated || shifted.State != Dated || float64(plain.Used) < usableShare*float64(train) {
 					continue
 				}
-				printed := c.Date(e, odds, gates...)
-				x := trial{cluster: year, event: e, limit: limit, odds: odds}
+				printed := c.Region.printed(e, odds, plain, shifted)
+				x := trial{cluster: when, event: e, limit: limit, odds: odds}
 				told := 0.0
 				for way, a := range [...]Answer{plain, shifted, printed} {
-					x.passed[way], told = r.passed(a, e, stations, year)
+					x.passed[way], told = r.passed(a, e, stations, when)
 				}
 				if told > 0 {
-					dst = append(dst, x)
+					trials = append(trials, x)
 				}
 			}
 		}
 	}
-	return dst
+	return trials
 }
 
 // passed is the share of weight on stations where it froze after a last date or before

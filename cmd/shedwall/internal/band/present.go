@@ -49,6 +49,17 @@ func (c *Climate) dateOf(e record.Event, odds quantity.Odds, gates []Gate) Answe
 	return safer(c.date(e, odds, false, gates), shifted, e)
 }
 
+// printed is what dateOf says, of the two answers it is made of.
+func (r *Region) printed(e record.Event, odds quantity.Odds, plain, shifted Answer) Answer {
+	switch {
+	case r.Plain:
+		return plain
+	case odds >= quantity.Half:
+		return shifted
+	}
+	return safer(plain, shifted, e)
+}
+
 // DateBothWays is the plain date of the years used and the one shifted to the
 // present climate, for pages that show how much the trend matters.
 func (c *Climate) DateBothWays(e record.Event, odds quantity.Odds, gates ...Gate) (plain, shifted Answer) {

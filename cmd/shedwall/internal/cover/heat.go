@@ -40,6 +40,27 @@ type state struct {
 	water     float64 // J above water at 0 C
 }
 
+// daylight is what a day of the year gives at a place, by step of the day: the clear
+// sun's light that enters a house, how far the air is on its way from the minimum to the
+// maximum, and when it is night. It is the same however cold and dull the day.
+type daylight struct {
+	light, warmth [daySteps]float64
+	night         [daySteps]bool
+}
+
+// daylight looks at the weather's place and day of the year alone.
+func (h House) daylight(w Weather) *daylight {
+	l := &daylight{}
+	sun, length := sunlightAt(w.Latitude, w.DayOfYear, w.Elevation), w.dayLength()
+	for k := range daySteps {
+		hour := (float64(k) + 0.5) / hourSteps
+		l.light[k] = h.lightInside(sun, hour)
+		l.warmth[k] = warmthAt(hour, length)
+		l.night[k] = math.Abs(hour-12) > length/2
+	}
+	return l
+}
+
 // course is the weather outside, and the light that enters a house, by step of the
 // day: the same for every run of one house under one weather and sun.
 type course struct {
@@ -47,14 +68,11 @@ type course struct {
 	night          [daySteps]bool
 }
 
-func (h House) course(w Weather, d DayBefore) *course {
-	c := &course{}
-	sun, length := sunlightAt(w.Latitude, w.DayOfYear, w.Elevation), w.dayLength()
+func (l *daylight) course(w Weather, d DayBefore) *course {
+	c := &course{night: l.night}
 	for k := range daySteps {
-		hour := (float64(k) + 0.5) / hourSteps
-		c.outside[k] = float64(outsideAt(hour, length, w.Min, d.Max))
-		c.light[k] = d.Sun * h.lightInside(sun, hour)
-		c.night[k] = math.Abs(hour-12) > length/2
+		c.outside[k] = float64(w.Min + quantity.Celsius(float64(d.Max-w.Min)*l.warmth[k]))
+		c.light[k] = d.Sun * l.light[k]
 	}
 	// The step nearest to sunrise misses the minimum by a little.
 	coldest := 0
@@ -71,7 +89,7 @@ func (h House) course(w Weather, d DayBefore) *course {
 // air changes an hour with the vents shut, the vents opening by day as they should or
 // kept shut.
 func (h House) Night(w Weather, day DayBefore, changes float64, vents bool) Night {
-	n, _ := h.run(w, h.course(w, day), changes, vents, 1)
+	n, _ := h.run(w, h.daylight(w).course(w, day), changes, vents, 1)
 	return n
 }
 
@@ -196,43 +214,45 @@ type Report struct {
 // Report works a house out for a band's nights.
 func (h House) Report(w Weather) Report {
 	var r Report
-	nights := h.nights(w)
+	day := h.daylight(w)
+	nights := h.nights(w, day)
 	for k, n := range nights {
 		r.Gain[k], r.Min[k], r.KWh[k], r.Frozen[k] = n.Gain, n.Min, n.KWh, n.Frozen
 	}
-	r.PeakShut, r.PeakOpen = h.peaks(w)
+	r.PeakShut, r.PeakOpen = h.peaks(w, day)
 	if h.Water > 0 {
 		without := h
 		without.Water, without.WaterArea = 0, 0
-		r.Water = worth(nights, without.nights(w))
+		r.Water = worth(nights, without.nights(w, day))
 	}
 	if h.Watts > 0 {
 		without := h
 		without.Watts = 0
-		r.Heat = worth(nights, without.nights(w))
+		r.Heat = worth(nights, without.nights(w, day))
 		r.Heat.Saved = [3]float64{} // a heater saves no heat
 	}
 	if h.SecondU > 0 {
 		without := h
 		without.SecondU = 0
-		r.SecondSkin = worth(nights, without.nights(w))
+		r.SecondSkin = worth(nights, without.nights(w, without.daylight(w)))
 	}
 	return r
 }
 
-func (h House) peaks(w Weather) (shut, open quantity.Celsius) {
+func (h House) peaks(w Weather, day *daylight) (shut, open quantity.Celsius) {
 	if h.Floor == catalog.PlantedFloor {
 		h.Floor = catalog.DryFloor
 	}
-	c := h.course(w, w.Days[Clear])
+	c := day.course(w, w.Days[Clear])
 	a, _ := h.run(w, c, h.Changes[Clear], false, 1)
 	b, _ := h.run(w, c, h.Changes[Clear], true, 1)
 	return a.Peak, b.Peak
 }
 
-func (h House) nights(w Weather) (n [3]Night) {
+// nights are those after each kind of day, under the daylight of the house and weather.
+func (h House) nights(w Weather, day *daylight) (n [3]Night) {
 	for k := range n {
-		n[k] = h.Night(w, w.Days[k], h.Changes[k], true)
+		n[k], _ = h.run(w, day.course(w, w.Days[k]), h.Changes[k], true, 1)
 	}
 	return n
 }

@@ -104,7 +104,7 @@ func TestEnergyCloses(t *testing.T) {
 		{"both, clear", house, midwinter(), Clear}, {"both, dull", house, midwinter(), Dull}, {"bare, half", bare, midwinter(), HalfSun},
 		{"freezing water", icy, midwinter(), Dull}, {"tunnel, vented", bed, lateSpring(), Clear}, {"tunnel, dull", bed, lateSpring(), Dull},
 	} {
-		n, l := r.h.run(r.w, r.h.course(r.w, r.w.Days[r.kind]), r.h.Changes[r.kind], true, 2)
+		n, l := r.h.run(r.w, r.h.daylight(r.w).course(r.w, r.w.Days[r.kind]), r.h.Changes[r.kind], true, 2)
 		in, out := l.sun+l.heat+l.deep, l.skin+l.air+l.vent+l.edge
 		turned := l.sun + l.heat + math.Abs(l.deep) + math.Abs(l.kept)
 		if math.Abs(in-out-l.kept) > 0.001*turned {
@@ -234,7 +234,7 @@ func TestGainBelowPhysicalBound(t *testing.T) {
 		w.Deep = quantity.Celsius(f("deep", -5, 15))
 		day := DayBefore{f("sun", 0, 1), quantity.Celsius(low + f("range", 0, 20))}
 		changes := f("changes", 0.3, 10)
-		c := h.course(w, day)
+		c := h.daylight(w).course(w, day)
 		n, _ := h.run(w, c, changes, true, 1)
 		p := h.parts(w.Elevation, changes)
 		var outside, light float64

@@ -50,25 +50,26 @@ const (
 	nightFall = 2.2
 )
 
-// outsideAt is the outside temperature at an hour of solar time, 0 to 24, of a day of
-// so many hours from sunrise to sunset:
+// warmthAt is how far the outside temperature is on its way from the night's minimum (0)
+// to the day's maximum (1) at an hour of solar time, 0 to 24, of a day of so many hours
+// from sunrise to sunset:
 //
-//	day    min + (max - min) sin(pi m / (D + 2 a))        m hours after sunrise
-//	night  min + (sunset - min) (e^(-b n/N) - e^-b) / (1 - e^-b)   n hours after sunset, N = 24 - D
+//	day    sin(pi m / (D + 2 a))                           m hours after sunrise
+//	night  sunset (e^(-b n/N) - e^-b) / (1 - e^-b)         n hours after sunset, N = 24 - D
 //
 // The night's curve is Parton and Logan's, stretched to reach the minimum at sunrise
 // (theirs ends a ninth of the way above it). Days of under an hour or over 23 count
 // as such.
-func outsideAt(hour, dayLength float64, low, high quantity.Celsius) quantity.Celsius {
+func warmthAt(hour, dayLength float64) float64 {
 	d := min(max(dayLength, 1), 23)
-	rise, span := 12-d/2, float64(high-low)
-	day := func(m float64) float64 { return span * math.Sin(math.Pi*m/(d+2*dayLag)) }
+	rise := 12 - d/2
+	day := func(m float64) float64 { return math.Sin(math.Pi * m / (d + 2*dayLag)) }
 	if m := hour - rise; m >= 0 && m <= d {
-		return low + quantity.Celsius(day(m))
+		return day(m)
 	}
 	n := math.Mod(hour-rise-d+24, 24) / (24 - d)
 	end := math.Exp(-nightFall)
-	return low + quantity.Celsius(day(d)*(math.Exp(-nightFall*n)-end)/(1-end))
+	return day(d) * (math.Exp(-nightFall*n) - end) / (1 - end)
 }
 
 // dayLength is the hours from sunrise to sunset of the weather's day.

@@ -49,6 +49,9 @@ func TestClearSun(t *testing.T) {
 func TestOutsideCurve(t *testing.T) {
 	for _, length := range []float64{0, 8, 12, 16, 24} {
 		d := min(max(length, 1), 23)
+		outsideAt := func(hour, length float64, low, high float64) quantity.Celsius {
+			return quantity.Celsius(low + (high-low)*warmthAt(hour, length))
+		}
 		if got := outsideAt(12-d/2, length, -5, 10); math.Abs(float64(got+5)) > 1e-9 {
 			t.Errorf("day of %g h: %.3f C at sunrise, want -5", length, got)
 		}

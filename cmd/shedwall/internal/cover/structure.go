@@ -47,7 +47,7 @@ func (b Book) With(t *catalog.Tables, w Weather, winter *Weather) Book {
 // gains is a house's gain on a place's nights as a table would have it.
 func (h House) gains(w Weather, at figure.Cell) catalog.Gain {
 	var g [3]figure.Of[quantity.Kelvins]
-	for k, n := range h.nights(w) {
+	for k, n := range h.nights(w, h.daylight(w)) {
 		g[k] = figure.Is(n.Gain, at, workedOut)
 	}
 	return catalog.Gain{Low: g[Dull], Typical: g[HalfSun], High: g[Clear]}

@@ -25,7 +25,7 @@ func pair(gain float64, ahead int, seed int64) (inside, outside record.Logger) {
 		for m := 0; m < 1440; m += 10 {
 			at := record.MomentOf(quantity.DayOf(2021, 3, 20)+quantity.Day(d), m)
 			hour := float64(m) / 60
-			out := level + float64(outsideAt(hour, 12.5, 0, 10)) + 0.3*random.NormFloat64()
+			out := level + 10*warmthAt(hour, 12.5) + 0.3*random.NormFloat64()
 			in := out + gain
 			if hour > 8 && hour < 17 {
 				in += 15 * math.Sin(math.Pi*(hour-8)/9)

@@ -92,7 +92,9 @@ func Build(in Input) *Guide {
 			g.add(b.Crop(i, first, plans))
 		}
 	}
-	g.add(b.Rest())
+	for _, make := range b.Rest() {
+		g.add(make())
+	}
 	return g
 }
 

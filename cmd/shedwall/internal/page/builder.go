@@ -39,9 +39,10 @@ func (p *Part) add(q Part) {
 //	b := NewBuilder(in)
 //	for i := range in.Bands { use(b.Band(i, plans)) }
 //	for each group of GroupSize bands, for i := range in.Tables.Crops { use(b.Crop(i, first, plans)) }
-//	use(b.Rest())
+//	for _, make := range b.Rest() { use(make()) }
 //
-// Its methods may be called by several goroutines at once, Rest after the last Band.
+// Its methods, and the functions that Rest gives, may be called by several goroutines at
+// once; those of Rest after the last Band.
 type Builder struct{ b *builder }
 
 // NewBuilder prepares the pages of a guide. Of in.Bands it reads the climates only.
@@ -93,14 +94,14 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 	return Part{Pages: []*Page{w.b.crop(&w.b.Tables.Crops[i], g)}}
 }
 
-// Rest is the pages that speak of all bands, of covers, and the publisher's own texts.
-func (w *Builder) Rest() Part {
-	var part Part
+// Rest makes the pages that speak of all bands, of covers, and the publisher's own texts,
+// each function a part of them.
+func (w *Builder) Rest() []func() Part {
+	var parts []func() Part
 	for _, x := range w.b.restPages() {
-		part.Pages = append(part.Pages, x.make())
+		parts = append(parts, func() Part { return Part{Pages: []*Page{x.make()}} })
 	}
-	part.add(w.Moved())
-	return part
+	return append(parts, w.Moved)
 }
 
 // builder holds what every page needs. While pages are made it is only read, but for

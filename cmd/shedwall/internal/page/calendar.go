@@ -147,27 +147,35 @@ func (b *builder) sentenceLists(m *bandPage) []Block {
 // language, so that other programs can read them.
 var calendarHeads = []string{"band", "code", "crop", "name", "group", "action", "covers", "odds_percent", "from", "to", "gap_from", "gap_to", "give_or_take_days", "from_held_by", "to_held_by", "words", "estimate"}
 
+// calendarBytes is about what a band's table takes: a hundred crops under fifteen covers.
+const calendarBytes = 3 << 18
+
 // calendarFile is every window of a band as a table for spreadsheets (RFC 4180).
 // Dates are MM-DD; a blank date is explained by the state in from_held_by or
 // to_held_by and in words. From gap_from to gap_to, where given, it is not done. Estimate is
 // yes where a date rests on few years or on what is assumed.
 func (b *builder) calendarFile(m *bandPage) File {
 	var buf bytes.Buffer
+	buf.Grow(calendarBytes)
 	w := csv.NewWriter(&buf)
 	w.UseCRLF = true
-	write := func(cells []string) {
-		for i, c := range cells {
-			cells[i] = safeCell(c)
+	cells := make([]string, 0, len(calendarHeads))
+	write := func(texts ...string) {
+		cells = cells[:0]
+		for _, t := range texts {
+			cells = append(cells, safeCell(t))
 		}
 		_ = w.Write(cells) // a bytes.Buffer does not fail
 	}
-	write(append([]string(nil), calendarHeads...))
+	write(calendarHeads...)
 	codes := m.wall.codes()
 	for i := range m.in.Plans {
 		p := &m.in.Plans[i]
+		code, group := codes[p.Crop.ID], string(p.Group)
 		for j := range p.Layers {
 			l := &p.Layers[j]
 			for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
+				percent := strconv.Itoa(int(odds*100 + 0.5))
 				for _, a := range plan.Actions {
 					win, ok := l.Find(odds, a)
 					if !ok {
@@ -181,8 +189,8 @@ func (b *builder) calendarFile(m *bandPage) File {
 					if n := max(win.From.PlusMinus, win.To.PlusMinus); n > 0 {
 						give = strconv.Itoa(n)
 					}
-					write([]string{m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group), string(a), l.Layers,
-						strconv.Itoa(int(odds*100 + 0.5)), b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.action(l, odds, a), b.estimated(m, win)})
+					write(m.row().ID, code, p.Crop.ID, p.Crop.Name, group, string(a), l.Layers, percent, b.csvDate(win.From), b.csvDate(win.To),
+						gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, win))
 				}
 			}
 		}
@@ -217,10 +225,7 @@ func heldBy(x plan.Bound) string {
 // safeCell keeps a spreadsheet from running a text cell as a formula: such a cell
 // gets an apostrophe in front. Numbers, negative ones too, stay bare.
 func safeCell(s string) string {
-	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return s
-	}
-	if plainNumber.MatchString(s) {
+	if s == "" || strings.IndexByte("=+-@\t\r", s[0]) < 0 || plainNumber.MatchString(s) {
 		return s
 	}
 	return "'" + s

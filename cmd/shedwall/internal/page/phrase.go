@@ -95,6 +95,11 @@ func (b *builder) action(l *plan.LayerPlan, odds quantity.Odds, a plan.Action) s
 	if !ok {
 		return b.t("window.not_done")
 	}
+	return b.actionOf(a, w)
+}
+
+// actionOf words a window that there is.
+func (b *builder) actionOf(a plan.Action, w plan.Window) string {
 	if a == plan.LastSafeDay {
 		return b.bound(w.To)
 	}

@@ -183,7 +183,7 @@ func (p *Planner) keeper(c *band.Climate, id string) keeper {
 			return k
 		}
 		h, _ := cover.HouseOf(s)
-		k.inside = insideOn(p.leastInside(), func(outside quantity.Celsius) quantity.Celsius { return h.LowestInside(w, outside) })
+		k.inside = insideOn(p.leastInside(), h.LowestInside(w))
 		return k
 	}
 	gain, ok := p.book.WinterLow(id)

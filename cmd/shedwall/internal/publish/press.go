@@ -74,7 +74,9 @@ func (p *press) run() error {
 	p.guide.tell("pages of the whole guide", 0, 0)
 	w := newWork()
 	for _, l := range p.languages {
-		w.do(func() error { p.part(w, l, l.Rest()); return nil })
+		for _, make := range slices.Backward(l.Rest()) { // the last added is done first
+			w.do(func() error { p.part(w, l, make()); return nil })
+		}
 		if p.guide.Booklet {
 			w.do(func() error { p.booklet(w, l); return nil })
 		}
