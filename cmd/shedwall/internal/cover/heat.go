@@ -122,6 +122,8 @@ func (h House) run(w Weather, c *course, changes float64, vents bool, counted in
 	if p.floor > 0 {
 		through = p.floor / soilRate
 	}
+	rate := airRate - through*p.floor
+	soilKeeps, airKeeps := p.soilStore/step, p.airStore/step
 	for day := range likeDays {
 		if day == likeDays-counted {
 			began, l = s, ledger{}
@@ -137,9 +139,8 @@ func (h House) run(w Weather, c *course, changes float64, vents bool, counted in
 			if c.night[k] {
 				pull = p.glass * float64(w.Sky)
 			}
-			toSoil := p.soilStore/step*s.soil + p.deep*deep + p.edge*mean + light*p.sunFloor
-			toAir := p.airStore/step*s.air + (p.skin+p.air)*out - pull + p.water*water + light*p.sunAir + through*toSoil
-			rate := airRate - through*p.floor
+			toSoil := soilKeeps*s.soil + p.deep*deep + p.edge*mean + light*p.sunFloor
+			toAir := airKeeps*s.air + (p.skin+p.air)*out - pull + p.water*water + light*p.sunAir + through*toSoil
 			air := toAir / rate
 			heat, vent := 0.0, 0.0
 			switch {
@@ -153,12 +154,17 @@ func (h House) run(w Weather, c *course, changes float64, vents bool, counted in
 					vent = (toAir - rate*float64(h.Vent)) / (float64(h.Vent) - out)
 				}
 			}
-			air = (toAir + heat + vent*out) / (rate + vent)
+			if heat != 0 || vent != 0 {
+				air = (toAir + heat + vent*out) / (rate + vent)
+			}
 			soil := s.soil
 			if p.floor > 0 {
 				soil = (toSoil + p.floor*air) / soilRate
 			}
 			s = state{air, soil, s.water + step*(p.water*(air-water)+light*p.sunWater)}
+			if day < likeDays-counted {
+				continue // nobody asks what these did
+			}
 
 			night.KWh += heat * step / 3.6e6
 			night.Peak = max(night.Peak, quantity.Celsius(air))
