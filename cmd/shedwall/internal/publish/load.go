@@ -110,12 +110,7 @@ func (l *loader) load() (*Guide, error) {
 		g.files = l.defaults
 	}
 	if w == nil {
-		sealed := make(chan struct{})
-		go func() {
-			defer close(sealed)
-			g.sources = readSources(g.files)
-		}()
-		defer func() { <-sealed }()
+		g.sources = readSources(g.files)
 	}
 	tables := l.tables.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) *readTables {
 		t := &readTables{Tables: intake.Tables(files, l.defaults, faults)}

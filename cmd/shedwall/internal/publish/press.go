@@ -221,8 +221,12 @@ func (p *press) leaf(l language, x *page.Leaf) error {
 		files = append(files, l.at(page.LeafPDF(x.Path, paper.Name)))
 	}
 	return p.once(files, func() error {
+		measured, err := render.MeasureLeaf(x)
+		if err != nil {
+			return err
+		}
 		for i, file := range files {
-			pdf, err := render.LeafPDF(x, papers[i])
+			pdf, err := measured.PDF(papers[i])
 			if err != nil {
 				return err
 			}

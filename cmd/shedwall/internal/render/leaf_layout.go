@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sort"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -62,7 +64,7 @@ func leafMeasuresAt(scale float64) leafMeasures {
 const leastLeafScale = 0.86
 
 // leafScales are tried from large to small, first with whole cells.
-func leafScales() []leafMeasures {
+var leafScales = sync.OnceValue(func() []leafMeasures {
 	var out []leafMeasures
 	for _, whole := range []bool{true, false} {
 		for s := 1.3; s > leastLeafScale; s -= 0.02 {
@@ -72,14 +74,7 @@ func leafScales() []leafMeasures {
 		}
 	}
 	return append(out, leafMeasuresAt(leastLeafScale))
-}
-
-// leafItem is a block that has been set: so high, drawn from its top left corner.
-type leafItem struct {
-	height float64
-	before float64 // blank above it unless it is the first
-	draw   func(d *drawing, x, y float64)
-}
+})
 
 // leafColumn is the items of a column at its place.
 type leafColumn struct {
@@ -89,10 +84,10 @@ type leafColumn struct {
 
 func (c leafColumn) height() float64 {
 	var h float64
-	for i, it := range c.items {
-		h += it.height
+	for i := range c.items {
+		h += c.items[i].height
 		if i > 0 {
-			h += it.before
+			h += c.items[i].before
 		}
 	}
 	return h
@@ -110,81 +105,60 @@ type leafStrip struct {
 // leafPlan is a leaf worked out at one scale.
 type leafPlan struct {
 	area   sheetArea
-	m      leafMeasures
+	m      *leafMeasures
 	strips []leafStrip
 	foot   leafColumn
 }
 
-// planLeaf sets every block of a leaf at one scale. An error means that something is
-// too wide; whether the heights fit is asked later.
-func planLeaf(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPlan, error) {
-	p := &leafPlan{area: area, m: m}
+// plan sets every block of a leaf at one scale. An error means that something is too
+// wide; whether the heights fit is asked later.
+func (l *Leaf) plan(area sheetArea, m *leafMeasures) (*leafPlan, error) {
+	p := &leafPlan{area: area, m: m, strips: make([]leafStrip, len(l.strips))}
 	width := area.box.x1 - area.box.x0
-	s := leafSetter{m: m}
-	for _, strip := range l.Strips {
-		out := leafStrip{above: strip.CutAbove, keep: strip.Keep}
+	for s := range l.leaf.Strips {
+		strip, out := &l.leaf.Strips[s], &p.strips[s]
+		out.above, out.keep = strip.CutAbove, strip.Keep
 		gap := m.column
 		if strip.Cut {
 			gap = m.cut
 		}
 		n := len(strip.Columns)
-		if strip.Shares != nil && len(strip.Shares) != n {
-			return nil, fmt.Errorf("a strip of %d columns has %d shares", n, len(strip.Shares))
-		}
+		out.columns = make([]leafColumn, n)
 		x := area.box.x0
-		for i, blocks := range strip.Columns {
+		for i, blocks := range l.strips[s] {
 			share := 1 / float64(n)
 			if strip.Shares != nil {
 				share = strip.Shares[i]
 			}
-			c := leafColumn{x: x}
 			wide := (width - gap*float64(n-1)) * share
-			for k, b := range blocks {
-				item, err := s.block(b, wide, neighbours(blocks, k))
-				if err != nil {
-					return nil, err
-				}
-				c.items = append(c.items, item)
+			c := &out.columns[i]
+			var err error
+			if *c, err = columnOf(blocks, m, x, wide); err != nil {
+				return nil, err
 			}
 			x += wide
 			if i < n-1 && strip.Cut {
 				out.cuts = append(out.cuts, x+gap/2)
 			}
 			x += gap
-			out.columns = append(out.columns, c)
 			out.height = max(out.height, c.height())
 		}
-		p.strips = append(p.strips, out)
 	}
-	p.foot.x = area.box.x0
-	for _, text := range l.Foot {
-		item, err := s.text(page.LeafText{Text: text, Small: true}, width)
-		if err != nil {
-			return nil, err
-		}
-		p.foot.items = append(p.foot.items, item)
-	}
-	return p, nil
+	var err error
+	p.foot, err = columnOf(l.foot, m, area.box.x0, width)
+	return p, err
 }
 
-// neighbours are the tables right above and below block k with nothing else between,
-// itself among them, that have as many columns.
-func neighbours(blocks []page.LeafBlock, k int) []page.LeafTable {
-	t, ok := blocks[k].(page.LeafTable)
-	if !ok {
-		return nil
-	}
-	out := []page.LeafTable{t}
-	for _, step := range []int{-1, 1} {
-		for i := k + step; i >= 0 && i < len(blocks); i += step {
-			o, ok := blocks[i].(page.LeafTable)
-			if !ok || len(o.Head) != len(t.Head) {
-				break
-			}
-			out = append(out, o)
+// columnOf sets blocks one under the other.
+func columnOf(blocks []leafBlock, m *leafMeasures, x, wide float64) (leafColumn, error) {
+	c := leafColumn{x: x, items: make([]leafItem, len(blocks))}
+	for i, b := range blocks {
+		var err error
+		if c.items[i], err = b.set(m, wide); err != nil {
+			return c, err
 		}
 	}
-	return out
+	return c, nil
 }
 
 // height is what the whole leaf needs.
@@ -203,18 +177,19 @@ func (p *leafPlan) height() float64 {
 func (p *leafPlan) draw() *drawing {
 	d := &drawing{width: p.area.width, height: p.area.height}
 	y := p.area.box.y0
-	place := func(c leafColumn, y float64) {
-		for i, it := range c.items {
+	place := func(c *leafColumn, y float64) {
+		for i := range c.items {
+			it := &c.items[i]
 			if i > 0 {
 				y += it.before
 			}
-			it.draw(d, c.x, y)
+			it.draw(p.m, d, c.x, y)
 			y += it.height
 		}
 	}
 	for _, s := range p.strips {
-		for _, c := range s.columns {
-			place(c, y)
+		for i := range s.columns {
+			place(&s.columns[i], y)
 		}
 		var cuts []seg
 		for _, x := range s.cuts {
@@ -223,38 +198,53 @@ func (p *leafPlan) draw() *drawing {
 		d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: cuts})
 		y += s.height + p.m.strip
 	}
-	place(p.foot, p.area.box.y1-p.foot.height())
+	place(&p.foot, p.area.box.y1-p.foot.height())
 	return d
 }
 
-// layoutLeaf is the one drawing of a leaf on a paper: the largest scale at which
-// everything fits.
-func layoutLeaf(l *page.Leaf, area sheetArea) (*drawing, error) {
+// layout is the one drawing of a leaf on a paper: the largest scale at which everything
+// fits.
+func (l *Leaf) layout(area sheetArea) (*drawing, error) {
 	var err error
+	var tooHigh []float64 // scales at which it is so with whole cells
 	for _, m := range leafScales() {
+		if !m.whole && slices.Contains(tooHigh, m.scale) {
+			continue // the same heights again
+		}
 		var plan *leafPlan
-		if plan, err = fitLeaf(l, area, m); err == nil {
-			return roomier(l, area, plan).draw(), nil
+		if plan, err = l.fit(area, &m); err == nil {
+			return l.roomier(area, plan).draw(), nil
+		}
+		if _, ok := err.(noRoom); ok && m.whole {
+			tooHigh = append(tooHigh, m.scale)
 		}
 	}
 	return nil, err
 }
 
-// roomier gives height that is left over to the rows of tables.
-func roomier(l *page.Leaf, area sheetArea, plan *leafPlan) *leafPlan {
+// roomier gives height that is left over to the rows of tables: as much as fits, which is
+// found by halves, since more room makes nothing lower.
+func (l *Leaf) roomier(area sheetArea, plan *leafPlan) *leafPlan {
+	var pads []float64
 	for more := 1.4; more > 0.05; more -= 0.1 {
-		m := plan.m
-		m.rowPad += more
-		if p, err := fitLeaf(l, area, m); err == nil {
-			return p
-		}
+		pads = append(pads, more)
 	}
-	return plan
+	best := plan
+	sort.Search(len(pads), func(i int) bool {
+		m := *plan.m
+		m.rowPad += pads[i]
+		p, err := l.fit(area, &m)
+		if err == nil {
+			best = p // with more room than the one before
+		}
+		return err == nil
+	})
+	return best
 }
 
-// fitLeaf plans a leaf at one scale; too high is an error too.
-func fitLeaf(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPlan, error) {
-	plan, err := planLeaf(l, area, m)
+// fit plans a leaf at one scale; too high is an error too.
+func (l *Leaf) fit(area sheetArea, m *leafMeasures) (*leafPlan, error) {
+	plan, err := l.plan(area, m)
 	if err != nil {
 		return nil, err
 	}
@@ -277,44 +267,66 @@ func (e noRoom) Error() string {
 
 // LeafFits proves that a leaf fits on Letter and on A4 without drawing it.
 func LeafFits(l *page.Leaf) error {
+	set, err := MeasureLeaf(l)
+	if err != nil {
+		return fmt.Errorf("%s: %w", l.Title(), err)
+	}
+	least := leafMeasuresAt(leastLeafScale)
 	var errs []error
 	for _, p := range []Paper{Letter, A4} {
 		if l.Pages {
-			if _, err := leastPages(l, p.leafArea()); err != nil {
-				errs = append(errs, fmt.Errorf("%s: %w", l.Title(), err))
-			}
-			continue
+			_, err = set.leastPages(p.leafArea())
+		} else {
+			_, err = set.fit(p.leafArea(), &least)
 		}
-		if _, err := fitLeaf(l, p.leafArea(), leafMeasuresAt(leastLeafScale)); err != nil {
+		if err != nil {
 			errs = append(errs, fmt.Errorf("%s: %w", l.Title(), err))
 		}
 	}
 	return errors.Join(errs...)
 }
 
-// LeafPDF draws a leaf as a tagged PDF of one page, or of several where the leaf may. The
-// same leaf gives the same bytes.
+// LeafPDF is Leaf.PDF for a leaf that is wanted on one paper.
 func LeafPDF(l *page.Leaf, paper Paper) ([]byte, error) {
-	if l.Pages {
-		return pagesPDF(l, paper)
+	set, err := MeasureLeaf(l)
+	if err != nil {
+		return nil, err
 	}
-	d, err := layoutLeaf(l, paper.leafArea())
+	return set.PDF(paper)
+}
+
+// PDF draws a leaf as a tagged PDF of one page, or of several where the leaf may. The same
+// leaf gives the same bytes.
+func (l *Leaf) PDF(paper Paper) ([]byte, error) {
+	if l.leaf.Pages {
+		return l.pagesPDF(paper)
+	}
+	d, err := l.layout(paper.leafArea())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", paper.Title, err)
 	}
-	if l.Dated != "" && !isoDate.MatchString(l.Dated) {
-		return nil, fmt.Errorf("the leaf is dated %q, not year-month-day", l.Dated)
+	facts, err := l.facts()
+	if err != nil {
+		return nil, err
 	}
-	facts := pdfFacts{title: l.Title(), lang: l.Lang, subject: l.Subject, dated: l.Dated}
-	facts.outline = leafOutline(l, d)
+	facts.outline = leafOutline(l.leaf, d)
 	return d.play(newPDF(paper, facts))
+}
+
+// facts is the properties of the document.
+func (l *Leaf) facts() (pdfFacts, error) {
+	x := l.leaf
+	if x.Dated != "" && !isoDate.MatchString(x.Dated) {
+		return pdfFacts{}, fmt.Errorf("the leaf is dated %q, not year-month-day", x.Dated)
+	}
+	return pdfFacts{title: x.Title(), lang: x.Lang, subject: x.Subject, dated: x.Dated}, nil
 }
 
 // leafOutline leads to each heading.
 func leafOutline(l *page.Leaf, d *drawing) []pdfMark {
 	marks := []pdfMark{{title: l.Band + ": " + l.Name}}
 	for i, m := range d.marks {
-		if p, ok := m.(*part); ok && slices.Contains([]string{"H1", "H2"}, p.tag) && i+1 < len(d.marks) {
+		if p, ok := m.(*part); ok && (p.tag == "H1" || p.tag == "H2") && i+1 < len(d.marks) {
 			if r, ok := d.marks[i+1].(run); ok {
 				marks = append(marks, pdfMark{title: r.s, y: r.y - r.size*point})
 			}

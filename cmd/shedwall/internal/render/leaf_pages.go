@@ -1,7 +1,9 @@
 package render
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -39,20 +41,21 @@ func scalesOf(l *page.Leaf) []float64 {
 }
 
 // leastPages sets a leaf at its least scale.
-func leastPages(l *page.Leaf, area sheetArea) (*leafPages, error) {
-	scales := scalesOf(l)
-	return setPages(l, area, leafMeasuresAt(scales[len(scales)-1]))
+func (l *Leaf) leastPages(area sheetArea) (*leafPages, error) {
+	scales := scalesOf(l.leaf)
+	m := leafMeasuresAt(scales[len(scales)-1])
+	return l.setPages(area, &m, math.MaxInt)
 }
 
 // layoutPages is the drawings of a leaf's pages on a paper.
-func layoutPages(l *page.Leaf, area sheetArea) ([]*drawing, error) {
-	least, err := leastPages(l, area)
+func (l *Leaf) layoutPages(area sheetArea) ([]*drawing, error) {
+	least, err := l.leastPages(area)
 	if err != nil {
 		return nil, err
 	}
-	for _, s := range scalesOf(l) {
-		set, err := setPages(l, area, leafMeasuresAt(s))
-		if err == nil && len(set.pages) <= len(least.pages) {
+	for _, s := range scalesOf(l.leaf) {
+		m := leafMeasuresAt(s)
+		if set, err := l.setPages(area, &m, len(least.pages)); err == nil {
 			return set.draw(), nil
 		}
 	}
@@ -61,24 +64,27 @@ func layoutPages(l *page.Leaf, area sheetArea) ([]*drawing, error) {
 
 // placed is an item at its place on a page.
 type placed struct {
-	item leafItem
+	item *leafItem
 	x, y float64
 }
 
 // leafPages is a leaf of several pages, worked out at one scale.
 type leafPages struct {
-	leaf  *page.Leaf
+	leaf  *Leaf
 	area  sheetArea
-	m     leafMeasures
+	m     *leafMeasures
 	pages [][]placed
 	cuts  [][]seg
 	edges [][]seg // thin lines between columns
 }
 
-// setPages places everything at one scale. An error: something is too wide, or too high
-// for any page.
-func setPages(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPages, error) {
-	plan, err := planLeaf(l, area, m)
+// errPages says that a leaf takes more pages than it may.
+var errPages = errors.New("too many pages")
+
+// setPages places everything at one scale, on so many pages at the most. An error:
+// something is too wide, too high for any page, or there are more of them.
+func (l *Leaf) setPages(area sheetArea, m *leafMeasures, most int) (*leafPages, error) {
+	plan, err := l.plan(area, m)
 	if err != nil {
 		return nil, err
 	}
@@ -105,8 +111,8 @@ func setPages(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPages, error) 
 			p.cut(seg{area.box.x0, y, area.box.x1, y})
 			y += m.strip
 		}
-		for _, c := range s.columns {
-			p.column(c, y)
+		for k := range s.columns {
+			p.column(&s.columns[k], y)
 		}
 		for _, x := range s.cuts {
 			p.cut(seg{x, y, x, y + s.height})
@@ -116,13 +122,16 @@ func setPages(l *page.Leaf, area sheetArea, m leafMeasures) (*leafPages, error) 
 			y -= m.strip / 2
 		}
 	}
-	if y, err = p.flow(y, foot); err != nil {
+	if y, err = p.flow(y, foot, most); err != nil {
 		return nil, err
 	}
 	if y+plan.foot.height() > foot {
 		p.turn()
 	}
-	p.column(plan.foot, foot-plan.foot.height())
+	if len(p.pages) > most {
+		return nil, errPages
+	}
+	p.column(&plan.foot, foot-plan.foot.height())
 	return p, nil
 }
 
@@ -130,7 +139,7 @@ func (p *leafPages) turn() {
 	p.pages, p.cuts, p.edges = append(p.pages, nil), append(p.cuts, nil), append(p.edges, nil)
 }
 
-func (p *leafPages) put(it leafItem, x, y float64) {
+func (p *leafPages) put(it *leafItem, x, y float64) {
 	last := len(p.pages) - 1
 	p.pages[last] = append(p.pages[last], placed{it, x, y})
 }
@@ -140,8 +149,9 @@ func (p *leafPages) cut(s seg) {
 	p.cuts[last] = append(p.cuts[last], s)
 }
 
-func (p *leafPages) column(c leafColumn, y float64) {
-	for i, it := range c.items {
+func (p *leafPages) column(c *leafColumn, y float64) {
+	for i := range c.items {
+		it := &c.items[i]
 		if i > 0 {
 			y += it.before
 		}
@@ -152,15 +162,19 @@ func (p *leafPages) column(c leafColumn, y float64) {
 
 // flow places the running part in columns from y down and returns where the page is free
 // below all of them.
-func (p *leafPages) flow(y, foot float64) (float64, error) {
-	if len(p.leaf.Flow) == 0 {
+func (p *leafPages) flow(y, foot float64, most int) (float64, error) {
+	if len(p.leaf.flow) == 0 {
 		return y, nil
 	}
-	n, box := max(1, p.leaf.Columns), p.area.box
+	n, box := max(1, p.leaf.leaf.Columns), p.area.box
 	wide := (box.x1 - box.x0 - p.m.column*float64(n-1)) / float64(n)
-	items, err := leafSetter{m: p.m}.flowItems(p.leaf.Flow, wide)
-	if err != nil {
-		return 0, err
+	items := make([]flowItem, len(p.leaf.flow))
+	for i, b := range p.leaf.flow {
+		item, err := b.set(p.m, wide)
+		if err != nil {
+			return 0, err
+		}
+		items[i] = flowItem{item, b.keep}
 	}
 	// The text at the end of the leaf gets a place below the last columns, which are made
 	// equally long.
@@ -176,7 +190,9 @@ func (p *leafPages) flow(y, foot float64) (float64, error) {
 		p.columns(items[:taken], n, wide, y, room)
 		items = items[taken:]
 		if len(items) > 0 {
-			p.turn()
+			if p.turn(); len(p.pages) > most {
+				return 0, errPages
+			}
 			y = box.y0
 			continue
 		}
@@ -195,11 +211,12 @@ func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
 		}
 		m := fits(items, room)
 		at := y
-		for i, it := range items[:m] {
+		for i := range items[:m] {
+			it := &items[i].leafItem
 			if i > 0 {
 				at += it.before
 			}
-			p.put(it.leafItem, x, at)
+			p.put(it, x, at)
 			at += it.height
 		}
 		items, x = items[m:], x+wide+p.m.column
@@ -210,7 +227,8 @@ func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
 // together.
 func fits(items []flowItem, room float64) int {
 	n, at := 0, 0.0
-	for i, it := range items {
+	for i := range items {
+		it := &items[i]
 		if i > 0 {
 			at += it.before
 		}
@@ -246,62 +264,50 @@ func shortest(items []flowItem, n int, room float64) float64 {
 	return high
 }
 
-// flowItems sets the blocks of a flow; ticks become an item each.
-func (s leafSetter) flowItems(blocks []page.LeafBlock, wide float64) ([]flowItem, error) {
-	var out []flowItem
-	for _, b := range blocks {
-		if t, ok := b.(page.LeafTicks); ok {
-			items, err := s.ticks(t, wide)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, items...)
-			continue
-		}
-		item, err := s.block(b, wide, nil)
-		if err != nil {
-			return nil, err
-		}
-		_, heading := b.(page.LeafHeading)
-		out = append(out, flowItem{item, heading})
-	}
-	return out, nil
+// leafGroup is the name of a group of things to do.
+type leafGroup struct{ words running }
+
+func (g *leafGroup) set(m *leafMeasures, width float64) (leafItem, error) {
+	h, err := g.words.height(m.small, width, m.leading)
+	return leafItem{height: h, before: m.gap * 0.55, width: width, block: g}, err
 }
 
-// ticks sets the name of a group and each thing to do with a box before it: the day, then
-// the words, which hang under themselves where they take more lines.
-func (s leafSetter) ticks(t page.LeafTicks, wide float64) ([]flowItem, error) {
-	name, err := s.flowed("P", t.Name, "", s.m.small, wide)
-	if err != nil {
-		return nil, err
+func (g *leafGroup) draw(m *leafMeasures, d *drawing, x, y, width float64) {
+	g.words.draw(d, "P", x, y, m.small, width, m.leading)
+}
+
+// leafTick is a thing to do with a box before it: the day, then the words, which hang
+// under themselves where they take more lines.
+type leafTick struct {
+	words       running
+	first, last bool // of its group
+}
+
+// sizes is the sides of the box, where the words begin, and their type.
+func (t *leafTick) sizes(m *leafMeasures) (box, left, size float64) {
+	box = m.text * point * 0.82
+	return box, box + 1.5, m.text * 0.95
+}
+
+func (t *leafTick) set(m *leafMeasures, width float64) (leafItem, error) {
+	box, left, size := t.sizes(m)
+	h, err := t.words.height(size, width-left, m.leading)
+	return leafItem{height: max(h, box) + 0.25, before: 0.75, width: width, block: t}, err
+}
+
+func (t *leafTick) draw(m *leafMeasures, d *drawing, x, y, width float64) {
+	box, left, size := t.sizes(m)
+	if t.first {
+		d.open(&part{tag: "L"})
 	}
-	name.before = s.m.gap * 0.55
-	out := []flowItem{{name, true}}
-	box := s.m.text * point * 0.82
-	left := box + 1.5
-	for i, x := range t.Items {
-		text, err := s.flowed("LBody", x.Day, x.Text, s.m.text*0.95, wide-left)
-		if err != nil {
-			return nil, err
-		}
-		first, last := i == 0, i == len(t.Items)-1
-		item := leafItem{height: max(text.height, box) + 0.25, before: 0.75}
-		item.draw = func(d *drawing, x, y float64) {
-			if first {
-				d.open(&part{tag: "L"})
-			}
-			d.in(part{tag: "LI"}, func() {
-				r := rect{x + 0.1, y, x + 0.1 + box, y + box}
-				d.strokes(strokes{role: roleGrid, width: lineBar, decor: true, segs: frame(r, lineBar, false, false)})
-				text.draw(d, x+left, y)
-			})
-			if last {
-				d.shut()
-			}
-		}
-		out = append(out, flowItem{item, false})
+	d.in(part{tag: "LI"}, func() {
+		r := rect{x + 0.1, y, x + 0.1 + box, y + box}
+		d.strokes(strokes{role: roleGrid, width: lineBar, decor: true, segs: frame(r, lineBar, false, false)})
+		t.words.draw(d, "LBody", x+left, y, size, width-left, m.leading)
+	})
+	if t.last {
+		d.shut()
 	}
-	return out, nil
 }
 
 // draw is the pages as drawings, each with its running line.
@@ -310,11 +316,11 @@ func (p *leafPages) draw() []*drawing {
 	for i, items := range p.pages {
 		d := &drawing{width: p.area.width, height: p.area.height}
 		for _, it := range items {
-			it.item.draw(d, it.x, it.y)
+			it.item.draw(p.m, d, it.x, it.y)
 		}
 		d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: p.cuts[i]})
 		d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: p.edges[i]})
-		running := strings.NewReplacer("{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(len(p.pages))).Replace(p.leaf.Running)
+		running := strings.NewReplacer("{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(len(p.pages))).Replace(p.leaf.leaf.Running)
 		if text, err := printable(running); err == nil {
 			d.text(run{x: p.area.box.x0, y: p.area.box.y1, size: runningSize, decor: true, s: text})
 		}
@@ -324,17 +330,17 @@ func (p *leafPages) draw() []*drawing {
 }
 
 // pagesPDF draws a leaf of several pages as a tagged PDF.
-func pagesPDF(l *page.Leaf, paper Paper) ([]byte, error) {
-	pages, err := layoutPages(l, paper.leafArea())
+func (l *Leaf) pagesPDF(paper Paper) ([]byte, error) {
+	pages, err := l.layoutPages(paper.leafArea())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", paper.Title, err)
 	}
-	if l.Dated != "" && !isoDate.MatchString(l.Dated) {
-		return nil, fmt.Errorf("the leaf is dated %q, not year-month-day", l.Dated)
+	facts, err := l.facts()
+	if err != nil {
+		return nil, err
 	}
-	facts := pdfFacts{title: l.Title(), lang: l.Lang, subject: l.Subject, dated: l.Dated}
 	for i, d := range pages {
-		for k, m := range leafOutline(l, d) {
+		for k, m := range leafOutline(l.leaf, d) {
 			if m.page = i; i == 0 || k > 0 {
 				facts.outline = append(facts.outline, m)
 			}

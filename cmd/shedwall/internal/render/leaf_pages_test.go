@@ -31,7 +31,11 @@ func TestLongLeafLosesNothing(t *testing.T) {
 	for _, weeks := range []int{1, 9, 48} {
 		for _, paper := range []Paper{Letter, A4} {
 			l := longLeaf(weeks)
-			pages, err := layoutPages(l, paper.leafArea())
+			set, err := MeasureLeaf(l)
+			if err != nil {
+				t.Fatal(err)
+			}
+			pages, err := set.layoutPages(paper.leafArea())
 			if err != nil {
 				t.Fatal(err)
 			}

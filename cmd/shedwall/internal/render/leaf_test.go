@@ -84,6 +84,14 @@ func twoCards(rows int) page.LeafStrip {
 	return page.LeafStrip{Columns: [][]page.LeafBlock{card("°C", rows), card("°F", rows)}, Cut: true}
 }
 
+func layoutLeaf(l *page.Leaf, area sheetArea) (*drawing, error) {
+	set, err := MeasureLeaf(l)
+	if err != nil {
+		return nil, err
+	}
+	return set.layout(area)
+}
+
 type leafCase struct {
 	name string
 	leaf *page.Leaf
@@ -231,8 +239,10 @@ func TestLeafFits(t *testing.T) {
 // its stroke.
 func TestFlow(t *testing.T) {
 	var lines [][]run
-	n, err := flow("Find it:", "mill.example.org/board today", 9, 24, &lines)
-	if counted, _ := flow("Find it:", "mill.example.org/board today", 9, 24, nil); counted != n || n != len(lines) {
+	var m leafMeasurer
+	words := m.running("Find it:", "mill.example.org/board today")
+	n, err := words.rowsOf(9, 24, &lines)
+	if counted, _ := words.rowsOf(9, 24, nil); counted != n || n != len(lines) {
 		t.Errorf("%d lines of %d, counted %d", n, len(lines), counted)
 	}
 	if err != nil {

@@ -6,6 +6,14 @@ import (
 	"sync"
 )
 
+// operators are what pages are drawn to before they are packed: some 30 to 60 kB each.
+var operators = sync.Pool{New: func() any { b := make([]byte, 0, 1<<16); return &b }}
+
+func openOperators() []byte { return (*operators.Get().(*[]byte))[:0] }
+
+// closeOperators takes a page back that nobody reads any more.
+func closeOperators(page []byte) { operators.Put(&page) }
+
 // packer is a compressor with the place it writes to. It is up to 800 kB of tables: making
 // one for each stream of each PDF cost more than compressing, so that they are kept and
 // used again.

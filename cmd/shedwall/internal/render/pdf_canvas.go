@@ -16,6 +16,7 @@ type pdfCanvas struct {
 	out     []byte    // the page's operators
 	rare    [2][]rune // letters that not every cut-down font has
 	root    *pdfNode
+	nodes   []pdfNode // not yet in use
 	stack   []*pdfNode
 	marked  *pdfNode   // whose marked content is open; nil and artifact unset: none
 	artful  bool       // an artifact is open
@@ -42,7 +43,7 @@ type pdfMark struct {
 	deep  bool // stands under the entry before it that is not deep
 }
 
-// pdfPage is a page that has been drawn: its operators and whose content they are.
+// pdfPage is a page that has been drawn: its operators, and whose content they are.
 type pdfPage struct {
 	out     []byte
 	content []*pdfNode
@@ -52,8 +53,9 @@ type pdfPage struct {
 type pdfNode struct {
 	part  *part
 	kids  []pdfKid
-	ref   int // number of its object
-	first int // the page on which it begins
+	only  [1]pdfKid // where most have theirs
+	ref   int       // number of its object
+	first int       // the page on which it begins
 }
 
 // pdfKid is an element below another, or a piece of marked content.
@@ -62,12 +64,9 @@ type pdfKid struct {
 	page, id int      // of a piece: the page it is on and its number there
 }
 
-// mostOperators is the room that a page's operators begin with: most need less.
-const mostOperators = 1 << 16
-
 func newPDF(p Paper, facts pdfFacts) *pdfCanvas {
 	root := &pdfNode{part: &part{tag: "Document"}}
-	return &pdfCanvas{paper: p, facts: facts, out: make([]byte, 0, mostOperators), root: root, stack: []*pdfNode{root}}
+	return &pdfCanvas{paper: p, facts: facts, out: openOperators(), root: root, stack: []*pdfNode{root}}
 }
 
 // pts turns mm into hundredths of a point: 0.004 mm.
@@ -86,7 +85,12 @@ func (c *pdfCanvas) op(operator string, numbers ...int) {
 
 func (c *pdfCanvas) open(p *part) {
 	top := c.stack[len(c.stack)-1]
-	n := &pdfNode{part: p}
+	if len(c.nodes) == 0 {
+		c.nodes = make([]pdfNode, 128)
+	}
+	n := &c.nodes[0]
+	c.nodes = c.nodes[1:]
+	n.part, n.kids = p, n.only[:0]
 	top.kids = append(top.kids, pdfKid{node: n})
 	c.stack = append(c.stack, n)
 }
@@ -117,7 +121,7 @@ func (c *pdfCanvas) mark(decor bool) {
 func (c *pdfCanvas) turn() {
 	c.unmark()
 	c.done = append(c.done, pdfPage{c.out, c.content})
-	c.out, c.content = make([]byte, 0, mostOperators), nil
+	c.out, c.content = openOperators(), nil
 	c.width, c.round, c.dash = 0, false, dash{}
 }
 
@@ -225,6 +229,7 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 	for i, p := range drawn {
 		contents := f.book()
 		f.stream(contents, "", p.out, true)
+		closeOperators(p.out)
 		f.object(refs[i])
 		f.small = appendRef(append(f.small, "<< /Type /Page /Parent "...), pages)
 		f.small = appendHundredths(append(f.small, " /MediaBox [0 0 "...), pts(c.paper.Width))

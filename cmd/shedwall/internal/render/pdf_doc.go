@@ -3,7 +3,9 @@ package render
 import (
 	"crypto/md5"
 	"encoding/hex"
+	"slices"
 	"strconv"
+	"sync"
 )
 
 // pdfDoc is a PDF being written, as ISO 32000-1 has it in 7.5: streams go straight into
@@ -15,7 +17,12 @@ type pdfDoc struct {
 	fixed  int        // so much of out is fonts, the same in nearly every file
 	small  []byte     // the objects for the object stream, one after another
 	index  []int      // of each of them its number and where it begins
+
+	head, packed []byte // scratch
 }
+
+// docs are documents that were written, with their room.
+var docs = sync.Pool{New: func() any { return &pdfDoc{} }}
 
 // pdfPlace tells where an object is: at a place in the file, or the how-manieth in an
 // object stream.
@@ -39,7 +46,8 @@ func (f *pdfDoc) stream(n int, entries string, data []byte, packed bool) {
 	f.places[n].at = len(f.out)
 	if packed {
 		entries += " /Filter /FlateDecode"
-		data = pack(quick, nil, data)
+		f.packed = pack(quick, f.packed[:0], data)
+		data = f.packed
 	}
 	f.out = strconv.AppendInt(f.out, int64(n), 10)
 	f.out = append(f.out, " 0 obj\n<< "...)
@@ -57,7 +65,7 @@ func (f *pdfDoc) pool() {
 		return
 	}
 	n := f.book()
-	var head []byte
+	head := f.head[:0]
 	for i := 0; i < len(f.index); i += 2 {
 		f.places[f.index[i]] = pdfPlace{n, i / 2}
 		head = strconv.AppendInt(head, int64(f.index[i]), 10)
@@ -66,7 +74,8 @@ func (f *pdfDoc) pool() {
 		head = append(head, ' ')
 	}
 	entries := "/Type /ObjStm /N " + strconv.Itoa(len(f.index)/2) + " /First " + strconv.Itoa(len(head))
-	f.stream(n, entries, append(head, f.small...), true)
+	f.head = append(head, f.small...)
+	f.stream(n, entries, f.head, true)
 	f.small, f.index = f.small[:0], f.index[:0]
 }
 
@@ -74,7 +83,7 @@ func (f *pdfDoc) pool() {
 const leastPacked = 2000
 
 // end writes what is left and the table of all places (7.5.8), and returns the file. Its
-// identifier is made from what it holds.
+// identifier is made from what it holds. The document may not be used any more.
 func (f *pdfDoc) end(root, info int) []byte {
 	f.pool()
 	table := f.book()
@@ -115,7 +124,9 @@ func (f *pdfDoc) end(root, info int) []byte {
 	f.out = append(f.out, "startxref\n"...)
 	f.out = strconv.AppendInt(f.out, int64(f.places[table].at), 10)
 	f.out = append(f.out, "\n%%EOF\n"...)
-	return f.out
+	file := slices.Clone(f.out)
+	docs.Put(f)
+	return file
 }
 
 // appendRef appends a reference to an object.

@@ -143,9 +143,9 @@ func newPDFDoc(rare [2][]rune) (f *pdfDoc, fonts [2]int, err error) {
 	if err != nil {
 		return nil, fonts, err
 	}
-	const room = 1 << 15 // what follows the fonts in most files
-	f = &pdfDoc{out: make([]byte, 0, len(begun.out)+room), places: make([]pdfPlace, 0, len(begun.places)+200), fixed: len(begun.out), small: make([]byte, 0, room)}
-	f.out, f.places = append(f.out, begun.out...), append(f.places, begun.places...)
+	f = docs.Get().(*pdfDoc)
+	f.out, f.places = append(f.out[:0], begun.out...), append(f.places[:0], begun.places...)
+	f.fixed, f.small, f.index = len(begun.out), f.small[:0], f.index[:0]
 	return f, fonts, nil
 }
 

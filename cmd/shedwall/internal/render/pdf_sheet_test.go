@@ -53,9 +53,8 @@ func TestPDFIsBlack(t *testing.T) {
 	s := slopes()
 	d := mustLayout(t, s, A4.area())
 	c := newPDF(A4, pdfFacts{title: s.Title(), lang: s.Lang})
-	if _, err := d.play(c); err != nil {
-		t.Fatal(err)
-	}
+	d.marksTo(c)
+	c.unmark()
 	stream := string(c.out)
 	if m := regexp.MustCompile(`(?m)\s(g|G|rg|RG|k|K|sc|SC|scn|SCN|cs|CS|gs|sh|Do)$`).FindString(stream); m != "" {
 		t.Errorf("the operator%s", m)

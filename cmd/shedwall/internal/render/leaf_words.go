@@ -1,0 +1,205 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"shedwall/cmd/shedwall/internal/page"
+)
+
+// Leaf is a leaf with all its texts measured, ready to be laid out on any paper. A leaf is
+// tried at dozens of scales: each then only multiplies lengths.
+type Leaf struct {
+	leaf   *page.Leaf
+	strips [][][]leafBlock // by strip and column
+	foot   []leafBlock
+	flow   []flowBlock
+}
+
+// leafBlock is a block of a leaf, its texts measured.
+type leafBlock interface {
+	// set works out how high the block is at a width in mm.
+	set(m *leafMeasures, width float64) (leafItem, error)
+	// draw draws a block that was set at that width from its top left corner.
+	draw(m *leafMeasures, d *drawing, x, y, width float64)
+}
+
+// flowBlock is a block of the part that runs on in columns. Keep binds it to the next.
+type flowBlock struct {
+	leafBlock
+	keep bool
+}
+
+// leafItem is a block that has been set: so high at that width.
+type leafItem struct {
+	height float64
+	before float64 // blank above it unless it is the first
+	width  float64
+	block  leafBlock
+}
+
+func (it *leafItem) draw(m *leafMeasures, d *drawing, x, y float64) {
+	it.block.draw(m, d, x, y, it.width)
+}
+
+// MeasureLeaf measures the texts of a leaf. The error is a sign that the type lacks, or a
+// table that is none.
+func MeasureLeaf(l *page.Leaf) (*Leaf, error) {
+	out := &Leaf{leaf: l, strips: make([][][]leafBlock, len(l.Strips))}
+	var s leafMeasurer
+	for i, strip := range l.Strips {
+		if n := len(strip.Columns); strip.Shares != nil && len(strip.Shares) != n {
+			return nil, fmt.Errorf("a strip of %d columns has %d shares", n, len(strip.Shares))
+		}
+		out.strips[i] = make([][]leafBlock, len(strip.Columns))
+		for k, blocks := range strip.Columns {
+			column := make([]leafBlock, len(blocks))
+			for j, b := range blocks {
+				column[j] = s.block(b)
+			}
+			alike(column)
+			out.strips[i][k] = column
+		}
+	}
+	for _, text := range l.Foot {
+		out.foot = append(out.foot, s.block(page.LeafText{Text: text, Small: true}))
+	}
+	for _, b := range l.Flow {
+		if t, ok := b.(page.LeafTicks); ok {
+			out.flow = append(out.flow, s.ticks(t)...)
+			continue
+		}
+		_, heading := b.(page.LeafHeading)
+		out.flow = append(out.flow, flowBlock{s.block(b), heading})
+	}
+	return out, s.err
+}
+
+// leafMeasurer measures texts. It keeps the first error.
+type leafMeasurer struct {
+	room wordRoom
+	err  error
+}
+
+func (s *leafMeasurer) fail(err error) {
+	if s.err == nil {
+		s.err = err
+	}
+}
+
+func (s *leafMeasurer) text(text string, w weight) wording {
+	text, err := printable(text)
+	if err != nil {
+		s.fail(err)
+	}
+	return measure(text, w, &s.room)
+}
+
+func (s *leafMeasurer) running(lead, text string) running {
+	return running{s.text(lead, bold), s.text(text, regular)}
+}
+
+func (s *leafMeasurer) block(b page.LeafBlock) leafBlock {
+	switch b := b.(type) {
+	case page.LeafHeading:
+		return &leafHeading{b.Level, s.text(b.Text, bold), s.text(b.Corner, bold)}
+	case page.LeafText:
+		return &leafText{s.running(b.Lead, b.Text), b.Small}
+	case page.LeafBoxes:
+		if b.Across {
+			return s.across(b)
+		}
+		return s.stacked(b)
+	case page.LeafTable:
+		return s.table(b)
+	}
+	s.fail(fmt.Errorf("a leaf holds a %T, which nobody can set", b))
+	return nil
+}
+
+func (s *leafMeasurer) across(b page.LeafBoxes) *leafAcross {
+	out := &leafAcross{make([]acrossBox, len(b.Boxes))}
+	for i, x := range b.Boxes {
+		out.boxes[i] = acrossBox{x, textEms(x.Sign, bold), s.running(x.Number+" "+x.Label, ""), s.running("", x.Note)}
+	}
+	return out
+}
+
+func (s *leafMeasurer) stacked(b page.LeafBoxes) *leafStacked {
+	out := &leafStacked{make([]stackedBox, len(b.Boxes))}
+	for i, x := range b.Boxes {
+		text := x.Label
+		if x.Note != "" {
+			text += " " + x.Note
+		}
+		out.boxes[i] = stackedBox{x, s.running(x.Number, text)}
+	}
+	return out
+}
+
+func (s *leafMeasurer) table(t page.LeafTable) *leafTable {
+	n := len(t.Head)
+	out := &leafTable{page: t, caption: s.running(t.Caption, ""), head: make([][]wording, n), rows: make([]leafRow, len(t.Rows))}
+	if n == 0 {
+		s.fail(fmt.Errorf("a table has no heading row"))
+		return out
+	}
+	out.alike = []*leafTable{out}
+	for i, head := range t.Head {
+		lines := strings.Split(head, "\n")
+		for k, line := range lines {
+			out.head[i] = append(out.head[i], s.text(line, headWeight(k, len(lines))))
+		}
+	}
+	cells := make([]wording, len(t.Rows)*n)
+	for r, row := range t.Rows {
+		if len(row) != n {
+			s.fail(fmt.Errorf("row %d of a table has %d cells, its heading row %d", r+1, len(row), n))
+			return out
+		}
+		to := &out.rows[r]
+		to.cells = cells[r*n : (r+1)*n]
+		for i, c := range row {
+			w := regular
+			if c.Strong {
+				w = bold
+			}
+			to.cells[i] = s.text(c.Text, w)
+			if ems := to.cells[i].ems; i > 0 {
+				to.longest = max(to.longest, ems)
+			} else {
+				out.first = max(out.first, ems)
+			}
+		}
+	}
+	return out
+}
+
+// ticks is the name of a group and each thing to do with a box before it.
+func (s *leafMeasurer) ticks(t page.LeafTicks) []flowBlock {
+	out := []flowBlock{{&leafGroup{s.running(t.Name, "")}, true}}
+	for i, x := range t.Items {
+		out = append(out, flowBlock{&leafTick{s.running(x.Day, x.Text), i == 0, i == len(t.Items)-1}, false})
+	}
+	return out
+}
+
+// alike tells each table of a column of the tables right above and below it with nothing
+// else between that have as many columns.
+func alike(column []leafBlock) {
+	for k, b := range column {
+		t, ok := b.(*leafTable)
+		if !ok {
+			continue
+		}
+		for _, step := range []int{-1, 1} {
+			for i := k + step; i >= 0 && i < len(column); i += step {
+				o, ok := column[i].(*leafTable)
+				if !ok || len(o.head) != len(t.head) {
+					break
+				}
+				t.alike = append(t.alike, o)
+			}
+		}
+	}
+}
