@@ -186,7 +186,9 @@ var (
 
 // EditionCell is a text as it is written into a kept edition: an apostrophe before what a
 // spreadsheet would run as a formula, and before a text that begins with such apostrophes.
+// Lines end in LF: readers of tables take others for one.
 func EditionCell(text string) string {
+	text = lineEnds.Replace(text)
 	if formula(strings.TrimLeft(text, "'")) {
 		return "'" + text
 	}
@@ -195,10 +197,13 @@ func EditionCell(text string) string {
 
 // EditionText is the text that EditionCell made a cell of.
 func EditionText(cell string) string {
+	cell = lineEnds.Replace(cell)
 	if text, guarded := strings.CutPrefix(cell, "'"); guarded && formula(strings.TrimLeft(text, "'")) {
 		return text
 	}
 	return cell
 }
 
-func formula(s string) bool { return s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) }
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+func formula(s string) bool { return s != "" && strings.ContainsRune("=+-@\t", rune(s[0])) }

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
@@ -54,7 +56,7 @@ type recordSource struct {
 func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]*record.Daily {
 	var doubts diag.List // FreezeTables tells them itself
 	r := &recordReader{
-		guide: guide, faults: faults, read: map[string][]record.Daily{}, told: map[string]bool{},
+		guide: guide, faults: faults, read: map[string]*readRecord{}, told: map[string]bool{},
 		tables: FreezeTables(guide, tables, &doubts), normals: publishedFiles(guide), doubtful: doubts.HasErrors(),
 	}
 	for i := range tables.Stations {
@@ -65,6 +67,7 @@ func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]
 	for _, s := range sources {
 		uses[s.file]++
 	}
+	r.readAll(sources, uses)
 	out := map[string]*record.Daily{}
 	for _, s := range sources {
 		if d, ok := r.daily(s, uses[s.file] > 1); ok {
@@ -81,8 +84,8 @@ type recordReader struct {
 	guide  fs.FS
 	faults *diag.List
 	ids    []string
-	read   map[string][]record.Daily
-	told   map[string]bool // stations whose missing record has been told
+	read   map[string]*readRecord // by recordSource.key
+	told   map[string]bool        // stations whose missing record has been told
 
 	tables   map[string]*record.Freeze // stations with a published table
 	normals  []string                  // files that hold published normals
@@ -140,7 +143,7 @@ func (r *recordReader) sources(tables *catalog.Tables) []recordSource {
 func (r *recordReader) files() map[string][]string {
 	entries, err := fs.ReadDir(r.guide, recordsFolder)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		r.unreadable(recordsFolder, err)
+		r.faults.Add(unreadable(recordsFolder, err))
 	}
 	out := map[string][]string{}
 	for _, e := range entries {
@@ -154,15 +157,15 @@ func (r *recordReader) files() map[string][]string {
 	return out
 }
 
-func (r *recordReader) unreadable(file string, err error) {
+func unreadable(file string, err error) diag.Fault {
 	var pathErr *fs.PathError
 	if errors.As(err, &pathErr) {
 		err = pathErr.Err // the path is said already
 	}
-	r.faults.Add(diag.Fault{
+	return diag.Fault{
 		At: diag.Position{File: file}, ID: "record-file-unreadable", What: "it cannot be read: " + err.Error(),
 		Expected: "a file that can be read", Cure: "check that it is there and that you may read it",
-	})
+	}
 }
 
 // mapped reads data/records.csv, if there is one.
@@ -173,7 +176,7 @@ func (r *recordReader) mapped() map[string]recordSource {
 		return out
 	}
 	if err != nil {
-		r.unreadable(recordsTable, err)
+		r.faults.Add(unreadable(recordsTable, err))
 		return out
 	}
 	for _, row := range table.Read[recordRow](recordsTable, data, table.Spec{Owner: figure.Own}, r.faults) {
@@ -239,23 +242,55 @@ func SplitColumns(list, separator string) []string {
 	return out
 }
 
-// daily reads the record of one station. shared says that the file serves several.
-func (r *recordReader) daily(s recordSource, shared bool) (record.Daily, bool) {
+// readRecord is what a file says when it is read in one way, with its faults until the
+// first station that wants it tells them.
+type readRecord struct {
+	list   []record.Daily
+	faults diag.List
+}
+
+// key is the way in which a station's file is read. A file that serves several is read
+// once, for all of them.
+func (s recordSource) key(shared bool) (string, Mapping) {
 	m := s.mapping
 	if shared {
-		m.Station = "" // read all of them once
+		m.Station = ""
 	}
-	key := fmt.Sprintf("%s %+v", s.file, m)
-	list, done := r.read[key]
-	if !done {
-		data, err := fs.ReadFile(r.guide, s.file)
-		if err != nil {
-			r.unreadable(s.file, err)
-		} else {
-			list = Record(s.file, data, m, r.faults)
+	return fmt.Sprintf("%s %+v", s.file, m), m
+}
+
+// readAll reads the files of sources, as many at a time as there are processors. uses is
+// how many stations each serves.
+func (r *recordReader) readAll(sources []recordSource, uses map[string]int) {
+	var hands sync.WaitGroup
+	free := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for _, s := range sources {
+		key, m := s.key(uses[s.file] > 1)
+		if r.read[key] != nil {
+			continue
 		}
-		r.read[key] = list
+		x := &readRecord{}
+		r.read[key] = x
+		free <- struct{}{}
+		hands.Go(func() {
+			defer func() { <-free }()
+			if data, err := fs.ReadFile(r.guide, s.file); err != nil {
+				x.faults.Add(unreadable(s.file, err))
+			} else {
+				x.list = Record(s.file, data, m, &x.faults)
+			}
+		})
 	}
+	hands.Wait()
+}
+
+// daily is the record of one station. shared says that the file serves several.
+func (r *recordReader) daily(s recordSource, shared bool) (record.Daily, bool) {
+	key, _ := s.key(shared)
+	x := r.read[key]
+	r.faults.Merge(x.faults)
+	x.faults = diag.List{}
+	list := x.list
 	if len(list) == 1 && (s.mapping.Station == "" || !shared) {
 		return list[0], true
 	}

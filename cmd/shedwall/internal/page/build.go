@@ -37,8 +37,9 @@ type Input struct {
 	// LeafFits says the same of a leaf.
 	LeafFits func(*Leaf) error
 
-	// Reports are growers' reports set against the printed dates.
-	Reports score.Result
+	// Reports are growers' reports set against the printed dates, asked for once in each
+	// language; nil = there are none.
+	Reports func() score.Result
 
 	// Previous is what the latest earlier edition printed; nil = none was kept.
 	Previous *catalog.Edition

@@ -17,7 +17,10 @@ const storiesFolder = "stories/"
 // printed, with their stories and the forms for new reports.
 func (b *builder) growers() *Page {
 	p := b.newPage(GrowersPath, HTML(GrowersPath), b.t("growers.title"), b.t("growers.description"))
-	r := b.Reports
+	var r score.Result
+	if b.Reports != nil {
+		r = b.Reports()
+	}
 	lead := b.t("growers.lead.none")
 	if len(r.Judged) > 0 {
 		lead = b.t("growers.lead", "reports", b.words.N("growers.reports", r.All.Reports))

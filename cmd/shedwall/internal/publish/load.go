@@ -110,7 +110,12 @@ func (l *loader) load() (*Guide, error) {
 		g.files = l.defaults
 	}
 	if w == nil {
-		g.sources = readSources(g.files)
+		sealed := make(chan struct{})
+		go func() {
+			defer close(sealed)
+			g.sources = readSources(g.files)
+		}()
+		defer func() { <-sealed }()
 	}
 	tables := l.tables.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) *readTables {
 		t := &readTables{Tables: intake.Tables(files, l.defaults, faults)}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	htmltemplate "html/template"
 	"strconv"
 	"strings"
@@ -15,10 +16,34 @@ import (
 
 // inlineHTML is text as HTML; templates know it as "text".
 func inlineHTML(in []viewInline) htmltemplate.HTML {
-	if len(in) == 1 && in[0].Kind == "text" && !strings.ContainsAny(in[0].Text, htmlSigns) {
+	if len(in) == 1 && in[0].Kind == "text" && isPlainHTML(in[0].Text) {
 		return htmltemplate.HTML(in[0].Text)
 	}
-	return htmltemplate.HTML(appendInlines(nil, in))
+	return htmltemplate.HTML(written(func(b []byte) []byte { return appendInlines(b, in) }))
+}
+
+// eachHTML is an element for each text, a line each; templates know it as "each".
+func eachHTML(element string, texts [][]viewInline) (htmltemplate.HTML, error) {
+	if strings.Trim(element, "abcdefghijklmnopqrstuvwxyz") != "" {
+		return "", fmt.Errorf("each: %q is no element", element)
+	}
+	return htmltemplate.HTML(written(func(b []byte) []byte {
+		for _, t := range texts {
+			b = append(append(append(b, "\n<"...), element...), '>')
+			b = append(append(append(appendInlines(b, t), "</"...), element...), '>')
+		}
+		return b
+	})), nil
+}
+
+// headsHTML is the headings of a table's columns; templates know it as "heads".
+func headsHTML(heads [][]viewInline) htmltemplate.HTML {
+	return htmltemplate.HTML(written(func(b []byte) []byte {
+		for _, h := range heads {
+			b = append(appendInlines(append(b, `<th scope="col">`...), h), "</th>"...)
+		}
+		return b
+	}))
 }
 
 func appendInlines(b []byte, in []viewInline) []byte {
@@ -68,7 +93,10 @@ func appendInlines(b []byte, in []viewInline) []byte {
 // rowsHTML is the rows of a table's body; templates know it as "rows". On narrow screens
 // rows stack, and each cell begins with its column's heading.
 func rowsHTML(rows []viewRow) htmltemplate.HTML {
-	b := make([]byte, 0, 1<<12)
+	return htmltemplate.HTML(written(func(b []byte) []byte { return appendRows(b, rows) }))
+}
+
+func appendRows(b []byte, rows []viewRow) []byte {
 	for i := range rows {
 		b = append(b, "\n<tr"...)
 		if id := rows[i].ID; id != "" {
@@ -89,39 +117,33 @@ func rowsHTML(rows []viewRow) htmltemplate.HTML {
 		}
 		b = append(b, "</tr>"...)
 	}
-	return htmltemplate.HTML(b)
+	return b
 }
 
-// htmlSigns are the signs that a text or a quoted attribute cannot hold as they are.
-const htmlSigns = "\x00\"&'+<>"
+// htmlSigns is how the signs are written that a text or a quoted attribute cannot hold as
+// they are.
+var htmlSigns = [256]string{0: string(utf8.RuneError), '"': "&#34;", '&': "&amp;", '\'': "&#39;", '+': "&#43;", '<': "&lt;", '>': "&gt;"}
 
 // appendHTML appends a text, safe between tags and in a quoted attribute.
 func appendHTML(b []byte, s string) []byte {
 	from := 0
 	for i := 0; i < len(s); i++ {
-		var sign string
-		switch s[i] {
-		case 0:
-			sign = string(utf8.RuneError)
-		case '"':
-			sign = "&#34;"
-		case '&':
-			sign = "&amp;"
-		case '\'':
-			sign = "&#39;"
-		case '+':
-			sign = "&#43;"
-		case '<':
-			sign = "&lt;"
-		case '>':
-			sign = "&gt;"
-		default:
-			continue
+		if sign := htmlSigns[s[i]]; sign != "" {
+			b = append(append(b, s[from:i]...), sign...)
+			from = i + 1
 		}
-		b = append(append(b, s[from:i]...), sign...)
-		from = i + 1
 	}
 	return append(b, s[from:]...)
+}
+
+// isPlainHTML says that appendHTML changes nothing of a text.
+func isPlainHTML(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if htmlSigns[s[i]] != "" {
+			return false
+		}
+	}
+	return true
 }
 
 // appendAddress appends an address that viewer.href has let pass, safe in a quoted

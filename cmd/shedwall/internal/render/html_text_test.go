@@ -30,7 +30,10 @@ var plainly = htmltemplate.Must(htmltemplate.New("").Parse(`{{define "id"}}{{wit
 {{- end}}
 {{- end -}}
 </tr>
-{{- end}}{{end}}`))
+{{- end}}{{end}}
+{{- define "each"}}{{range .}}
+<li>{{template "text" .}}</li>{{end}}{{end}}
+{{- define "heads"}}{{range .}}<th scope="col">{{template "text" .}}</th>{{end}}{{end}}`))
 
 // hostile are pieces of text that mean something to a browser, and some that do not.
 var hostile = rapid.SampledFrom([]string{
@@ -76,19 +79,29 @@ func TestTextIsEscaped(t *testing.T) {
 			}
 			rows = append(rows, r)
 		}
-		var want bytes.Buffer
-		if err := plainly.ExecuteTemplate(&want, "rows", rows); err != nil {
+		text := rows[0].Cells[0].Text
+		texts := [][]viewInline{text, rows[0].Cells[0].Label}
+		each, err := eachHTML("li", texts)
+		if err != nil {
 			t.Fatal(err)
 		}
-		if got := string(rowsHTML(rows)); got != want.String() {
-			t.Errorf("%q\nwant\n%q", got, want.String())
-		}
-		want.Reset()
-		if err := plainly.ExecuteTemplate(&want, "text", rows[0].Cells[0].Text); err != nil {
-			t.Fatal(err)
-		}
-		if got := string(inlineHTML(rows[0].Cells[0].Text)); got != want.String() {
-			t.Errorf("%q\nwant\n%q", got, want.String())
+		for _, c := range []struct {
+			name string
+			data any
+			got  htmltemplate.HTML
+		}{{"rows", rows, rowsHTML(rows)}, {"text", text, inlineHTML(text)}, {"each", texts, each}, {"heads", texts, headsHTML(texts)}} {
+			var want bytes.Buffer
+			if err := plainly.ExecuteTemplate(&want, c.name, c.data); err != nil {
+				t.Fatal(err)
+			}
+			if got := string(c.got); got != want.String() {
+				t.Errorf("%s: %q\nwant\n%q", c.name, got, want.String())
+			}
 		}
 	})
+	for _, bad := range []string{"li onclick=x", "li><b", "LI"} {
+		if _, err := eachHTML(bad, nil); err == nil {
+			t.Errorf("%q is an element", bad)
+		}
+	}
 }

@@ -1,133 +1,192 @@
 package render
 
 import (
+	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
 
-// markdownInline writes inline text as Markdown that every renderer reads alike.
+// markdownInline writes inline text as Markdown that every renderer reads alike; templates
+// know it as "md".
 func markdownInline(in []viewInline) string {
-	if len(in) == 1 && in[0].Kind == "text" {
-		return escapeMarkdown(in[0].Text)
+	if len(in) == 1 && in[0].Kind == "text" && isPlainMarkdown(in[0].Text) {
+		return in[0].Text
 	}
-	var b strings.Builder
-	writeMarkdown(&b, in)
-	return b.String()
+	return written(func(b []byte) []byte { return appendMarkdown(b, in) })
 }
 
-func writeMarkdown(b *strings.Builder, in []viewInline) {
+func appendMarkdown(b []byte, in []viewInline) []byte {
 	for i := range in {
 		t := &in[i]
 		switch t.Kind {
 		case "link":
-			// Within a link no address is made a link of its own, so none is escaped.
-			b.WriteString("[" + plainAddress.Replace(markdownInline(t.Children)) + "](" + markdownAddress(string(t.Href)) + ")")
+			b = append(b, '[')
+			from := len(b)
+			b = appendMarkdown(b, t.Children)
+			if bytes.IndexByte(b[from:], '\\') >= 0 {
+				// Within a link no address is made a link of its own, so none is escaped.
+				b = append(b[:from], plainAddress.Replace(string(b[from:]))...)
+			}
+			b = append(appendMarkdownAddress(append(b, "]("...), string(t.Href)), ')')
 		case "image":
-			b.WriteString("![" + escapeMarkdown(t.Text) + "](" + markdownAddress(string(t.Href)) + ")")
+			b = appendMarkdownText(append(b, "!["...), t.Text)
+			b = append(appendMarkdownAddress(append(b, "]("...), string(t.Href)), ')')
 		case "strong":
-			b.WriteString(wrapMark("**", markdownInline(t.Children)))
+			b = appendMarked(b, "**", t.Children)
 		case "language":
 			if t.Lang == "la" {
-				b.WriteString(wrapMark("*", markdownInline(t.Children)))
+				b = appendMarked(b, "*", t.Children)
 			} else {
-				writeMarkdown(b, t.Children)
+				b = appendMarkdown(b, t.Children)
 			}
 		case "emphasis":
-			b.WriteString(wrapMark("*", markdownInline(t.Children)))
+			b = appendMarked(b, "*", t.Children)
 		case "code":
-			b.WriteString(codeSpan(t.Text))
+			b = appendCode(b, t.Text)
 		case "break":
-			b.WriteString(" ")
+			b = append(b, ' ')
 		default:
-			b.WriteString(escapeMarkdown(t.Text))
+			b = appendMarkdownText(b, t.Text)
 		}
 	}
+	return b
 }
 
 // markdownRows is the rows of a table, a line each; templates know it as "rows".
 func markdownRows(rows []viewRow) string {
-	var b strings.Builder
-	for i := range rows {
-		b.WriteByte('|')
-		for k := range rows[i].Cells {
-			b.WriteByte(' ')
-			writeMarkdown(&b, rows[i].Cells[k].Text)
-			b.WriteString(" |")
+	return written(func(b []byte) []byte {
+		for i := range rows {
+			b = append(b, '|')
+			for k := range rows[i].Cells {
+				b = append(appendMarkdown(append(b, ' '), rows[i].Cells[k].Text), " |"...)
+			}
+			b = append(b, '\n')
 		}
-		b.WriteByte('\n')
-	}
-	return b.String()
+		return b
+	})
 }
 
-// wrapMark puts a mark around text. Blanks at the ends stay outside: a mark that
+// markdownHeads is the headings of a table's columns and the line under them; templates
+// know it as "heads".
+func markdownHeads(heads [][]viewInline) string {
+	return written(func(b []byte) []byte {
+		b = append(b, '|')
+		for _, h := range heads {
+			b = append(appendMarkdown(append(b, ' '), h), " |"...)
+		}
+		b = append(b, "\n|"...)
+		for range heads {
+			b = append(b, " --- |"...)
+		}
+		return append(b, '\n')
+	})
+}
+
+// markdownEach is a line for each text, behind a mark; templates know it as "each".
+func markdownEach(mark string, texts [][]viewInline) string {
+	return written(func(b []byte) []byte {
+		for _, t := range texts {
+			b = append(appendMarkdown(append(append(b, mark...), ' '), t), '\n')
+		}
+		return b
+	})
+}
+
+// appendMarked puts a mark around text. Blanks at the ends stay outside: a mark that
 // touches one from within is not read as a mark.
-func wrapMark(mark, s string) string {
-	inner := strings.TrimSpace(s)
-	if inner == "" {
-		return s
+func appendMarked(b []byte, mark string, in []viewInline) []byte {
+	from := len(b)
+	b = appendMarkdown(append(b, mark...), in)
+	text := b[from+len(mark):]
+	inner := string(bytes.TrimSpace(text))
+	if len(inner) == len(text) && inner != "" {
+		return append(b, mark...)
 	}
-	at := strings.Index(s, inner)
-	return s[:at] + mark + inner + mark + s[at+len(inner):]
+	before, after, _ := strings.Cut(string(text), inner)
+	if inner == "" {
+		return append(b[:from], after...)
+	}
+	return append(b[:from], before+mark+inner+mark+after...)
 }
 
-// codeSpan quotes text as typed. Strokes are escaped because tables split there
+// appendCode quotes text as typed. Strokes are escaped because tables split there
 // even inside code; outside tables the escape would show, so that such text is
 // written as plain text.
-func codeSpan(s string) string {
+func appendCode(b []byte, s string) []byte {
 	if strings.ContainsAny(s, "`|") {
-		return escapeMarkdown(s)
+		return appendMarkdownText(b, s)
 	}
-	return "`" + s + "`"
+	return append(append(append(b, '`'), s...), '`')
 }
 
-// escapeMarkdown keeps every sign of a text as it is, in any renderer: marks,
-// table strokes, HTML, entities, and the braces that some site builders run.
-func escapeMarkdown(s string) string {
-	if isPlainMarkdown(s) {
-		return s
+// markdownSigns are the bytes that appendMarkdownText looks at: marks, table strokes, HTML,
+// entities, the braces that some site builders run, the signs of addresses, control
+// characters, and every letter beyond ASCII, which may be one.
+var markdownSigns = func() (signs [256]bool) {
+	for c := range signs {
+		signs[c] = c < ' ' || c >= 0x7f || strings.IndexByte(markdownMarks+"@./", byte(c)) >= 0
 	}
-	var b strings.Builder
-	b.Grow(len(s) + 8)
-	for _, r := range s {
-		switch r {
-		case '\\', '`', '*', '_', '[', ']', '<', '>', '|', '~', '&', '{', '}', '$':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case '\n', '\r', '\t':
-			b.WriteByte(' ')
-		default:
-			if unicode.IsControl(r) {
-				continue
-			}
-			b.WriteRune(r)
+	return signs
+}()
+
+const markdownMarks = "\\`*_[]<>|~&{}$"
+
+// appendMarkdownText keeps every sign of a text as it is, in any renderer. Some renderers make
+// links of bare addresses and read no escapes within them, so that what addresses begin
+// with is escaped too: "://", "www." and "@".
+func appendMarkdownText(b []byte, s string) []byte {
+	from, done := len(b), 0 // s[:done] is written
+	for i := 0; i < len(s); {
+		if !markdownSigns[s[i]] {
+			i++
+			continue
 		}
+		r, size := utf8.DecodeRuneInString(s[i:])
+		valid := r != utf8.RuneError || size > 1
+		if r >= utf8.RuneSelf && valid && !unicode.IsControl(r) {
+			i += size
+			continue
+		}
+		b = append(b, s[done:i]...)
+		switch {
+		case r == '@':
+			b = append(b, `\@`...)
+		case r == '.' && bytes.HasSuffix(b[from:], []byte("www")):
+			b = append(b, `\.`...)
+		case r == '/' && bytes.HasSuffix(b[from:], []byte(":/")):
+			b = append(b[:len(b)-len(":/")], `\://`...)
+		case r == '.', r == '/':
+			b = append(b, s[i])
+		case strings.IndexByte(markdownMarks, s[i]) >= 0:
+			b = append(b, '\\', s[i])
+		case r == '\n', r == '\r', r == '\t':
+			b = append(b, ' ')
+		case !valid:
+			b = utf8.AppendRune(b, utf8.RuneError)
+		}
+		i += size
+		done = i
 	}
-	// Some renderers make links of bare addresses and read no escapes within them.
-	return bareAddress.Replace(b.String())
+	return append(b, s[done:]...)
 }
 
-// isPlainMarkdown says that nothing in a text needs escaping, as nothing does in most.
+// isPlainMarkdown says that nothing in a text needs escaping, as nothing does in most: a
+// text with a letter beyond ASCII is looked at more closely.
 func isPlainMarkdown(s string) bool {
-	for _, r := range s {
-		switch r {
-		case '\\', '`', '*', '_', '[', ']', '<', '>', '|', '~', '&', '{', '}', '$', '@', ':', '.', utf8.RuneError:
-			return false
-		}
-		if unicode.IsControl(r) {
+	for i := 0; i < len(s); i++ {
+		if markdownSigns[s[i]] {
 			return false
 		}
 	}
 	return true
 }
 
-// plainAddress takes back what bareAddress escapes.
+// plainAddress takes back what appendMarkdownText does to addresses.
 var plainAddress = strings.NewReplacer(`\://`, "://", `www\.`, "www.", `\@`, "@")
 
-var bareAddress = strings.NewReplacer("://", `\://`, "www.", `www\.`, "@", `\@`)
-
 // markdownLine is inline text at the beginning of a line, where some signs begin
-// a heading, a list, a quotation or a rule.
+// a heading, a list, a quotation or a rule; templates know it as "line".
 func markdownLine(in []viewInline) string {
 	s := strings.TrimLeft(markdownInline(in), " ")
 	if s == "" {
@@ -137,16 +196,22 @@ func markdownLine(in []viewInline) string {
 	case '#', '+', '-', '=', ':':
 		return `\` + s
 	}
-	digits := len(s) - len(strings.TrimLeft(s, "0123456789"))
+	digits := 0
+	for digits < len(s) && s[digits] >= '0' && s[digits] <= '9' {
+		digits++
+	}
 	if digits > 0 && digits < len(s) && (s[digits] == '.' || s[digits] == ')') {
 		return s[:digits] + `\` + s[digits:]
 	}
 	return s
 }
 
-// markdownAddress keeps an address from ending its brackets early.
-func markdownAddress(s string) string {
-	return inBrackets.Replace(s)
+// appendMarkdownAddress keeps an address from ending its brackets early.
+func appendMarkdownAddress(b []byte, s string) []byte {
+	if !strings.ContainsAny(s, `() <>|\`) {
+		return append(b, s...)
+	}
+	return append(b, inBrackets.Replace(s)...)
 }
 
 var inBrackets = strings.NewReplacer("(", "%28", ")", "%29", " ", "%20", "<", "%3C", ">", "%3E", "|", "%7C", `\`, "%5C")

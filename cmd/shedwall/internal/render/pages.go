@@ -37,7 +37,7 @@ const maxWithin = 1000
 // in later ones, so that a publisher's own come first and the built-in ones last.
 func LoadPages(layers ...fs.FS) (*Pages, error) {
 	t := &Pages{}
-	t.html = htmltemplate.New("").Option("missingkey=error").Funcs(functions(map[string]any{"text": inlineHTML, "rows": rowsHTML}))
+	t.html = htmltemplate.New("").Option("missingkey=error").Funcs(functions(map[string]any{"text": inlineHTML, "each": eachHTML, "heads": headsHTML, "rows": rowsHTML}))
 	html, err := layered(layers, "html", ".html")
 	if err != nil {
 		return nil, err
@@ -49,7 +49,8 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 	}
 	t.markdown = texttemplate.New("").Option("missingkey=error")
 	t.markdown.Funcs(functions(map[string]any{
-		"md": markdownInline, "line": markdownLine, "hang": hang, "quoted": quotedLines, "rows": markdownRows,
+		"md": markdownInline, "line": markdownLine, "hang": hang, "quoted": quotedLines,
+		"each": markdownEach, "heads": markdownHeads, "rows": markdownRows,
 		"include": func(name string, data any) (string, error) {
 			defer t.within.Add(-1)
 			if t.within.Add(1) > maxWithin {

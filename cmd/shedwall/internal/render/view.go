@@ -74,7 +74,8 @@ func (b viewBlock) Hashes() string { return strings.Repeat("#", b.Level) }
 func (b viewBlock) LabelText() []viewInline { return plainText(b.Label) }
 
 // viewItem is an item of a list. In HTML a tight item's words are Text and what
-// follows them Blocks; in Markdown everything is Blocks.
+// follows them Blocks; in Markdown everything is Blocks, and Text too where an item is
+// nothing but words.
 type viewItem struct {
 	Text   []viewInline
 	Blocks []viewBlock

@@ -197,5 +197,8 @@ func (v *viewer) item(mark string, text []viewInline, rest []viewBlock) viewItem
 	blocks := v.store.blocks.take(1 + len(rest))
 	blocks[0] = viewBlock{Kind: "plain", Text: text}
 	copy(blocks[1:], rest)
-	return viewItem{Blocks: blocks, Mark: mark}
+	if len(rest) > 0 {
+		text = nil
+	}
+	return viewItem{Text: text, Blocks: blocks, Mark: mark}
 }
