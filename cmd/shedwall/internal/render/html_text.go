@@ -27,23 +27,27 @@ func eachHTML(element string, texts [][]viewInline) (htmltemplate.HTML, error) {
 	if strings.Trim(element, "abcdefghijklmnopqrstuvwxyz") != "" {
 		return "", fmt.Errorf("each: %q is no element", element)
 	}
-	return htmltemplate.HTML(written(func(b []byte) []byte {
-		for _, t := range texts {
-			b = append(append(append(b, "\n<"...), element...), '>')
-			b = append(append(append(appendInlines(b, t), "</"...), element...), '>')
-		}
-		return b
-	})), nil
+	return htmltemplate.HTML(written(func(b []byte) []byte { return appendEach(b, element, texts) })), nil
+}
+
+func appendEach(b []byte, element string, texts [][]viewInline) []byte {
+	for _, t := range texts {
+		b = append(append(append(b, "\n<"...), element...), '>')
+		b = append(append(append(appendInlines(b, t), "</"...), element...), '>')
+	}
+	return b
 }
 
 // headsHTML is the headings of a table's columns; templates know it as "heads".
 func headsHTML(heads [][]viewInline) htmltemplate.HTML {
-	return htmltemplate.HTML(written(func(b []byte) []byte {
-		for _, h := range heads {
-			b = append(appendInlines(append(b, `<th scope="col">`...), h), "</th>"...)
-		}
-		return b
-	}))
+	return htmltemplate.HTML(written(func(b []byte) []byte { return appendHeads(b, heads) }))
+}
+
+func appendHeads(b []byte, heads [][]viewInline) []byte {
+	for _, h := range heads {
+		b = append(appendInlines(append(b, `<th scope="col">`...), h), "</th>"...)
+	}
+	return b
 }
 
 func appendInlines(b []byte, in []viewInline) []byte {
@@ -98,11 +102,7 @@ func rowsHTML(rows []viewRow) htmltemplate.HTML {
 
 func appendRows(b []byte, rows []viewRow) []byte {
 	for i := range rows {
-		b = append(b, "\n<tr"...)
-		if id := rows[i].ID; id != "" {
-			b = append(appendHTML(append(b, ` id="`...), id), '"')
-		}
-		b = append(b, '>')
+		b = append(appendID(append(b, "\n<tr"...), rows[i].ID), '>')
 		for k := range rows[i].Cells {
 			c := &rows[i].Cells[k]
 			if c.Head {

@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -55,42 +56,48 @@ func appendMarkdown(b []byte, in []viewInline) []byte {
 
 // markdownRows is the rows of a table, a line each; templates know it as "rows".
 func markdownRows(rows []viewRow) string {
-	return written(func(b []byte) []byte {
-		for i := range rows {
-			b = append(b, '|')
-			for k := range rows[i].Cells {
-				b = append(appendMarkdown(append(b, ' '), rows[i].Cells[k].Text), " |"...)
-			}
-			b = append(b, '\n')
+	return written(func(b []byte) []byte { return appendMarkdownRows(b, rows) })
+}
+
+func appendMarkdownRows(b []byte, rows []viewRow) []byte {
+	for i := range rows {
+		b = append(b, '|')
+		for k := range rows[i].Cells {
+			b = append(appendMarkdown(append(b, ' '), rows[i].Cells[k].Text), " |"...)
 		}
-		return b
-	})
+		b = append(b, '\n')
+	}
+	return b
 }
 
 // markdownHeads is the headings of a table's columns and the line under them; templates
 // know it as "heads".
 func markdownHeads(heads [][]viewInline) string {
-	return written(func(b []byte) []byte {
-		b = append(b, '|')
-		for _, h := range heads {
-			b = append(appendMarkdown(append(b, ' '), h), " |"...)
-		}
-		b = append(b, "\n|"...)
-		for range heads {
-			b = append(b, " --- |"...)
-		}
-		return append(b, '\n')
-	})
+	return written(func(b []byte) []byte { return appendMarkdownHeads(b, heads) })
+}
+
+func appendMarkdownHeads(b []byte, heads [][]viewInline) []byte {
+	b = append(b, '|')
+	for _, h := range heads {
+		b = append(appendMarkdown(append(b, ' '), h), " |"...)
+	}
+	b = append(b, "\n|"...)
+	for range heads {
+		b = append(b, " --- |"...)
+	}
+	return append(b, '\n')
 }
 
 // markdownEach is a line for each text, behind a mark; templates know it as "each".
 func markdownEach(mark string, texts [][]viewInline) string {
-	return written(func(b []byte) []byte {
-		for _, t := range texts {
-			b = append(appendMarkdown(append(append(b, mark...), ' '), t), '\n')
-		}
-		return b
-	})
+	return written(func(b []byte) []byte { return appendMarkdownEach(b, mark, texts) })
+}
+
+func appendMarkdownEach(b []byte, mark string, texts [][]viewInline) []byte {
+	for _, t := range texts {
+		b = append(appendMarkdown(append(append(b, mark...), ' '), t), '\n')
+	}
+	return b
 }
 
 // appendMarked puts a mark around text. Blanks at the ends stay outside: a mark that
@@ -188,22 +195,31 @@ var plainAddress = strings.NewReplacer(`\://`, "://", `www\.`, "www.", `\@`, "@"
 // markdownLine is inline text at the beginning of a line, where some signs begin
 // a heading, a list, a quotation or a rule; templates know it as "line".
 func markdownLine(in []viewInline) string {
-	s := strings.TrimLeft(markdownInline(in), " ")
-	if s == "" {
-		return s
+	return written(func(b []byte) []byte { return appendMarkdownLine(b, in) })
+}
+
+func appendMarkdownLine(b []byte, in []viewInline) []byte {
+	from := len(b)
+	b = appendMarkdown(b, in)
+	for len(b) > from && b[from] == ' ' {
+		b = slices.Delete(b, from, from+1)
 	}
-	switch s[0] {
+	text := b[from:]
+	if len(text) == 0 {
+		return b
+	}
+	switch text[0] {
 	case '#', '+', '-', '=', ':':
-		return `\` + s
+		return slices.Insert(b, from, '\\')
 	}
 	digits := 0
-	for digits < len(s) && s[digits] >= '0' && s[digits] <= '9' {
+	for digits < len(text) && text[digits] >= '0' && text[digits] <= '9' {
 		digits++
 	}
-	if digits > 0 && digits < len(s) && (s[digits] == '.' || s[digits] == ')') {
-		return s[:digits] + `\` + s[digits:]
+	if digits > 0 && digits < len(text) && (text[digits] == '.' || text[digits] == ')') {
+		return slices.Insert(b, from+digits, '\\')
 	}
-	return s
+	return b
 }
 
 // appendMarkdownAddress keeps an address from ending its brackets early.

@@ -15,6 +15,7 @@ import (
 	"sync"
 	"sync/atomic"
 	texttemplate "text/template"
+	"text/template/parse"
 
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/page"
@@ -26,18 +27,23 @@ type Pages struct {
 	html     *htmltemplate.Template
 	markdown *texttemplate.Template
 	style    []byte
-	within   atomic.Int32 // includes within includes, of all pages at work
-}
+	within   atomic.Int32 // templates begun by templates, of all pages at work
 
-// maxWithin is the most includes at work at one time. Blocks within blocks are a handful.
-const maxWithin = 1000
+	htmlBlocks, markdownBlocks *shortcuts
+}
 
 // LoadPages reads the templates. Each layer is a templates folder with html/*.html,
 // markdown/*.md and style.css; a file in an earlier layer replaces the same file
 // in later ones, so that a publisher's own come first and the built-in ones last.
 func LoadPages(layers ...fs.FS) (*Pages, error) {
 	t := &Pages{}
-	t.html = htmltemplate.New("").Option("missingkey=error").Funcs(functions(map[string]any{"text": inlineHTML, "each": eachHTML, "heads": headsHTML, "rows": rowsHTML}))
+	t.html = htmltemplate.New("").Option("missingkey=error").Funcs(functions(map[string]any{
+		"text": inlineHTML, "each": eachHTML, "heads": headsHTML, "rows": rowsHTML,
+		"blocks": func(in []viewBlock) (htmltemplate.HTML, error) {
+			s, err := t.htmlBlocks.text(in)
+			return htmltemplate.HTML(s), err
+		},
+	}))
 	html, err := layered(layers, "html", ".html")
 	if err != nil {
 		return nil, err
@@ -52,14 +58,11 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 		"md": markdownInline, "line": markdownLine, "hang": hang, "quoted": quotedLines,
 		"each": markdownEach, "heads": markdownHeads, "rows": markdownRows,
 		"include": func(name string, data any) (string, error) {
-			defer t.within.Add(-1)
-			if t.within.Add(1) > maxWithin {
-				return "", fmt.Errorf("%q includes itself without end", name)
-			}
 			var b strings.Builder
-			err := t.markdown.ExecuteTemplate(&b, name, data)
+			err := t.begun(t.markdown.ExecuteTemplate)(&b, name, data)
 			return b.String(), err
 		},
+		"blocks": func(in []viewBlock) (string, error) { return t.markdownBlocks.text(in) },
 	}))
 	markdown, err := layered(layers, "markdown", ".md")
 	if err != nil {
@@ -70,6 +73,8 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 			return nil, templateFault("markdown", err)
 		}
 	}
+	t.htmlBlocks = newShortcuts(htmlShortcut, htmlStands, builtinHTML, t.htmlTree, t.begun(t.html.ExecuteTemplate))
+	t.markdownBlocks = newShortcuts(markdownShortcut, markdownStands, builtinMarkdown, t.markdownTree, t.begun(t.markdown.ExecuteTemplate))
 	for _, l := range layers {
 		if t.style, err = fs.ReadFile(l, "style.css"); err == nil {
 			break
@@ -83,6 +88,23 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 	}
 	t.style = bytes.ReplaceAll(t.style, []byte("\r\n"), []byte("\n"))
 	return t, nil
+}
+
+// htmlTree is a template of HTML as it was read, nil where there is none. Once a page was
+// written it is no longer that: the package html/template puts its escapes into it.
+func (t *Pages) htmlTree(name string) *parse.Tree {
+	if x := t.html.Lookup(name); x != nil {
+		return x.Tree
+	}
+	return nil
+}
+
+// markdownTree is a template of Markdown, nil where there is none.
+func (t *Pages) markdownTree(name string) *parse.Tree {
+	if x := t.markdown.Lookup(name); x != nil {
+		return x.Tree
+	}
+	return nil
 }
 
 var reNotDefined = regexp.MustCompile(`function "([^"]*)" not defined`)

@@ -106,16 +106,19 @@ func TestWhatTemplatesSee(t *testing.T) {
 // A publisher's template that calls itself without end is an error with its name and no
 // end of the program.
 func TestTemplateWithoutEnd(t *testing.T) {
-	for folder, text := range map[string]string{
-		"html/page.html":   `{{define "page"}}{{template "page" .}}{{end}}`,
-		"markdown/page.md": `{{define "page"}}{{include "page" .}}{{end}}`,
+	for _, c := range []struct{ folder, text string }{
+		{"html/page.html", `{{define "page"}}{{template "page" .}}{{end}}`},
+		{"html/zz.html", `{{define "blocks"}}{{blocks .}}{{end}}`},
+		{"markdown/page.md", `{{define "page"}}{{include "page" .}}{{end}}`},
+		{"markdown/zz.md", `{{define "blocks"}}{{blocks .}}{{end}}`},
 	} {
+		folder, text := c.folder, c.text
 		pages, err := LoadPages(fstest.MapFS{folder: {Data: []byte(text)}}, os.DirFS("../../../../templates"))
 		if err != nil {
 			t.Errorf("%s: %v", folder, err)
 			continue
 		}
-		if folder == "html/page.html" {
+		if strings.HasPrefix(folder, "html/") {
 			_, err = pages.HTML(testSite, everyBlock(t))
 		} else {
 			_, err = pages.Markdown(testSite, everyBlock(t))
