@@ -17,6 +17,25 @@ type temperature = figure.Of[quantity.Celsius]
 // planned: shorter than ShortDay hours of day, or with the sun behind a ridge by the
 // band's own row. sun says that the ridge makes it longer. None where neither happens.
 func SlowDays(c *band.Climate) (slow Stretch, sun bool) {
+	from, _ := c.Band.SunLostFrom.Get()
+	to, _ := c.Band.SunLostTo.Get()
+	x := c.Hold(slowKey{from, to}, func() any {
+		slow, sun := slowDays(c)
+		return slowTime{slow, sun}
+	}).(slowTime)
+	return x.slow, x.sun
+}
+
+// slowKey is the key of a band's slowTime, which pages of crops ask for again and again:
+// the days on which its row says that the sun is lost and comes back.
+type slowKey struct{ from, to quantity.MonthDay }
+
+type slowTime struct {
+	slow Stretch
+	sun  bool
+}
+
+func slowDays(c *band.Climate) (slow Stretch, sun bool) {
 	h := c.Region.Hemisphere
 	if lat, ok := c.Latitude(); ok {
 		if from, to, short := season.ShortDays(lat, ShortDay, h); short {

@@ -68,8 +68,7 @@ const (
 // the season. A crop without a base temperature takes its class's; without either the
 // days of the row count all season.
 func (p *Planner) Successions(c *band.Climate, plans []CropPlan) []Succession {
-	low, high := c.Days(quantity.Half)
-	soil := c.Soil(quantity.Half)
+	low, high, soil := courseOf(c)
 	var out []Succession
 	for i := range plans {
 		if s, ok := p.succession(&plans[i], low, high, soil); ok {
@@ -77,6 +76,20 @@ func (p *Planner) Successions(c *band.Climate, plans []CropPlan) []Succession {
 		}
 	}
 	return out
+}
+
+// courseKey is the key of a band's course, which the pages of crops ask for one by one.
+type courseKey struct{}
+
+// course is the middle course of a band's year, as Climate.Days and Climate.Soil tell it.
+type course struct{ low, high, soil []float64 }
+
+func courseOf(c *band.Climate) (low, high, soil []float64) {
+	x := c.Hold(courseKey{}, func() any {
+		low, high := c.Days(quantity.Half)
+		return course{low, high, c.Soil(quantity.Half)}
+	}).(course)
+	return x.low, x.high, x.soil
 }
 
 func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Succession, bool) {
