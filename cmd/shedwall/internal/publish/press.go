@@ -195,7 +195,11 @@ func (p *press) sheet(l language, x *page.Sheet) error {
 		}
 	}
 	return p.once(files, func() error {
-		html, err := render.SheetHTML(x, frame)
+		measured, err := render.MeasureSheet(x)
+		if err != nil {
+			return err
+		}
+		html, err := measured.HTML(frame)
 		if err != nil {
 			return err
 		}
@@ -203,7 +207,7 @@ func (p *press) sheet(l language, x *page.Sheet) error {
 			return err
 		}
 		for i, file := range files[1:] {
-			pdf, err := render.SheetPDF(x, papers[i])
+			pdf, err := measured.PDF(papers[i])
 			if err != nil {
 				return err
 			}

@@ -10,10 +10,36 @@ import (
 
 var isoDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
 
-// SheetPDF draws a wall sheet as a tagged PDF of one page. The same sheet gives
-// the same bytes. The error names the row that does not fit.
+// Sheet is a wall sheet with its texts measured, ready to be laid out on any paper.
+type Sheet struct {
+	sheet *page.Sheet
+	texts *sheetTexts
+}
+
+// MeasureSheet measures the texts of a sheet. The error names the row that has a sign
+// which the type lacks.
+func MeasureSheet(s *page.Sheet) (*Sheet, error) {
+	clean, err := cleanSheet(s)
+	if err != nil {
+		return nil, err
+	}
+	return &Sheet{s, textsOf(clean)}, nil
+}
+
+// SheetPDF is Sheet.PDF for a sheet that is wanted on one paper.
 func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
-	d, err := layoutSheet(s, paper.area())
+	set, err := MeasureSheet(s)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", paper.Title, err)
+	}
+	return set.PDF(paper)
+}
+
+// PDF draws a wall sheet as a tagged PDF of one page. The same sheet gives the
+// same bytes. The error names the row that does not fit.
+func (x *Sheet) PDF(paper Paper) ([]byte, error) {
+	s := x.sheet
+	d, err := layoutTexts(x.texts, paper.area())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", paper.Title, err)
 	}
@@ -35,18 +61,17 @@ func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
 // A4 without drawing anything. Its error names the row to shorten, drop or move;
 // where heights are the trouble, it holds a *FitError that says how many rows fit.
 func SheetFits(s *page.Sheet) error {
-	clean, err := cleanSheet(s)
+	set, err := MeasureSheet(s)
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.Band, err)
 	}
-	texts := textsOf(clean)
 	var errs []error
 	for _, a := range []sheetArea{printArea(), Letter.area(), A4.area()} {
 		// The print page is as wide as A4 allows and 31 mm lower: what fits on it fits there.
 		if a.name == A4.Title && len(errs) == 0 {
 			continue
 		}
-		if err := fitSheet(texts, a); err != nil {
+		if err := fitSheet(set.texts, a); err != nil {
 			errs = append(errs, fmt.Errorf("%s, %s: %w", s.Band, a.name, err))
 		}
 	}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -201,17 +202,20 @@ func dashed(a, b, on, off float64) []span {
 
 // without is what is left of s outside the holes, pieces of at least least mm.
 func without(s span, holes []span, least float64) []span {
-	holes = slices.Clone(holes)
-	slices.SortFunc(holes, func(p, q span) int {
-		switch {
-		case p.a < q.a:
-			return -1
-		case p.a > q.a:
-			return 1
-		}
-		return 0
-	})
-	var out []span
+	if len(holes) > 1 {
+		holes = sorted(slices.Clone(holes))
+	}
+	return withoutSorted(nil, s, holes, least)
+}
+
+// sorted puts spans in the order of their beginnings.
+func sorted(s []span) []span {
+	slices.SortFunc(s, func(p, q span) int { return cmp.Compare(p.a, q.a) })
+	return s
+}
+
+// withoutSorted appends the same to out, for holes in the order of their beginnings.
+func withoutSorted(out []span, s span, holes []span, least float64) []span {
 	at := s.a
 	for _, h := range holes {
 		if h.b <= at || h.a >= s.b {

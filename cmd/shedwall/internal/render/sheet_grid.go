@@ -185,14 +185,15 @@ func covered(s seg, masks []rect) bool {
 // drawUprights draws the month lines and the freeze lines, with gaps wherever a
 // bar, a letter or a label stands, so that nothing is crossed out.
 func (p *sheetPlan) drawUprights(d *drawing, top, bottom float64, masks []rect) {
+	var room, left []span
 	holes := func(x, width float64) []span {
-		var out []span
-		for _, k := range masks {
-			if x+width/2 > k.x0 && x-width/2 < k.x1 {
-				out = append(out, span{k.y0, k.y1})
+		room = room[:0]
+		for i := range masks {
+			if k := &masks[i]; x+width/2 > k.x0 && x-width/2 < k.x1 {
+				room = append(room, span{k.y0, k.y1})
 			}
 		}
-		return out
+		return sorted(room)
 	}
 	var grid []seg
 	at := []float64{p.cal.x1}
@@ -200,7 +201,8 @@ func (p *sheetPlan) drawUprights(d *drawing, top, bottom float64, masks []rect) 
 		at = append(at, p.cal.at(mo.From))
 	}
 	for _, x := range at {
-		for _, s := range without(span{top, bottom}, holes(x, lineThin), 0.3) {
+		left = withoutSorted(left[:0], span{top, bottom}, holes(x, lineThin), 0.3)
+		for _, s := range left {
 			grid = append(grid, seg{x, s.a, x, s.b})
 		}
 	}
@@ -209,7 +211,8 @@ func (p *sheetPlan) drawUprights(d *drawing, top, bottom float64, masks []rect) 
 	for _, mk := range p.marks {
 		gaps := holes(mk.x, lineFreeze)
 		for _, dash := range dashed(top+float64(mk.row+1)*p.m.markLine(), bottom, 2.2, 1.3) {
-			for _, s := range without(dash, gaps, 0.4) {
+			left = withoutSorted(left[:0], dash, gaps, 0.4)
+			for _, s := range left {
 				freeze = append(freeze, seg{mk.x, s.a, mk.x, s.b})
 			}
 		}

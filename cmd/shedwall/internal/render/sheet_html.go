@@ -15,53 +15,77 @@ import (
 // maxSheetHTML is the most a sheet's page may weigh, in bytes.
 const maxSheetHTML = 100_000
 
-// SheetHTML is a wall sheet as a page to print: the drawing at its real size, and
+// SheetHTML is Sheet.HTML for a sheet that is wanted as a page alone.
+func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
+	set, err := MeasureSheet(s)
+	if err != nil {
+		return nil, err
+	}
+	return set.HTML(f)
+}
+
+// HTML is a wall sheet as a page to print: the drawing at its real size, and
 // below it, on the screen and for reading programs, everything on it in words.
 // Printed, it is the drawing alone on one page of Letter or A4, upright. The same
 // sheet gives the same bytes. The error names the row that does not fit.
-func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
-	d, err := layoutSheet(s, printArea())
+func (s *Sheet) HTML(f page.SheetFrame) ([]byte, error) {
+	d, err := layoutTexts(s.texts, printArea())
 	if err != nil {
 		return nil, fmt.Errorf("print page: %w", err)
 	}
-	svg := newSVG("drawing", s.Band+": "+s.Name, d)
+	x := s.sheet
+	svg := newSVG("drawing", x.Band+": "+x.Name, d)
 	picture, err := d.play(svg)
 	if err != nil {
 		return nil, err
 	}
+	defer closeOperators(picture)
 	fonts, err := fontFaces(d.letters())
 	if err != nil {
 		return nil, err
 	}
-	style := "\n" + sheetStyle + svg.css(webFamily) + fonts
-	sum := sha256.Sum256([]byte(style))
-	from := page.HTML(s.Path)
+	style := append([]string{"\n", sheetStyle, svg.css(webFamily)}, fonts...)
+	sum := sha256.New()
+	for _, rules := range style {
+		sum.Write([]byte(rules))
+	}
 	view := sheetView{
-		Sheet: s, Title: s.Title(), Frame: f,
-		Picture:    template.HTML(picture),
-		Style:      template.CSS(style),
-		StyleHash:  "sha256-" + base64.StdEncoding.EncodeToString(sum[:]),
+		Sheet: x, Title: x.Title(), Frame: f,
+		StyleHash:  "sha256-" + base64.StdEncoding.EncodeToString(sum.Sum(nil)),
 		References: make([]sheetLink, 0, len(f.Links)),
 	}
-	v := &viewer{from: from, folder: f.Folder}
+	v := &viewer{from: page.HTML(x.Path), folder: f.Folder}
 	for _, l := range f.Links {
 		view.References = append(view.References, sheetLink{v.href(l.Href), l.Text, ""})
 	}
-	for _, t := range s.Twins {
+	for _, t := range x.Twins {
 		view.References = append(view.References, sheetLink{v.shared(t.Language.Folder + t.Path), t.Language.Name, t.Language.Code})
 	}
 	if v.err != nil {
 		return nil, v.err
 	}
 	view.Parts = view.parts()
-	var b bytes.Buffer
-	if err := sheetTemplate.Execute(&b, view); err != nil {
+	b := openBuffer()
+	defer buffers.Put(b)
+	if err := sheetTemplate.ExecuteTemplate(b, "head", view); err != nil {
+		return nil, err
+	}
+	b.WriteString("<style>")
+	for _, rules := range style {
+		b.WriteString(rules)
+	}
+	b.WriteString("</style>")
+	if err := sheetTemplate.ExecuteTemplate(b, "links", view); err != nil {
+		return nil, err
+	}
+	b.Write(picture)
+	if err := sheetTemplate.ExecuteTemplate(b, "parts", view); err != nil {
 		return nil, err
 	}
 	if b.Len() > maxSheetHTML {
 		return nil, fmt.Errorf("print page: %d bytes, more than %d", b.Len(), maxSheetHTML)
 	}
-	return b.Bytes(), nil
+	return bytes.Clone(b.Bytes()), nil
 }
 
 // letters is the rare letters the drawing uses of each face, in order of use; used tells
@@ -88,8 +112,6 @@ type sheetView struct {
 	Frame      page.SheetFrame
 	Parts      []sheetWords
 	References []sheetLink
-	Picture    template.HTML
-	Style      template.CSS
 	StyleHash  string
 }
 
@@ -186,7 +208,8 @@ td>span{display:inline;font-weight:bold}
 }}
 `
 
-var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
+// sheetTemplate is three pieces: before the style rules, before the drawing, after it.
+var sheetTemplate = template.Must(template.New("sheet").Parse(`{{define "head"}}<!DOCTYPE html>
 <html lang="{{.Lang}}">
 <head>
 <meta charset="utf-8">
@@ -197,7 +220,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 {{- range .References}}{{if .Lang}}
 <link rel="alternate" hreflang="{{.Lang}}" href="{{.Href}}">
 {{- end}}{{end}}
-<style>{{.Style}}</style>
+{{end}}{{define "links"}}
 </head>
 <body>
 {{- if or .References .Frame.Hint}}
@@ -217,7 +240,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 <main>
 <h1 class="screen">{{.Band}}: {{.Name}}</h1>
 <div class="leaf">
-{{.Picture}}
+{{end}}{{define "parts"}}
 </div>
 {{- range .Parts}}
 <div class="screen"{{with .ForeignLang}} lang="{{.}}"{{end}}>
@@ -227,6 +250,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`<!DOCTYPE html>
 </main>
 </body>
 </html>
+{{end}}
 {{define "words"}}{{- with .Where}}
 <p>{{.}}</p>
 {{- end}}

@@ -13,11 +13,8 @@ import (
 // no decimal points, and sizes of type far above any browser's least size.
 // Structure is left to the page around it, which says everything in words.
 type svgCanvas struct {
-	id     string // of the title element
-	title  string
 	width  float64
-	height float64
-	body   []byte
+	body   []byte // to be closed as operators are
 	styles []svgStyle
 }
 
@@ -27,8 +24,12 @@ type svgStyle struct {
 	size   int
 }
 
+// newSVG begins the drawing; id is that of its title.
 func newSVG(id, title string, d *drawing) *svgCanvas {
-	return &svgCanvas{id: id, title: title, width: d.width, height: d.height, body: make([]byte, 0, 1<<15)}
+	c := &svgCanvas{width: d.width, body: openOperators()}
+	c.say(`<svg class="sheet" role="img" aria-labelledby="`, id, `" viewBox="0 0 `, hundredths(d.width), " ", hundredths(d.height), "\">\n",
+		`<title id="`, id, `">`, html.EscapeString(title), "</title>\n")
+	return c
 }
 
 func hundredths(mm float64) int { return int(math.Round(mm * 100)) }
@@ -104,16 +105,14 @@ func (c *svgCanvas) text(t run) {
 	case atEnd:
 		x, place = t.x+t.width(), ` text-anchor="end"`
 	}
-	c.say(`<text class="s`, n, `" x="`, hundredths(x), `" y="`, hundredths(t.y), `"`, place, ">", html.EscapeString(t.s), "</text>\n")
+	b := strconv.AppendInt(append(c.body, `<text class="s`...), int64(n), 10)
+	b = strconv.AppendInt(append(b, `" x="`...), int64(hundredths(x)), 10)
+	b = strconv.AppendInt(append(b, `" y="`...), int64(hundredths(t.y)), 10)
+	b = append(append(append(b, '"'), place...), '>')
+	c.body = append(append(b, html.EscapeString(t.s)...), "</text>\n"...)
 }
 
-func (c *svgCanvas) finish() ([]byte, error) {
-	body := c.body
-	c.body = make([]byte, 0, len(body)+len(c.title)+300)
-	c.say(`<svg class="sheet" role="img" aria-labelledby="`, c.id, `" viewBox="0 0 `, hundredths(c.width), " ", hundredths(c.height), "\">\n",
-		`<title id="`, c.id, `">`, html.EscapeString(c.title), "</title>\n")
-	return append(append(c.body, body...), "</svg>"...), nil
-}
+func (c *svgCanvas) finish() ([]byte, error) { return append(c.body, "</svg>"...), nil }
 
 // css is the style rules of the drawing; family is the name of its fonts.
 func (c *svgCanvas) css(family string) string {

@@ -2,19 +2,19 @@ package render
 
 import "encoding/binary"
 
-// fontFaces is the style rules that bring the sheet's two faces with the page, cut
+// fontFaces is the rules of a style sheet that bring the sheet's two faces with the page, cut
 // down, so that the print looks like the PDF and asks no other file. Where a browser
 // refuses them, family names faces of nearly the same widths.
-func fontFaces(rare [2][]rune, used [2]bool) (css string, err error) {
+func fontFaces(rare [2][]rune, used [2]bool) (css []string, err error) {
 	for w, letters := range rare {
 		if !used[w] {
 			continue
 		}
 		f, err := subsetOf(weight(w), letters)
 		if err != nil {
-			return "", err
+			return nil, err
 		}
-		css += f.face
+		css = append(css, f.face)
 	}
 	return css, nil
 }
