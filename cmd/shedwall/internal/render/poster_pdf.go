@@ -153,7 +153,8 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 	d.strokes(strokes{role: roleRule, width: lineRule, decor: true, segs: []seg{{x0, bodyTop, x1, bodyTop}, {x0, bodyEnd, x1, bodyEnd}}})
 
 	d.open(&part{tag: "TBody"})
-	m := measuresAt(0.9, false)
+	sizes := measuresAt(0.9, false)
+	m := &sizes
 	for r, row := range p.Rows {
 		top := bodyTop + rowHigh*float64(r)
 		if r > 0 {
@@ -202,7 +203,7 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 }
 
 // posterKey explains the bars.
-func posterKey(d *drawing, p *page.Poster, m measures, x0, y float64, clean func(string) string) (float64, error) {
+func posterKey(d *drawing, p *page.Poster, m *measures, x0, y float64, clean func(string) string) (float64, error) {
 	x := x0
 	d.open(&part{tag: "P"})
 	title := clean(p.KeyTitle)
@@ -236,7 +237,7 @@ func posterLane(rowHigh float64) float64 {
 
 // posterBars draws what is begun in an upper lane and what is picked in a lower one, so
 // that nothing lies over anything else but two starts.
-func posterBars(d *drawing, bars []page.Bar, cal calendar, m measures, top, lane float64) {
+func posterBars(d *drawing, bars []page.Bar, cal calendar, m *measures, top, lane float64) {
 	var taken []span
 	for _, b := range bars {
 		x0, x1 := cal.stretch(b.From, b.To, 0.9)

@@ -13,7 +13,7 @@ func (b *block) setPiece(tag string, lines []string, w weight, size, leading, x 
 	if len(lines) == 0 {
 		return
 	}
-	p := piece{tag: tag}
+	p := piece{tag: tag, runs: make([]run, 0, len(lines))}
 	for i, line := range lines {
 		above := headInk(w, size)
 		if i == 0 {
@@ -33,7 +33,7 @@ func (b *block) setPiece(tag string, lines []string, w weight, size, leading, x 
 
 // planHead sets the heading: the band large, beside it the name of the sheet;
 // then where the band lies, beside it edition and code; then what the dates promise.
-func planHead(s *page.Sheet, m measures, width float64) (block, error) {
+func planHead(s *page.Sheet, m *measures, width float64) (block, error) {
 	var b block
 	pair := func(tag string, left string, lw weight, lSize, lFloor float64, right string, rw weight, rSize, rFloor float64) error {
 		gap := 6.0
@@ -87,7 +87,7 @@ func planHead(s *page.Sheet, m measures, width float64) (block, error) {
 }
 
 // planFoot sets the lines under the keys.
-func planFoot(s *page.Sheet, m measures, width float64) (block, error) {
+func planFoot(s *page.Sheet, m *measures, width float64) (block, error) {
 	var b block
 	for _, para := range s.Foot {
 		lines, ok := filled(para, regular, m.foot, width)
@@ -109,7 +109,7 @@ type placedMark struct {
 
 // placeMarks puts each label over the upper end of its line, in the middle where
 // it can, in as few rows as keep labels off each other and off the other lines.
-func placeMarks(marks []page.SheetMark, m measures, cal calendar) ([]placedMark, int, error) {
+func placeMarks(marks []page.SheetMark, m *measures, cal calendar) ([]placedMark, int, error) {
 	for rows := 1; rows <= len(marks); rows++ {
 		if placed, ok := settleMarks(marks, rows, m, cal, nil); ok {
 			return placed, rows, nil
@@ -129,7 +129,7 @@ var labelShifts = []float64{0.5, 0.3, 0.7, 0.03, 0.97}
 
 // settleMarks places the marks that are not placed yet, going back where one
 // finds no place.
-func settleMarks(marks []page.SheetMark, rows int, m measures, cal calendar, placed []placedMark) ([]placedMark, bool) {
+func settleMarks(marks []page.SheetMark, rows int, m *measures, cal calendar, placed []placedMark) ([]placedMark, bool) {
 	if len(placed) == len(marks) {
 		return placed, true
 	}

@@ -29,16 +29,45 @@ type rowTexts struct {
 	above, firstAbove          float64 // of the name; of its first word
 	below                      float64 // of the last of the dates
 	levels                     int     // of cover lines, at the least
+
+	dated   string // dates and covered as they run on beside a name
+	phrases []wordAt
 }
 
+// phrased takes what stands beside a name apart into its phrases, which go into room.
+func (x *rowTexts) phrased(r *page.SheetRow, room []wordAt) []wordAt {
+	x.dated = r.Dates
+	if x.dated != "" && r.Covered != "" {
+		x.dated += phraseMark
+	}
+	x.dated += r.Covered
+	first := len(room)
+	for at := 0; at < len(x.dated); {
+		end := strings.Index(x.dated[at:], phraseMark)
+		if end < 0 {
+			end = len(x.dated) - at
+		}
+		room = append(room, wordAt{at, at + end, textEms(x.dated[at:at+end], regular)})
+		at += end + len(phraseMark)
+	}
+	x.phrases = room[first:]
+	return room
+}
+
+// textsOf measures a clean sheet, and brings its bars and covers into the order in which
+// they are placed.
 func textsOf(s *page.Sheet) *sheetTexts {
 	t := &sheetTexts{
 		Sheet: s, rows: make([]rowTexts, len(s.Rows)),
 		headCode: textEms(s.HeadCode, regular), headCrop: textEms(s.HeadCrop, regular), headCalendar: textEms(s.HeadCalendar, regular),
 		space: textEms(" ", regular),
 	}
+	phrases := make([]wordAt, 0, 4*len(s.Rows))
 	for i := range s.Rows {
 		r, out := &s.Rows[i], &t.rows[i]
+		phrases = out.phrased(r, phrases)
+		sortBars(r.Bars)
+		sortCovers(r.Covers)
 		out.code, out.name = textEms(r.Code, bold), textEms(r.Name, bold)
 		out.dates, out.covered = textEms(r.Dates, regular), textEms(r.Covered, regular)
 		out.above, _ = inkEms(r.Name, bold)
@@ -80,7 +109,7 @@ func (p *sheetPlan) tooHigh(fixed, room float64) bool {
 
 // leastFixed is the least height of everything but the rows.
 func (p *sheetPlan) leastFixed() float64 {
-	m, t := p.m, p.t
+	m, t := &p.m, p.t
 	width := p.area.box.x1 - p.area.box.x0
 	h := leastPiece(1, bold, min(m.title, leastTitle), 1) + leastPiece(1, regular, min(m.where, leastWhere), 1) + m.block*0.5
 	for _, ems := range t.lead {
@@ -106,7 +135,7 @@ func (p *sheetPlan) leastFixed() float64 {
 }
 
 // leastPara is the least height of a paragraph: that of the fewest lines it can take.
-func (t *sheetTexts) leastPara(ems, size, width float64, m measures) float64 {
+func (t *sheetTexts) leastPara(ems, size, width float64, m *measures) float64 {
 	if ems == 0 {
 		return 0
 	}
@@ -122,7 +151,7 @@ func leastPiece(lines int, w weight, size, leading float64) float64 {
 
 // leastRows is the least height of all rows.
 func (p *sheetPlan) leastRows() float64 {
-	m := p.m
+	m := &p.m
 	h := 0.0
 	for i := range p.t.rows {
 		r, x := &p.s.Rows[i], &p.t.rows[i]

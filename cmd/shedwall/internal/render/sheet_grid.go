@@ -8,7 +8,7 @@ var rowDash = dash{0.4, 0.8}
 // draw places a plan that fits.
 func (p *sheetPlan) draw() *drawing {
 	d := &drawing{width: p.area.width, height: p.area.height}
-	box, m := p.area.box, p.m
+	box, m := p.area.box, &p.m
 	heights := p.rowHeights(box.y1 - box.y0 - p.fixed())
 	y := box.y0
 	p.drawNail(d)
@@ -109,7 +109,7 @@ func (p *sheetPlan) drawNail(d *drawing) {
 
 // drawHeads draws the heading row: what the columns hold, and the month names.
 func (p *sheetPlan) drawHeads(d *drawing, rule float64) {
-	m, box, s := p.m, p.area.box, p.s
+	m, box, s := &p.m, p.area.box, p.s
 	line := rule - 1.2
 	d.open(&part{tag: "THead"})
 	d.open(&part{tag: "TR"})
@@ -222,7 +222,7 @@ func (p *sheetPlan) drawUprights(d *drawing, top, bottom float64, masks []rect) 
 
 // drawRow draws one row from y down and gives the places it wants left free.
 func (p *sheetPlan) drawRow(d *drawing, r *rowPlan, y, height float64, labelled bool) []rect {
-	m, box := p.m, p.area.box
+	m, box := &p.m, p.area.box
 	extra := height - r.need()
 	line := y + r.up + extra*0.5
 	textX := box.x0 + p.codeWidth
@@ -262,7 +262,7 @@ func (p *sheetPlan) drawRow(d *drawing, r *rowPlan, y, height float64, labelled 
 
 // drawLane marks the empty lane for own dates; the first one says so.
 func (p *sheetPlan) drawLane(d *drawing, top, bottom float64, labelled bool) {
-	m := p.m
+	m := &p.m
 	x := p.area.box.x0 + p.codeWidth
 	end := x + p.textWidth
 	line := bottom - 1.1

@@ -9,15 +9,15 @@ import (
 
 // planKey sets the two keys. A key stays on one line as long as its type can be
 // made small enough; the entries of both start at one place where that costs no line.
-func planKey(s *page.Sheet, m measures, width float64) (block, error) {
+func planKey(s *page.Sheet, m *measures, width float64) (block, error) {
 	lists := []keyList{keyListOf(s.KeyTitle, s.Key, false), keyListOf(s.CoverKeyTitle, s.CoverKey, true)}
 	shared := max(lists[0].indent(m), lists[1].indent(m))
+	small := *m
 	for size := m.key; size >= leastType; size -= 0.25 {
-		small := m
 		small.key = size
-		for _, common := range []float64{max(lists[0].indent(small), lists[1].indent(small)), 0} {
-			if keysOnLines(lists, small, width, common) {
-				return setKeys(lists, small, width, common)
+		for _, common := range []float64{max(lists[0].indent(&small), lists[1].indent(&small)), 0} {
+			if keysOnLines(lists, &small, width, common) {
+				return setKeys(lists, &small, width, common)
 			}
 		}
 	}
@@ -41,7 +41,7 @@ func keyListOf(title string, entries []page.KeyEntry, cover bool) keyList {
 	return l
 }
 
-func (l keyList) indent(m measures) float64 {
+func (l keyList) indent(m *measures) float64 {
 	if l.title == "" {
 		return 0
 	}
@@ -53,7 +53,7 @@ const keyGap, keyApart = 1.5, 4.5
 
 // start is where the entries of a key begin: at common, or just after its title where
 // that is 0.
-func (l keyList) start(m measures, common float64) float64 {
+func (l keyList) start(m *measures, common float64) float64 {
 	if common > 0 {
 		return common
 	}
@@ -61,7 +61,7 @@ func (l keyList) start(m measures, common float64) float64 {
 }
 
 // keysOnLines says whether the keys take no more lines than there are keys.
-func keysOnLines(lists []keyList, m measures, width, common float64) bool {
+func keysOnLines(lists []keyList, m *measures, width, common float64) bool {
 	lines := 0
 	for _, l := range lists {
 		if l.title == "" && len(l.entries) == 0 {
@@ -87,7 +87,8 @@ func keysOnLines(lists []keyList, m measures, width, common float64) bool {
 
 // setKeys sets the keys with their entries starting at common, or just after
 // each title where that is 0.
-func setKeys(lists []keyList, m measures, width, common float64) (b block, err error) {
+func setKeys(lists []keyList, m *measures, width, common float64) (b block, err error) {
+	b.pieces = make([]piece, 0, len(lists[0].entries)+len(lists[1].entries)+len(lists))
 	above, below := inkExtent("Álg", bold, m.key)
 	line := max(above+below, m.bar+m.coverLeg) + 0.6
 	for _, l := range lists {
@@ -137,7 +138,7 @@ const (
 )
 
 // swatchWidth is the width of a small sample of a bar or a cover line with its letter.
-func swatchWidth(e page.KeyEntry, cover bool, m measures) float64 {
+func swatchWidth(e page.KeyEntry, cover bool, m *measures) float64 {
 	if cover {
 		return swatchCover
 	}
@@ -152,7 +153,7 @@ func swatchBarLength(e page.KeyEntry) float64 {
 }
 
 // swatchLead is the room of the letter before a bar.
-func swatchLead(e page.KeyEntry, m measures) float64 {
+func swatchLead(e page.KeyEntry, m *measures) float64 {
 	if e.Letter == "" {
 		return 0
 	}
@@ -160,7 +161,7 @@ func swatchLead(e page.KeyEntry, m measures) float64 {
 }
 
 // drawSwatch draws a sample; y is the line of the text beside it.
-func drawSwatch(d *drawing, e page.KeyEntry, cover bool, m measures, x, y float64) {
+func drawSwatch(d *drawing, e page.KeyEntry, cover bool, m *measures, x, y float64) {
 	w := textWidth(e.Letter, bold, m.letter)
 	mid := capHeight * m.key * point / 2
 	if cover {

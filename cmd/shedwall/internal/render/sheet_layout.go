@@ -62,18 +62,18 @@ const (
 	tickShort = 1.1 // at the 8th, 15th and 22nd
 )
 
-// planRows works out the rows; all that are too wide are told of.
-func (p *sheetPlan) planRows(room float64) error {
+// planRows works out the rows, into rows; all that are too wide are told of.
+func (p *sheetPlan) planRows(rows []rowPlan, room float64) error {
 	var errs []error
 	high := p.fixed()
-	rows := make([]rowPlan, len(p.s.Rows))
 	p.rows = make([]*rowPlan, 0, len(rows))
 	for i := range p.s.Rows {
 		if high > room && errs == nil {
 			return errTooHigh
 		}
 		row := &rows[i]
-		if err := row.plan(&p.s.Rows[i], p.m, p.cal, p.textWidth); err != nil {
+		*row = rowPlan{}
+		if err := row.plan(&p.s.Rows[i], &p.t.rows[i], &p.m, p.cal, p.textWidth); err != nil {
 			errs = append(errs, err)
 			continue
 		}
@@ -93,7 +93,7 @@ func (p *sheetPlan) planRows(room float64) error {
 // textColumn is the width of the column of names and dates: what the widest row
 // wants, up to a third of the sheet; more only where a row would have to break
 // its lines at the least sizes.
-func (t *sheetTexts) textColumn(m measures, width float64) float64 {
+func (t *sheetTexts) textColumn(m *measures, width float64) float64 {
 	want := widthOf(t.headCrop, m.head) + widthOf(t.headCalendar, m.head) + 4
 	var least float64
 	for i := range t.rows {

@@ -247,6 +247,9 @@ func oneLine(full, want, floor, width float64) (size float64, ok bool) {
 	return shrunk, shrunk >= floor
 }
 
+// phraseMark stands between the phrases of a row's dates.
+const phraseMark = " · "
+
 // setPhrases sets dates on at most two lines, broken between phrases ("sow 6
 // Mar-8 Apr · pick 10 May on") where they let it; on three where two are not enough,
 // as in languages of longer words.
@@ -254,7 +257,7 @@ func setPhrases(s string, size, width float64) (lines []string, set float64, ok 
 	if textWidth(s, regular, size) <= width { // as one line in any case: blanks are alike
 		return []string{strings.ReplaceAll(s, "\u00a0", " ")}, size, true
 	}
-	phrases := strings.Split(s, " · ")
+	phrases := strings.Split(s, phraseMark)
 	for i, p := range phrases {
 		phrases[i] = strings.ReplaceAll(p, " ", "\u00a0")
 	}

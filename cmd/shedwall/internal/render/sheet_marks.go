@@ -14,7 +14,7 @@ const (
 )
 
 // drawBar draws one bar whose lane runs from top to bottom.
-func drawBar(d *drawing, b placedBar, m measures, top, bottom float64) {
+func drawBar(d *drawing, b placedBar, m *measures, top, bottom float64) {
 	mid := (top + bottom) / 2
 	lines := func(width float64, round bool, segs []seg) {
 		d.strokes(strokes{role: roleBar, width: width, round: round, segs: segs})
@@ -100,7 +100,7 @@ const (
 )
 
 // drawCover draws one cover line at height y, like a roof over the bar.
-func drawCover(d *drawing, c placedCover, m measures, cal calendar, y float64) {
+func drawCover(d *drawing, c placedCover, m *measures, cal calendar, y float64) {
 	st := coverStyles[c.Style]
 	var holes []span
 	if c.inline {
@@ -140,7 +140,7 @@ func drawCover(d *drawing, c placedCover, m measures, cal calendar, y float64) {
 
 // drawChart draws the bars and cover lines of a row whose line lies at y, and
 // gives the places that upright lines must leave free.
-func (p *rowPlan) drawChart(d *drawing, m measures, cal calendar, y float64) []rect {
+func (p *rowPlan) drawChart(d *drawing, m *measures, cal calendar, y float64) []rect {
 	var masks []rect
 	const clear, beside = 0.45, 0.9 // mm; an upright close to a letter would look like one
 	for _, c := range p.covers {

@@ -72,16 +72,16 @@ func measuresAt(scale float64, own bool) measures {
 }
 
 // letterHeight is the height in mm of the capitals at bars.
-func (m measures) letterHeight() float64 { return capHeight * m.letter * point }
+func (m *measures) letterHeight() float64 { return capHeight * m.letter * point }
 
 // coverLetterHeight is the height in mm of the capitals at cover lines. Cover
 // lines lie so far apart that the letters of two that begin on one day stand
 // above each other.
-func (m measures) coverLetterHeight() float64 { return capHeight * m.coverLetter * point }
+func (m *measures) coverLetterHeight() float64 { return capHeight * m.coverLetter * point }
 
 // insideLead is how far within a bar its letter begins when it stands inside: so
 // much of the bar is seen before it.
-func (m measures) insideLead(k page.BarKind) float64 {
+func (m *measures) insideLead(k page.BarKind) float64 {
 	switch k {
 	case page.BarHarvest, page.BarOutside:
 		return m.letterGap + lineBar
@@ -92,4 +92,4 @@ func (m measures) insideLead(k page.BarKind) float64 {
 }
 
 // markLine is the height of one row of labels of the freeze lines.
-func (m measures) markLine() float64 { return m.mark * point * 1.4 }
+func (m *measures) markLine() float64 { return m.mark * point * 1.4 }

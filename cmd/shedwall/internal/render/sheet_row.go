@@ -3,7 +3,6 @@ package render
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -34,7 +33,9 @@ func (c calendar) stretch(from, to int, least float64) (x0, x1 float64) {
 // counted from the row's own line, on which its dates stand.
 type rowPlan struct {
 	row                *page.SheetRow
+	texts              *rowTexts
 	name, dates        []string
+	room               [1 + mostDateLines]string // for most names and all dates
 	nameSize, dateSize float64
 	beside             float64 // how far right of the name the first line of dates begins; 0 = under it
 	lanes              int     // of bars, 0 at the top
@@ -78,22 +79,28 @@ func rowError(r *page.SheetRow, format string, args ...any) error {
 const heavyPad = (lineRule - lineThin) / 2
 
 // plan works out one row at the given measures.
-func (p *rowPlan) plan(r *page.SheetRow, m measures, cal calendar, textWidth float64) error {
-	p.row = r
-	var ok bool
-	if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, textWidth, 2); !ok {
-		return rowError(r, "its name does not fit into %.0f mm at %.0f points on three lines", textWidth, m.name)
+func (p *rowPlan) plan(r *page.SheetRow, x *rowTexts, m *measures, cal calendar, width float64) error {
+	p.row, p.texts = r, x
+	p.room[0] = r.Name
+	p.name, p.nameSize = p.room[:1:1], m.name
+	if widthOf(x.name, m.name) > width {
+		var ok bool
+		if p.name, p.nameSize, ok = setText(r.Name, bold, m.name, m.name, width, 2); !ok {
+			return rowError(r, "its name does not fit into %.0f mm at %.0f points on three lines", width, m.name)
+		}
 	}
-	set := p.runIn(m, textWidth)
-	for _, text := range []string{r.Dates, r.Covered} { // what covers change begins a line of its own
-		if text == "" || set {
-			continue
+	if !p.runIn(m, width) {
+		p.dates = p.room[1:1]
+		for _, text := range [...]string{r.Dates, r.Covered} { // what covers change begins a line of its own
+			if text == "" {
+				continue
+			}
+			lines, size, ok := setPhrases(text, m.dates, width)
+			if !ok {
+				return rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", text, width, m.dates)
+			}
+			p.dates, p.dateSize = append(p.dates, lines...), size
 		}
-		lines, size, ok := setPhrases(text, m.dates, textWidth)
-		if !ok {
-			return rowError(r, "its dates (%s) do not fit into %.0f mm at %.0f points on two lines", text, textWidth, m.dates)
-		}
-		p.dates, p.dateSize = append(p.dates, lines...), size
 	}
 	if err := p.placeBars(m, cal); err != nil {
 		return err
@@ -119,43 +126,46 @@ const besideGap = 2.2
 
 // runIn sets the phrases of a row one after the other, beginning right of a name of one
 // line where the first fits there, and says whether it could: no phrase is broken.
-func (p *rowPlan) runIn(m measures, width float64) bool {
-	var phrases []string
-	for _, text := range []string{p.row.Dates, p.row.Covered} {
-		if text != "" {
-			phrases = append(phrases, strings.Split(text, " · ")...)
-		}
-	}
-	if !m.runIn || len(p.name) != 1 || len(phrases) == 0 {
+func (p *rowPlan) runIn(m *measures, width float64) bool {
+	x := p.texts
+	if !m.runIn || len(p.name) != 1 || len(x.phrases) == 0 {
 		return false
 	}
-	from := textWidth(p.name[0], bold, p.nameSize) + besideGap
-	var lines []string
-	line, left := "", from
-	for i, phrase := range phrases {
-		tail := " ·"
-		if i == len(phrases)-1 {
-			tail = ""
+	const tail = " ·" // at the end of a line but the last
+	line := func(first, after int) string {
+		end := x.phrases[after-1].to
+		if after < len(x.phrases) {
+			end += len(tail)
 		}
-		joined := phrase
-		if line != "" {
-			joined = line + " " + phrase
+		return x.dated[x.phrases[first].from:end]
+	}
+	from := widthOf(x.name, p.nameSize) + besideGap
+	lines := p.room[1:1]
+	first, left := 0, from // phrase that begins the line, and where
+	ems := 0.0             // of the line
+	for i := range x.phrases {
+		own := x.phrases[i].ems
+		if i < len(x.phrases)-1 {
+			own += textEms(tail, regular)
+		}
+		joined := own
+		if i > first {
+			joined += ems + blankEms(regular)
 		}
 		switch {
-		case left+textWidth(joined+tail, regular, m.dates) <= width:
-			line = joined + tail
-		case textWidth(phrase+tail, regular, m.dates) > width:
+		case left+widthOf(joined, m.dates) <= width:
+			ems = joined
+			continue
+		case widthOf(own, m.dates) > width:
 			return false
+		case i > first:
+			lines = append(lines, line(first, i))
 		default:
-			if line != "" {
-				lines = append(lines, line)
-			} else {
-				from = 0 // nothing fits beside the name
-			}
-			line, left = phrase+tail, 0
+			from = 0 // nothing fits beside the name
 		}
+		first, left, ems = i, 0, own
 	}
-	if lines = append(lines, line); len(lines) > mostDateLines {
+	if lines = append(lines, line(first, len(x.phrases))); len(lines) > mostDateLines {
 		return false
 	}
 	p.dates, p.dateSize, p.beside = lines, m.dates, from
@@ -163,9 +173,12 @@ func (p *rowPlan) runIn(m measures, width float64) bool {
 }
 
 // textExtent is how far name and dates reach above and below the row's line.
-func (p *rowPlan) textExtent(m measures) (above, below float64) {
-	nameAbove, _ := inkExtent(p.name[0], bold, p.nameSize)
-	above = p.nameLine(0, m) + nameAbove
+func (p *rowPlan) textExtent(m *measures) (above, below float64) {
+	nameAbove := p.texts.above
+	if len(p.name) > 1 {
+		nameAbove, _ = inkEms(p.name[0], bold)
+	}
+	above = p.nameLine(0, m) + nameAbove*p.nameSize*point
 	if len(p.dates) > 0 {
 		_, below = inkExtent(p.dates[len(p.dates)-1], regular, p.dateSize)
 	}
@@ -173,13 +186,13 @@ func (p *rowPlan) textExtent(m measures) (above, below float64) {
 }
 
 // nameLine is the height of a line of the name above the row's line.
-func (p *rowPlan) nameLine(i int, m measures) float64 {
+func (p *rowPlan) nameLine(i int, m *measures) float64 {
 	return p.nameUp(len(p.name)-i, len(p.dates), m)
 }
 
 // nameUp is the height of a line of the name, counted from the last one, above the row's
 // line where there are so many lines of dates.
-func (p *rowPlan) nameUp(name, dates int, m measures) float64 {
+func (p *rowPlan) nameUp(name, dates int, m *measures) float64 {
 	up := float64(max(0, dates-1)) * p.dateSize * point * m.leading
 	if dates > 0 && p.beside == 0 {
 		up += (p.nameSize*0.215 + p.dateSize*0.76) * point
@@ -188,21 +201,21 @@ func (p *rowPlan) nameUp(name, dates int, m measures) float64 {
 }
 
 // laneTop and laneBottom are heights above the row's line.
-func (p *rowPlan) laneTop(lane int, m measures) float64 {
+func (p *rowPlan) laneTop(lane int, m *measures) float64 {
 	return p.laneBottom(lane, m) + m.bar
 }
 
-func (p *rowPlan) laneBottom(lane int, m measures) float64 {
+func (p *rowPlan) laneBottom(lane int, m *measures) float64 {
 	return float64(p.lanes-1-lane)*(m.bar+m.laneGap) - m.barDrop
 }
 
 // coverLine is the height of a cover line above the row's line.
-func (p *rowPlan) coverLine(level int, m measures) float64 {
+func (p *rowPlan) coverLine(level int, m *measures) float64 {
 	return p.laneTop(0, m) + m.coverGap + float64(level)*m.coverPitch
 }
 
 // coverTop is the highest point of the row's drawing.
-func (p *rowPlan) coverTop(m measures) float64 {
+func (p *rowPlan) coverTop(m *measures) float64 {
 	if p.levels == 0 {
 		return p.laneTop(0, m)
 	}
@@ -216,21 +229,20 @@ const maxLanes = 4
 // its hatch, or after it; where none is free, the bar moves to the next lane. What
 // is begun stands in the upper lanes, harvests below, so that a row reads
 // downwards when it overlaps in time.
-func (p *rowPlan) placeBars(m measures, cal calendar) error {
-	bars := slices.Clone(p.row.Bars)
-	for _, b := range bars {
-		if b.From < 0 || b.To >= cal.days || b.From > b.To {
+func (p *rowPlan) placeBars(m *measures, cal calendar) error {
+	bars := p.row.Bars
+	for i := range bars {
+		if b := &bars[i]; b.From < 0 || b.To >= cal.days || b.From > b.To {
 			return rowError(p.row, "a bar runs from day %d to day %d of %d", b.From, b.To, cal.days)
 		}
 	}
-	slices.SortStableFunc(bars, func(a, b page.Bar) int {
-		if (a.Kind == page.BarHarvest) != (b.Kind == page.BarHarvest) {
-			return int(a.Kind) - int(b.Kind)
-		}
-		return a.From - b.From
-	})
 	p.lanes = 1
+	p.bars = make([]placedBar, 0, len(bars))
 	var taken [maxLanes][]span
+	var room [maxLanes][8]span
+	for lane := range taken {
+		taken[lane] = room[lane][:0]
+	}
 	var growing []placedBar
 	for _, b := range bars {
 		pb := placedBar{Bar: b, cutLeft: b.From == 0, cutEnd: b.To == cal.days-1}
@@ -252,7 +264,7 @@ func (p *rowPlan) placeBars(m measures, cal calendar) error {
 	for _, g := range growing {
 		best := -1.0
 		for lane := range p.lanes {
-			pieces := without(span{g.x0, g.x1}, grown(taken[lane], m.letterGap), 1.6)
+			pieces := withoutSorted(nil, span{g.x0, g.x1}, sorted(grown(taken[lane], m.letterGap)), 1.6)
 			if l := total(pieces); l > best {
 				best, g.lane, g.pieces = l, lane, pieces
 			}
@@ -262,8 +274,18 @@ func (p *rowPlan) placeBars(m measures, cal calendar) error {
 	return nil
 }
 
+// sortBars puts the bars of a row in the order in which they are placed.
+func sortBars(bars []page.Bar) {
+	slices.SortStableFunc(bars, func(a, b page.Bar) int {
+		if (a.Kind == page.BarHarvest) != (b.Kind == page.BarHarvest) {
+			return int(a.Kind) - int(b.Kind)
+		}
+		return a.From - b.From
+	})
+}
+
 // settle finds lane and letter of a bar and books them.
-func (b *placedBar) settle(m measures, cal calendar, taken *[maxLanes][]span) bool {
+func (b *placedBar) settle(m *measures, cal calendar, taken *[maxLanes][]span) bool {
 	w := textWidth(b.Letter, bold, m.letter)
 	type place struct {
 		letter span
@@ -344,14 +366,9 @@ const maxLevels = 4
 
 // placeCovers gives every cover line a level, its own or the next free one, and
 // its letter a place: before the line, in it just after its start, or after it.
-func (p *rowPlan) placeCovers(m measures, cal calendar) error {
-	covers := slices.Clone(p.row.Covers)
-	slices.SortStableFunc(covers, func(a, b page.CoverLine) int {
-		if a.Level != b.Level {
-			return a.Level - b.Level
-		}
-		return a.From - b.From
-	})
+func (p *rowPlan) placeCovers(m *measures, cal calendar) error {
+	covers := p.row.Covers
+	p.covers = make([]placedCover, 0, len(covers))
 	var taken [maxLevels][]span
 	for _, c := range covers {
 		if c.From < 0 || c.To >= cal.days || c.From > c.To || c.Level < 0 {
@@ -383,9 +400,19 @@ func (p *rowPlan) placeCovers(m measures, cal calendar) error {
 	return nil
 }
 
+// sortCovers puts the cover lines of a row in the order in which they are placed.
+func sortCovers(covers []page.CoverLine) {
+	slices.SortStableFunc(covers, func(a, b page.CoverLine) int {
+		if a.Level != b.Level {
+			return a.Level - b.Level
+		}
+		return a.From - b.From
+	})
+}
+
 // letterCover places the letter of one cover line clear of every other line and
 // of the letters placed before it.
-func (p *rowPlan) letterCover(i int, m measures, cal calendar) bool {
+func (p *rowPlan) letterCover(i int, m *measures, cal calendar) bool {
 	c := &p.covers[i]
 	if c.Letter == "" {
 		return true

@@ -10,7 +10,7 @@ import (
 // label keeps off the others' lines: on a mild coast the last freeze of one winter and the
 // first of the next fall into the same weeks. The left of two lines has its label to the
 // left, the right one to the right. false where a label is wider than the calendar.
-func stackMarks(marks []page.SheetMark, m measures, cal calendar) ([]placedMark, bool) {
+func stackMarks(marks []page.SheetMark, m *measures, cal calendar) ([]placedMark, bool) {
 	const edge = 0.8 // mm
 	order := make([]int, len(marks))
 	for i := range order {

@@ -9,7 +9,7 @@ import (
 // Two freeze lines two days apart leave no place where a label keeps off the other's line:
 // each label gets a row of its own, over its own line, within the calendar.
 func TestLabelsOfLinesCloseTogether(t *testing.T) {
-	m := measures{mark: 10}
+	m := &measures{mark: 10}
 	cal := calendar{x0: 60, x1: 200, days: 366}
 	marks := []page.SheetMark{{At: 19, Label: "careful last freeze 20 Jan"}, {At: 21, Label: "careful first freeze 22 Jan"}}
 	placed, rows, err := placeMarks(marks, m, cal)

@@ -93,10 +93,12 @@ func fitSheet(t *sheetTexts, area sheetArea) error {
 // sheetTrial is a sheet being tried at scale after scale on one area.
 type sheetTrial struct {
 	*sheetTexts
-	area sheetArea
-	room float64  // height of the area
-	last measures // of the scale tried last, sizes of rows evened
-	side sideBlocks
+	area    sheetArea
+	room    float64  // height of the area
+	last    measures // of the scale tried last, sizes of rows evened
+	side    sideBlocks
+	made    sheetPlan // room of the plan that is tried
+	rowRoom []rowPlan // and of its rows
 }
 
 func trialOf(t *sheetTexts, area sheetArea) *sheetTrial {
@@ -114,26 +116,28 @@ type sideBlocks struct {
 func (t *sheetTrial) sideAt(m measures, width float64) *sideBlocks {
 	if b := &t.side; b.scale != m.scale {
 		b.scale = m.scale
-		b.head, b.headErr = planHead(t.Sheet, m, width)
-		b.key, b.keyErr = planKey(t.Sheet, m, width)
-		b.foot, b.footErr = planFoot(t.Sheet, m, width)
+		b.head, b.headErr = planHead(t.Sheet, &m, width)
+		b.key, b.keyErr = planKey(t.Sheet, &m, width)
+		b.foot, b.footErr = planFoot(t.Sheet, &m, width)
 	}
 	return &t.side
 }
 
-// plan works out every block of a sheet at one scale. An error means that something is
+// plan works out every block of a sheet at one scale. It holds until the next is asked
+// for. An error means that something is
 // too wide, or that the sheet is known to be higher than room; whether all heights fit is
 // asked later.
 func (t *sheetTrial) plan(m measures, room float64) (*sheetPlan, error) {
 	s := t.Sheet
-	p := &sheetPlan{s: s, t: t.sheetTexts, area: t.area, m: m}
+	p := &t.made
+	*p = sheetPlan{s: s, t: t.sheetTexts, area: t.area, m: m}
 	width := t.area.box.x1 - t.area.box.x0
 	p.codeWidth = widthOf(t.headCode, m.head)
 	for i := range t.rows {
 		p.codeWidth = max(p.codeWidth, widthOf(t.rows[i].code, m.code))
 	}
 	p.codeWidth += columnGap
-	p.textWidth = t.textColumn(m, width)
+	p.textWidth = t.textColumn(&p.m, width)
 	p.evenSizes()
 	m = p.m
 	again := t.last
@@ -160,7 +164,7 @@ func (t *sheetTrial) plan(m measures, room float64) (*sheetPlan, error) {
 		return nil, fmt.Errorf("the codes of the rows are too wide: %.0f mm", p.codeWidth)
 	}
 	var err error
-	if p.marks, p.markRows, err = placeMarks(s.Marks, m, p.cal); err != nil {
+	if p.marks, p.markRows, err = placeMarks(s.Marks, &p.m, p.cal); err != nil {
 		return nil, err
 	}
 	if s.Warning != "" {
@@ -174,7 +178,10 @@ func (t *sheetTrial) plan(m measures, room float64) (*sheetPlan, error) {
 	if p.tooHigh(p.fixed(), room) {
 		return nil, errTooHigh
 	}
-	if err := p.planRows(room); err != nil {
+	if t.rowRoom == nil {
+		t.rowRoom = make([]rowPlan, len(s.Rows))
+	}
+	if err := p.planRows(t.rowRoom, room); err != nil {
 		return nil, err
 	}
 	if side.keyErr != nil {
