@@ -1,7 +1,9 @@
 package render
 
 import (
+	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -14,80 +16,124 @@ import (
 // CR LF (3.1). Of the texts nothing but letters, signs and escaped line breaks gets
 // through, so that no cell of a table can write a line of its own.
 func ICS(c *page.Calendar) []byte {
-	w := icsWriter{}
-	stamp := icsDay(c.Stamp) + "T000000Z"
-	w.line("BEGIN", "VCALENDAR")
-	w.line("VERSION", "2.0")
-	w.line("PRODID", "-//shedwall//growing guide//"+icsText(strings.ToUpper(c.Lang)))
-	w.line("CALSCALE", "GREGORIAN")
-	w.line("METHOD", "PUBLISH")
-	w.line("X-WR-CALNAME", icsText(c.Name))
-	w.line("X-WR-CALDESC", icsText(c.About))
-	for _, e := range c.Events {
-		w.line("BEGIN", "VEVENT")
-		w.line("UID", icsText(e.UID))
-		w.line("DTSTAMP", stamp)
-		w.line("LAST-MODIFIED", stamp)
-		w.line("SEQUENCE", fmt.Sprint(c.Sequence))
-		w.line("DTSTART;VALUE=DATE", icsDay(e.From))
-		w.line("DTEND;VALUE=DATE", icsDay(e.To+1))
-		w.line("SUMMARY", icsText(e.Summary))
-		w.line("DESCRIPTION", icsText(e.About))
-		w.line("CATEGORIES", icsText(e.Kind))
+	size := 1 << 10
+	for i := range c.Events {
+		e := &c.Events[i]
+		size += icsFrame + (len(e.UID)+len(e.Summary)+len(e.About)+len(e.Kind))*9/8 // a part more for escapes and folds
+	}
+	w := icsWriter{out: make([]byte, 0, size)}
+	stamp := string(appendICSDay(nil, c.Stamp)) + "T000000Z"
+	w.ready("BEGIN:VCALENDAR")
+	w.ready("VERSION:2.0")
+	w.line("PRODID:-//shedwall//growing guide//", strings.ToUpper(c.Lang))
+	w.ready("CALSCALE:GREGORIAN")
+	w.ready("METHOD:PUBLISH")
+	w.line("X-WR-CALNAME:", c.Name)
+	w.line("X-WR-CALDESC:", c.About)
+	stamps := "DTSTAMP:" + stamp + "\r\nLAST-MODIFIED:" + stamp + "\r\nSEQUENCE:" + strconv.Itoa(c.Sequence)
+	for i := range c.Events {
+		e := &c.Events[i]
+		w.ready("BEGIN:VEVENT")
+		w.line("UID:", e.UID)
+		w.ready(stamps)
+		w.day("DTSTART;VALUE=DATE:", e.From)
+		w.day("DTEND;VALUE=DATE:", e.To+1)
+		w.line("SUMMARY:", e.Summary)
+		w.line("DESCRIPTION:", e.About)
+		w.line("CATEGORIES:", e.Kind)
 		if e.Cancelled {
-			w.line("STATUS", "CANCELLED")
+			w.ready("STATUS:CANCELLED")
 		} else {
-			w.line("STATUS", "CONFIRMED")
+			w.ready("STATUS:CONFIRMED")
 		}
-		w.line("TRANSP", "TRANSPARENT")
-		w.line("END", "VEVENT")
+		w.ready("TRANSP:TRANSPARENT")
+		w.ready("END:VEVENT")
 	}
-	w.line("END", "VCALENDAR")
-	return []byte(w.out.String())
+	w.ready("END:VCALENDAR")
+	return w.out
 }
 
-// icsDay is a day as YYYYMMDD.
-func icsDay(d quantity.Day) string {
+// icsFrame is about how many octets an event takes beside its texts.
+const icsFrame = 300
+
+// appendICSDay appends a day as YYYYMMDD.
+func appendICSDay(b []byte, d quantity.Day) []byte {
 	y, m, day := d.Date()
-	return fmt.Sprintf("%04d%02d%02d", y, m, day)
+	return fmt.Appendf(b, "%04d%02d%02d", y, m, day)
 }
 
-// lineBreaks makes one kind of all.
-var lineBreaks = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n")
-
-// icsText escapes a text (3.3.11). Control characters go; a line break of any kind becomes
-// an escaped one.
-func icsText(s string) string {
-	s = lineBreaks.Replace(strings.ToValidUTF8(s, "\uFFFD"))
-	var b strings.Builder
-	b.Grow(len(s) + 8)
-	for _, r := range s {
-		switch {
-		case r == '\n':
-			b.WriteString(`\n`)
-		case r == '\\' || r == ';' || r == ',':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r == '\t':
-			b.WriteByte(' ')
-		case r < ' ' || r == 0x7f:
-		default:
-			b.WriteRune(r)
-		}
+// icsSigns are the octets that appendICSText looks at: those of signs that are escaped, of
+// control characters and the first of the letters beyond ASCII that break lines.
+var icsSigns = func() (signs [256]bool) {
+	for c := range signs {
+		signs[c] = c < ' ' || strings.IndexByte("\x7f\\;,\xc2\xe2", byte(c)) >= 0
 	}
-	return b.String()
+	return signs
+}()
+
+// appendICSText appends a text with its escapes (3.3.11). Control characters go; a line
+// break of any kind becomes an escaped one.
+func appendICSText(b []byte, s string) []byte {
+	if !utf8.ValidString(s) {
+		s = strings.ToValidUTF8(s, "\uFFFD")
+	}
+	done := 0 // s[:done] is written
+	for i := 0; i < len(s); i++ {
+		if !icsSigns[s[i]] {
+			continue
+		}
+		r, size := utf8.DecodeRuneInString(s[i:])
+		if r == '\r' && strings.HasPrefix(s[i+1:], "\n") {
+			size = 2
+		}
+		var is string
+		switch r {
+		case '\n', '\r', '\u0085', '\u2028', '\u2029':
+			is = `\n`
+		case '\\':
+			is = `\\`
+		case ';':
+			is = `\;`
+		case ',':
+			is = `\,`
+		case '\t':
+			is = " "
+		default:
+			if r >= utf8.RuneSelf {
+				i += size - 1
+				continue // a letter as any other
+			}
+		}
+		b = append(append(b, s[done:i]...), is...)
+		done = i + size
+		i = done - 1
+	}
+	return append(b, s[done:]...)
 }
 
 // icsWriter folds content lines.
-type icsWriter struct{ out strings.Builder }
+type icsWriter struct {
+	out []byte
+	one []byte // the line at work
+}
 
 // icsWidth is the most octets of a line without its CR LF.
 const icsWidth = 75
 
-// line writes a property whose value is ready. Lines that are too long go on in the next
-// after a blank, never within a letter nor within an escape.
-func (w *icsWriter) line(name, value string) {
-	s, room := name+":"+value, icsWidth
+// ready writes lines that are short enough.
+func (w *icsWriter) ready(s string) { w.out = append(append(w.out, s...), "\r\n"...) }
+
+// day writes a property that is a day.
+func (w *icsWriter) day(name string, d quantity.Day) {
+	w.out = append(appendICSDay(append(w.out, name...), d), "\r\n"...)
+}
+
+// line writes a property: its name and what stands before the text, then the text. Lines
+// that are too long go on in the next after a blank, never within a letter nor within an
+// escape.
+func (w *icsWriter) line(name, text string) {
+	w.one = appendICSText(append(w.one[:0], name...), text)
+	s, room := w.one, icsWidth
 	for len(s) > room {
 		n := room
 		for n > 0 && !utf8.RuneStart(s[n]) {
@@ -96,14 +142,12 @@ func (w *icsWriter) line(name, value string) {
 		if backslashes(s[:n])%2 == 1 {
 			n--
 		}
-		w.out.WriteString(s[:n])
-		w.out.WriteString("\r\n ")
+		w.out = append(append(w.out, s[:n]...), "\r\n "...)
 		s, room = s[n:], icsWidth-1
 	}
-	w.out.WriteString(s)
-	w.out.WriteString("\r\n")
+	w.out = append(append(w.out, s...), "\r\n"...)
 }
 
 // backslashes is how many stand at the end of s: after an odd number the next letter
 // belongs to them.
-func backslashes(s string) int { return len(s) - len(strings.TrimRight(s, `\`)) }
+func backslashes(s []byte) int { return len(s) - len(bytes.TrimRight(s, `\`)) }

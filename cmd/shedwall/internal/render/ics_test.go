@@ -7,6 +7,7 @@ import (
 	"time"
 
 	ics "github.com/arran4/golang-ical"
+	"pgregory.net/rapid"
 
 	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -57,18 +58,38 @@ func TestFoldingPartsNothing(t *testing.T) {
 	for n := range 90 {
 		text := strings.Repeat("x", n) + strings.Repeat(`\;€`, 60)
 		w := icsWriter{}
-		w.line("SUMMARY", icsText(text))
-		out := w.out.String()
+		w.line("SUMMARY:", text)
+		out := string(w.out)
 		unfolded := strings.ReplaceAll(out, "\r\n ", "")
 		if want := "SUMMARY:" + strings.Repeat("x", n) + strings.Repeat(`\\\;€`, 60) + "\r\n"; unfolded != want {
 			t.Fatalf("%d: unfolded %q", n, unfolded)
 		}
 		for _, line := range strings.Split(out, "\r\n") {
-			if len(line) > icsWidth || strings.ToValidUTF8(line, "") != line || backslashes(line)%2 == 1 {
+			if len(line) > icsWidth || strings.ToValidUTF8(line, "") != line || backslashes([]byte(line))%2 == 1 {
 				t.Fatalf("%d: the line %q", n, line)
 			}
 		}
 	}
+}
+
+// TestICSText: a text comes out as it does by one rule after the other.
+func TestICSText(t *testing.T) {
+	breaks := strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n")
+	escapes := strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`, "\t", " ")
+	piece := rapid.SampledFrom([]string{"kale", "\r", "\n", "\t", "\x00", "\x7f", `\`, ";", ",", "\u2028", "\u2029", "\u202a", "\u2019", "\u0085", "\u00a0", "é", "\xff", "\xe2", "\xc2"})
+	rapid.Check(t, func(t *rapid.T) {
+		s := strings.Join(rapid.SliceOfN(piece, 0, 8).Draw(t, "pieces"), "")
+		want := strings.Map(func(r rune) rune {
+			if r < ' ' && r != '\n' && r != '\t' || r == 0x7f {
+				return -1
+			}
+			return r
+		}, breaks.Replace(strings.ToValidUTF8(s, "\uFFFD")))
+		want = escapes.Replace(want)
+		if got := string(appendICSText(nil, s)); got != want {
+			t.Errorf("%q is written %q, want %q", s, got, want)
+		}
+	})
 }
 
 // TestICSInASecondParser reads the file with a library of its own.
