@@ -38,6 +38,20 @@ func appendEach(b []byte, element string, texts [][]viewInline) []byte {
 	return b
 }
 
+// navHTML is the places of the guide as items of a list; templates know it as "nav".
+func navHTML(nav []viewNav) htmltemplate.HTML {
+	return htmltemplate.HTML(written(func(b []byte) []byte {
+		for i := range nav {
+			b = append(appendAddress(append(b, "\n<li><a href=\""...), string(nav[i].Href)), '"')
+			if nav[i].Current {
+				b = append(b, ` aria-current="page"`...)
+			}
+			b = append(appendHTML(append(b, '>'), nav[i].Text), "</a></li>"...)
+		}
+		return b
+	}))
+}
+
 // headsHTML is the headings of a table's columns; templates know it as "heads".
 func headsHTML(heads [][]viewInline) htmltemplate.HTML {
 	return htmltemplate.HTML(written(func(b []byte) []byte { return appendHeads(b, heads) }))

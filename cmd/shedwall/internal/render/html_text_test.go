@@ -33,6 +33,8 @@ var plainly = htmltemplate.Must(htmltemplate.New("").Parse(`{{define "id"}}{{wit
 {{- end}}{{end}}
 {{- define "each"}}{{range .}}
 <li>{{template "text" .}}</li>{{end}}{{end}}
+{{- define "nav"}}{{range .}}
+<li><a href="{{.Href}}"{{if .Current}} aria-current="page"{{end}}>{{.Text}}</a></li>{{end}}{{end}}
 {{- define "heads"}}{{range .}}<th scope="col">{{template "text" .}}</th>{{end}}{{end}}`))
 
 // hostile are pieces of text that mean something to a browser, and some that do not.
@@ -80,6 +82,7 @@ func TestTextIsEscaped(t *testing.T) {
 			rows = append(rows, r)
 		}
 		text := rows[0].Cells[0].Text
+		nav := []viewNav{{Href: htmltemplate.URL(hostileText(t, "href")), Text: hostileText(t, "name"), Current: rapid.Bool().Draw(t, "current")}}
 		texts := [][]viewInline{text, rows[0].Cells[0].Label}
 		each, err := eachHTML("li", texts)
 		if err != nil {
@@ -89,7 +92,7 @@ func TestTextIsEscaped(t *testing.T) {
 			name string
 			data any
 			got  htmltemplate.HTML
-		}{{"rows", rows, rowsHTML(rows)}, {"text", text, inlineHTML(text)}, {"each", texts, each}, {"heads", texts, headsHTML(texts)}} {
+		}{{"rows", rows, rowsHTML(rows)}, {"text", text, inlineHTML(text)}, {"each", texts, each}, {"heads", texts, headsHTML(texts)}, {"nav", nav, navHTML(nav)}} {
 			var want bytes.Buffer
 			if err := plainly.ExecuteTemplate(&want, c.name, c.data); err != nil {
 				t.Fatal(err)

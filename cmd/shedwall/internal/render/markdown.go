@@ -88,6 +88,16 @@ func appendMarkdownHeads(b []byte, heads [][]viewInline) []byte {
 	return append(b, '\n')
 }
 
+// markdownNav is the places of the guide, a line each; templates know it as "nav".
+func markdownNav(nav []viewNav) string {
+	return written(func(b []byte) []byte {
+		for i := range nav {
+			b = append(appendMarkdown(append(b, "- "...), nav[i].Link), '\n')
+		}
+		return b
+	})
+}
+
 // markdownEach is a line for each text, behind a mark; templates know it as "each".
 func markdownEach(mark string, texts [][]viewInline) string {
 	return written(func(b []byte) []byte { return appendMarkdownEach(b, mark, texts) })

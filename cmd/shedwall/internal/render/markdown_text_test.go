@@ -85,6 +85,7 @@ func TestMarkdownText(t *testing.T) {
 			{"md", markdownInline(text), want},
 			{"each", markdownEach("- [ ]", [][]viewInline{text, text}), "- [ ] " + want + "\n- [ ] " + want + "\n"},
 			{"rows", markdownRows([]viewRow{{Cells: []viewCell{{Text: text}, {Text: text}}}}), "| " + want + " | " + want + " |\n"},
+			{"nav", markdownNav([]viewNav{{Link: text}}), "- " + want + "\n"},
 			{"heads", markdownHeads([][]viewInline{text, text}), "| " + want + " | " + want + " |\n| --- | --- |\n"},
 		} {
 			if c.got != c.want {

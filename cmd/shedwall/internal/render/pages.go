@@ -38,7 +38,7 @@ type Pages struct {
 func LoadPages(layers ...fs.FS) (*Pages, error) {
 	t := &Pages{}
 	t.html = htmltemplate.New("").Option("missingkey=error").Funcs(functions(map[string]any{
-		"text": inlineHTML, "each": eachHTML, "heads": headsHTML, "rows": rowsHTML,
+		"text": inlineHTML, "each": eachHTML, "heads": headsHTML, "nav": navHTML, "rows": rowsHTML,
 		"blocks": func(in []viewBlock) (htmltemplate.HTML, error) {
 			s, err := t.htmlBlocks.text(in)
 			return htmltemplate.HTML(s), err
@@ -56,7 +56,7 @@ func LoadPages(layers ...fs.FS) (*Pages, error) {
 	t.markdown = texttemplate.New("").Option("missingkey=error")
 	t.markdown.Funcs(functions(map[string]any{
 		"md": markdownInline, "line": markdownLine, "hang": hang, "quoted": quotedLines,
-		"each": markdownEach, "heads": markdownHeads, "rows": markdownRows,
+		"each": markdownEach, "heads": markdownHeads, "nav": markdownNav, "rows": markdownRows,
 		"include": func(name string, data any) (string, error) {
 			var b strings.Builder
 			err := t.begun(t.markdown.ExecuteTemplate)(&b, name, data)

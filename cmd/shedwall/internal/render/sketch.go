@@ -9,7 +9,10 @@ import (
 // A sketch is a plain line drawing of a cover or structure: lines only, no fill and
 // no colour, so that it is as good in dark, in forced colours and on a copier. It is
 // sketchWidth by sketchHeight, y counted down, and drawn from a few shapes below.
-type sketch struct{ lines []sketchLine }
+type sketch struct {
+	lines   []sketchLine
+	strokes []sketchPath // all lines as paths, once it is drawn
+}
 
 type sketchLine struct {
 	pts  []spot

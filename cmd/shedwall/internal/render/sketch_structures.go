@@ -1,5 +1,7 @@
 package render
 
+import "sync"
+
 // Drawings of the built-in structures.
 func init() {
 	for id, draw := range map[string]func(*sketch){
@@ -162,13 +164,22 @@ func init() {
 // sketchOf is the drawing of a cover or structure; one without a drawing of its own is
 // drawn as its kind ("fabric", "film", "glass", "mulch"). False where neither is known.
 func sketchOf(id, kind string) (*sketch, bool) {
-	draw, ok := sketches[id]
-	if !ok {
-		if draw, ok = sketches[sketchKinds[kind]]; !ok {
+	name, draw := id, sketches[id]
+	if draw == nil {
+		name = sketchKinds[kind]
+		if draw = sketches[name]; draw == nil {
 			return nil, false
 		}
 	}
+	if s, ok := drawn.Load(name); ok {
+		return s.(*sketch), true
+	}
 	s := &sketch{}
 	draw(s)
+	s.strokes = s.paths()
+	drawn.Store(name, s)
 	return s, true
 }
+
+// drawn is every drawing that was asked for, by its name in sketches; nobody changes one.
+var drawn sync.Map

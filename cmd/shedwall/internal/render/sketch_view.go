@@ -15,7 +15,7 @@ func (v *viewer) sketch(d page.Drawing, name string) *viewSketch {
 		v.fail("there is no drawing of %q, nor of its kind %q", d.ID, d.Kind)
 		return nil
 	}
-	return &viewSketch{Name: name, Paths: s.paths()}
+	return &viewSketch{Name: name, Paths: s.strokes}
 }
 
 func (v *viewer) gallery(g page.Gallery) viewBlock {
