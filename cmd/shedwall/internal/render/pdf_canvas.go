@@ -155,12 +155,15 @@ func (c *pdfCanvas) strokes(s strokes) {
 		c.op("] 0 d")
 		c.dash = s.dash
 	}
+	b := c.out
 	for i := range s.segs {
 		l := &s.segs[i]
-		c.op("m", c.x(l.x1), c.y(l.y1))
-		c.op("l", c.x(l.x2), c.y(l.y2))
+		b = append(appendHundredths(b, c.x(l.x1)), ' ')
+		b = append(appendHundredths(b, c.y(l.y1)), " m\n"...)
+		b = append(appendHundredths(b, c.x(l.x2)), ' ')
+		b = append(appendHundredths(b, c.y(l.y2)), " l\n"...)
 	}
-	c.op("S")
+	c.out = append(b, "S\n"...)
 }
 
 func (c *pdfCanvas) fill(f fill) {
@@ -174,31 +177,29 @@ func (c *pdfCanvas) text(t run) {
 		return
 	}
 	c.mark(t.decor)
-	c.op("BT")
-	c.op([2]string{"/R", "/B"}[t.weight])
-	c.out[len(c.out)-1] = ' '
-	c.op("Tf", int(math.Round(t.size*100)))
-	c.op("Td", c.x(t.x), c.y(t.y))
-	c.out = append(c.out, '<')
+	b := append(c.out, [2]string{"BT\n/R ", "BT\n/B "}[t.weight]...)
+	b = append(appendHundredths(b, int(math.Round(t.size*100))), " Tf\n"...)
+	b = append(appendHundredths(b, c.x(t.x)), ' ')
+	c.out = append(appendHundredths(b, c.y(t.y)), " Td\n<"...)
 	c.encode(t.s, t.weight)
 	if t.more {
 		c.encode(" ", t.weight) // so that words of two lines stay two words when read aloud
 	}
-	c.op("> Tj")
-	c.op("ET")
+	c.out = append(c.out, "> Tj\nET\n"...)
 }
 
 // encode writes a text as the numbers of its glyphs, and notes its rare letters.
 func (c *pdfCanvas) encode(s string, w weight) {
 	const digits = "0123456789ABCDEF"
-	ids := pdfGlyphs()[w]
+	ids, known := pdfGlyphs()[w], commons()
 	for _, r := range s {
-		if !isCommon(r) {
-			c.rare[w] = append(c.rare[w], r)
-		}
 		var id uint16
+		common := false
 		if uint32(r) < lastRune {
-			id = ids[r]
+			id, common = ids[r], known[r]
+		}
+		if !common {
+			c.rare[w] = append(c.rare[w], r)
 		}
 		c.out = append(c.out, digits[id>>12], digits[id>>8&15], digits[id>>4&15], digits[id&15])
 	}

@@ -139,7 +139,16 @@ func appendHundredths(b []byte, v int) []byte {
 	if v < 0 {
 		b, v = append(b, '-'), -v
 	}
-	b = strconv.AppendInt(b, int64(v/100), 10)
+	switch whole := v / 100; { // most are below a thousand points
+	case whole < 10:
+		b = append(b, byte('0'+whole))
+	case whole < 100:
+		b = append(b, byte('0'+whole/10), byte('0'+whole%10))
+	case whole < 1000:
+		b = append(b, byte('0'+whole/100), byte('0'+whole/10%10), byte('0'+whole%10))
+	default:
+		b = strconv.AppendInt(b, int64(whole), 10)
+	}
 	switch rest := v % 100; {
 	case rest == 0:
 	case rest%10 == 0:

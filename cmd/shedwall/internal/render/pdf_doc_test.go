@@ -23,7 +23,7 @@ func TestText(t *testing.T) {
 }
 
 func TestHundredths(t *testing.T) {
-	for in, want := range map[int]string{0: "0", 7: "0.07", 70: "0.7", 100: "1", 59528: "595.28", -5: "-0.05", -1230: "-12.3"} {
+	for in, want := range map[int]string{0: "0", 7: "0.07", 70: "0.7", 100: "1", 59528: "595.28", 1205: "12.05", 99999: "999.99", 100000: "1000", 1234567: "12345.67", -100: "-1", 900: "9", 1000: "10", -5: "-0.05", -1230: "-12.3"} {
 		if got := string(appendHundredths(nil, in)); got != want {
 			t.Errorf("%d: %s, want %s", in, got, want)
 		}

@@ -141,7 +141,7 @@ func (d *drawing) play(c canvas) ([]byte, error) {
 // open side shows that the thing goes on beyond the edge of the calendar.
 func frame(r rect, width float64, openLeft, openRight bool) []seg {
 	h := width / 2
-	segs := []seg{{r.x0, r.y0 + h, r.x1, r.y0 + h}, {r.x0, r.y1 - h, r.x1, r.y1 - h}}
+	segs := append(make([]seg, 0, 4), seg{r.x0, r.y0 + h, r.x1, r.y0 + h}, seg{r.x0, r.y1 - h, r.x1, r.y1 - h})
 	if !openLeft {
 		segs = append(segs, seg{r.x0 + h, r.y0, r.x0 + h, r.y1})
 	}
@@ -154,8 +154,8 @@ func frame(r rect, width float64, openLeft, openRight bool) []seg {
 // slantedHatch fills r with lines rising to the right at 45 degrees, pitch mm
 // apart along the bar, each cut at the rectangle's sides.
 func slantedHatch(r rect, pitch float64) []seg {
-	var segs []seg
 	h := r.y1 - r.y0
+	segs := make([]seg, 0, max(0, int((r.x1-r.x0+h)/pitch)+2))
 	for c := r.x0 - h + pitch/2; c < r.x1; c += pitch {
 		a, b := max(c, r.x0), min(c+h, r.x1)
 		if b-a < 0.15 {
