@@ -170,18 +170,11 @@ func (p *press) page(l language, x *page.Page) error {
 		files = append(files, l.at(twin))
 	}
 	return p.once(files, func() error {
-		html, err := p.templates.HTML(l.frame, x)
-		if err != nil {
+		err := p.templates.WithHTML(l.frame, x, func(html []byte) error { return p.put(l.at(file), html) })
+		if err != nil || !ok {
 			return err
 		}
-		if err := p.put(l.at(file), html); err != nil || !ok {
-			return err
-		}
-		text, err := p.templates.Markdown(l.frame, x)
-		if err != nil {
-			return err
-		}
-		return p.put(l.at(twin), text)
+		return p.templates.WithMarkdown(l.frame, x, func(text []byte) error { return p.put(l.at(twin), text) })
 	}, l.frame, x)
 }
 

@@ -161,36 +161,50 @@ func (t *Pages) Style() []byte { return t.style }
 // HTML is a page as an HTML file. The error is a template that fails or a page
 // that breaks a promise (an empty cell, an address of a forbidden kind): both are
 // bugs, the first perhaps the publisher's.
-func (t *Pages) HTML(site *page.Site, p *page.Page) ([]byte, error) {
+func (t *Pages) HTML(site *page.Site, p *page.Page) (out []byte, err error) {
+	err = t.WithHTML(site, p, func(html []byte) error { out = bytes.Clone(html); return nil })
+	return out, err
+}
+
+// WithHTML hands the HTML file to use, which must be done with it when it returns: the
+// next page is written in its place.
+func (t *Pages) WithHTML(site *page.Site, p *page.Page, use func(html []byte) error) error {
 	store := openStore()
 	defer store.close()
 	view, err := viewOf(store, site, p, false)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	b := openBuffer()
 	defer buffers.Put(b)
 	if err := t.html.ExecuteTemplate(b, "page", view); err != nil {
-		return nil, fmt.Errorf("%s: %w", page.HTML(p.Path), err)
+		return fmt.Errorf("%s: %w", page.HTML(p.Path), err)
 	}
-	return bytes.Clone(b.Bytes()), nil
+	return use(b.Bytes())
 }
 
 // Markdown is the same page as a Markdown file.
-func (t *Pages) Markdown(site *page.Site, p *page.Page) ([]byte, error) {
+func (t *Pages) Markdown(site *page.Site, p *page.Page) (out []byte, err error) {
+	err = t.WithMarkdown(site, p, func(text []byte) error { out = bytes.Clone(text); return nil })
+	return out, err
+}
+
+// WithMarkdown hands the Markdown file to use, as WithHTML does.
+func (t *Pages) WithMarkdown(site *page.Site, p *page.Page, use func(text []byte) error) error {
 	store := openStore()
 	defer store.close()
 	view, err := viewOf(store, site, p, true)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	b := openBuffer()
 	defer buffers.Put(b)
 	if err := t.markdown.ExecuteTemplate(b, "page", view); err != nil {
-		return nil, fmt.Errorf("%s.md: %w", p.Path, err)
+		return fmt.Errorf("%s.md: %w", p.Path, err)
 	}
-	text := bytes.TrimRight(b.Bytes(), "\n")
-	return append(append(make([]byte, 0, len(text)+1), text...), '\n'), nil
+	b.Truncate(len(bytes.TrimRight(b.Bytes(), "\n")))
+	b.WriteByte('\n')
+	return use(b.Bytes())
 }
 
 // buffers are what pages are written to before their length is known.
