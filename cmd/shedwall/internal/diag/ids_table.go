@@ -105,6 +105,12 @@ var _ = explain(
 		Right: "kale,\"hardy\",-9",
 	},
 	Explanation{
+		ID: "name-too-long", Title: "A name is too long to print",
+		Why:   "Names stand in narrow columns of wall sheets, cards and lists, which have room for 48 letters and for words of 20. A longer one would be cut or push dates off the paper.",
+		Wrong: "crop,name\nkale,Kale of my grandmother that she brought from the old valley",
+		Right: "crop,name\nkale,Grandmother's kale",
+	},
+	Explanation{
 		ID: "row-long", Title: "Something stands beyond the last heading",
 		Why:   "A comma inside a text, or a decimal comma, splits a cell in two and moves everything behind it one column to the right: the soil figure becomes the kill figure.",
 		Wrong: "crop,young_damage_c,note\nkale,-4,sow thin, then thin again",

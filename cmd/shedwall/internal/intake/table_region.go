@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -275,12 +276,35 @@ func (l *loader) readPlaces(t *catalog.Tables) {
 	}
 }
 
+// The longest name, and the longest word of one, that every sheet, card and column has room
+// for, in letters.
+const (
+	maxName     = 48
+	maxNameWord = 20
+)
+
 // nameOr is the printed name, the id where none is given.
 func nameOr(c table.Cell, id string) string {
+	name := id
 	if n := c.Text(); n != "" {
-		return n
+		name = n
 	}
-	return id
+	shortName(c, name)
+	return name
+}
+
+// shortName sees that sheets have room for a name.
+func shortName(c table.Cell, name string) {
+	if n := utf8.RuneCountInString(name); n > maxName {
+		c.Fault("name-too-long", fmt.Sprintf("%q is %d letters long", name, n), fmt.Sprintf("%d letters at most", maxName), "shorten it; there is room for more in the column note")
+		return
+	}
+	for word := range strings.FieldsFuncSeq(name, func(r rune) bool { return unicode.IsSpace(r) || r == '-' }) {
+		if n := utf8.RuneCountInString(word); n > maxNameWord {
+			c.Fault("name-too-long", fmt.Sprintf("the word %q is %d letters long", word, n), fmt.Sprintf("words of %d letters at most", maxNameWord), "shorten it, or part it with a blank or a hyphen")
+			return
+		}
+	}
 }
 
 // positionsMeant are words that people use for a position, with the one proposed.

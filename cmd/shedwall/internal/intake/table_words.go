@@ -55,6 +55,9 @@ func (l *loader) readWords(t *catalog.Tables) {
 				w.Review[language] = review(e.Cell)
 			} else {
 				w.Text[e.Heading] = e.Cell.Phrase()
+				if strings.HasSuffix(j.id, ".name") && (strings.HasPrefix(j.id, "crop.") || strings.HasPrefix(j.id, "band.")) {
+					shortName(e.Cell, w.Text[e.Heading])
+				}
 			}
 		}
 		if isText {

@@ -3,6 +3,8 @@ package page
 import (
 	"slices"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
@@ -19,13 +21,19 @@ func Beside(main, other *Builder) {
 	main.b.pair = &pairWords{
 		book: words.Pair(main.b.words, other.b.words),
 		tables: main.b.Tables.In(func(key, text string) string {
-			if t := names[key]; t != "" {
-				return words.Beside(text, t)
+			t := names[key]
+			crop := strings.HasPrefix(key, "crop.") && strings.HasSuffix(key, ".name")
+			if t == "" || crop && max(utf8.RuneCountInString(text), utf8.RuneCountInString(t)) > besideLetters {
+				return text
 			}
-			return text
+			return words.Beside(text, t)
 		}),
 	}
 }
+
+// besideLetters is the most letters of a crop's name that has room beside its like in a row of a
+// sheet in two languages; where one is longer, main's stands alone.
+const besideLetters = 28
 
 // pairWords is the phrases and tables of two languages side by side.
 type pairWords struct {

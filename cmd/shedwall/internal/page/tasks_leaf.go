@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
@@ -175,8 +176,37 @@ func (b *builder) fallCell(r fallRow, k int, date func(quantity.MonthDay) string
 	return b.t("fall.both", "date", date(b.date(open)), "covers", covers, "later", date(b.date(covered)))
 }
 
-// fallRowsAPage is how many rows of the June sheet stand under one heading row.
-const fallRowsAPage = 40
+// fallLinesAPage is how many lines of names stand under one heading row of the June sheet,
+// fallNameWidth how many letters of a name stand in the first of them and fallNameMore in
+// each further one, whatever the letters.
+const (
+	fallLinesAPage = 40
+	fallNameWidth  = 26
+	fallNameMore   = 10
+)
+
+// fallTables shares the rows of the June sheet out evenly among tables that fit a page.
+func fallTables(rows []fallRow) [][]fallRow {
+	lines := func(r fallRow) int {
+		return 1 + (max(0, utf8.RuneCountInString(r.crop)-fallNameWidth)+fallNameMore-1)/fallNameMore
+	}
+	total := 0
+	for _, r := range rows {
+		total += lines(r)
+	}
+	tables := (total + fallLinesAPage - 1) / fallLinesAPage
+	var out [][]fallRow
+	room := 0
+	for _, r := range rows {
+		if room < lines(r) {
+			out = append(out, nil)
+			room = (total + tables - 1) / tables
+		}
+		room -= lines(r)
+		out[len(out)-1] = append(out[len(out)-1], r)
+	}
+	return out
+}
 
 // fallLeaf is the June sheet on paper; nil where nothing is begun for fall.
 func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
@@ -190,11 +220,9 @@ func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
 	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{{LeafHeading{Level: 1, Text: b.t("fall.title", "band", m.row().Name)},
 		LeafText{Text: b.t("fall.lead", "odds", b.words.Odds(quantity.Careful)) + " " + b.t("fall.how")}}}}}
 	used := map[string]bool{}
-	for len(rows) > 0 {
-		n := (len(rows) + fallRowsAPage - 1) / fallRowsAPage
-		n = (len(rows) + n - 1) / n
+	for _, rows := range fallTables(rows) {
 		t := LeafTable{Head: b.fallHeads()}
-		for _, r := range rows[:n] {
+		for _, r := range rows {
 			row := []LeafCell{{Text: r.crop, Strong: true}}
 			for k := range r.open {
 				row = append(row, LeafCell{Text: b.fallCell(r, k, b.words.DateShort, m.wall.layerLetters(r.layers), "–")})
@@ -204,7 +232,6 @@ func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
 			}
 			t.Rows = append(t.Rows, row)
 		}
-		rows = rows[n:]
 		l.Strips = append(l.Strips, LeafStrip{Columns: [][]LeafBlock{{t}}})
 	}
 	if key := b.letterKey(used); key != "" {

@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -172,11 +173,37 @@ func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 			continue
 		}
 		head.Keep = true
-		var body []LeafBlock
-		for _, part := range s.parts {
-			body = append(body, LeafText{Lead: b.t("label", "name", b.t("tasks.kind."+part.key)), Text: runOn(b.slipItems(part, b.words.DateShort, m.wall.layerLetters)), Small: true})
+		l.Strips = append(l.Strips, head)
+		for _, body := range b.slipTexts(m, s) {
+			l.Strips = append(l.Strips, LeafStrip{Columns: [][]LeafBlock{body}})
 		}
-		l.Strips = append(l.Strips, head, LeafStrip{Columns: [][]LeafBlock{body}})
 	}
 	return b.closed(l)
+}
+
+// slipLetters is how many letters of a slip stay together on a page: two thirds of one.
+const slipLetters = 3600
+
+// slipTexts is the paragraphs of a slip in parts that each fit a page, mostly one.
+func (b *builder) slipTexts(m *bandPage, s sowSlip) [][]LeafBlock {
+	bodies, letters := [][]LeafBlock{nil}, 0
+	for _, part := range s.parts {
+		lead := b.t("label", "name", b.t("tasks.kind."+part.key))
+		items := b.slipItems(part, b.words.DateShort, m.wall.layerLetters)
+		for len(items) > 0 {
+			n, size := 0, 0
+			for n < len(items) && (n == 0 || size+utf8.RuneCountInString(items[n]) <= slipLetters) {
+				size += utf8.RuneCountInString(items[n])
+				n++
+			}
+			if last := len(bodies) - 1; bodies[last] != nil && letters+size > slipLetters {
+				bodies, letters = append(bodies, nil), 0
+			}
+			last := len(bodies) - 1
+			bodies[last] = append(bodies[last], LeafText{Lead: lead, Text: runOn(items[:n]), Small: true})
+			letters += size
+			items = items[n:]
+		}
+	}
+	return bodies
 }

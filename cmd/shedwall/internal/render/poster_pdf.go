@@ -94,6 +94,9 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 	deepest := 0.0
 	for i, b := range p.Bands {
 		lines, size, ok := setText(clean(b.Name), bold, 13, 10, wide, 2)
+		if !ok { // long names go smaller and deeper
+			lines, size, ok = setText(clean(b.Name), bold, 10, leastType, wide, 4)
+		}
 		if !ok {
 			return nil, fmt.Errorf("the band %q does not fit into %.0f mm", b.Name, wide)
 		}
@@ -166,6 +169,9 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 		}
 		d.open(&part{tag: "TR"})
 		lines, size, ok := setText(clean(row.Name), bold, posterNameSize, 9, posterName, 2)
+		if !ok {
+			lines, size, ok = setText(clean(row.Name), bold, 9, leastType, posterName, 3)
+		}
 		if !ok {
 			return nil, fmt.Errorf("the name %q does not fit into %.0f mm", row.Name, posterName)
 		}
