@@ -18,7 +18,7 @@ import (
 func longest(i int) string {
 	letters := strings.Repeat("wmaonereghklimwstuvdfbp", 4)
 	word := func(n int) string { return strings.ToUpper(letters[i%20:i%20+1]) + letters[i%20+1:i%20+n] }
-	return word(20) + " " + word(20) + " " + word(6)
+	return word(26) + " " + word(21)
 }
 
 // Names as long as check lets pass have room on every sheet, card, list and poster, in two

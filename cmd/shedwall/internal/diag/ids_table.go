@@ -106,7 +106,7 @@ var _ = explain(
 	},
 	Explanation{
 		ID: "name-too-long", Title: "A name is too long to print",
-		Why:   "Names stand in narrow columns of wall sheets, cards and lists, which have room for 48 letters and for words of 20. A longer one would be cut or push dates off the paper.",
+		Why:   "Names stand in narrow columns of wall sheets, cards and lists, which have room for 48 letters and for words of 26. A longer one would be cut or push dates off the paper.",
 		Wrong: "crop,name\nkale,Kale of my grandmother that she brought from the old valley",
 		Right: "crop,name\nkale,Grandmother's kale",
 	},

@@ -280,7 +280,7 @@ func (l *loader) readPlaces(t *catalog.Tables) {
 // for, in letters.
 const (
 	maxName     = 48
-	maxNameWord = 20
+	maxNameWord = 26
 )
 
 // nameOr is the printed name, the id where none is given.

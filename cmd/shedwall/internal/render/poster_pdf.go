@@ -98,6 +98,9 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 			lines, size, ok = setText(clean(b.Name), bold, 10, leastType, wide, 4)
 		}
 		if !ok {
+			lines, size, ok = setText(clean(halved(b.Name)), bold, leastType, leastType, wide, 5)
+		}
+		if !ok {
 			return nil, fmt.Errorf("the band %q does not fit into %.0f mm", b.Name, wide)
 		}
 		where, whereSize, ok := setText(clean(b.Where), regular, 8, leastType, wide, 3)
@@ -286,4 +289,15 @@ func posterDates(c page.PosterCell, dates string, width float64) string {
 		text = text[i+1:] // the letters of the covers alone
 	}
 	return shortened(text, regular, leastType, width)
+}
+
+// halved is a name with its long words parted in the middle.
+func halved(name string) string {
+	words := strings.Fields(name)
+	for i, w := range words {
+		if r := []rune(w); len(r) > 12 {
+			words[i] = string(r[:len(r)/2]) + "- " + string(r[len(r)/2:])
+		}
+	}
+	return strings.Join(words, " ")
 }
