@@ -312,9 +312,9 @@ func (t *leafTick) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 
 // draw is the pages as drawings, each with its running line.
 func (p *leafPages) draw() []*drawing {
-	var out []*drawing
+	out := make([]*drawing, 0, len(p.pages))
 	for i, items := range p.pages {
-		d := &drawing{width: p.area.width, height: p.area.height}
+		d := &drawing{width: p.area.width, height: p.area.height, marks: make([]any, 0, 10*len(items))}
 		for _, it := range items {
 			it.item.draw(p.m, d, it.x, it.y)
 		}

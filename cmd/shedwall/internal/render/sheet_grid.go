@@ -7,7 +7,7 @@ var rowDash = dash{0.4, 0.8}
 
 // draw places a plan that fits.
 func (p *sheetPlan) draw() *drawing {
-	d := &drawing{width: p.area.width, height: p.area.height}
+	d := &drawing{width: p.area.width, height: p.area.height, marks: make([]any, 0, 200+30*len(p.rows))}
 	box, m := p.area.box, &p.m
 	heights := p.rowHeights(box.y1 - box.y0 - p.fixed())
 	y := box.y0

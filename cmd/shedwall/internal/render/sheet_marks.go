@@ -22,16 +22,18 @@ func drawBar(d *drawing, b placedBar, m *measures, top, bottom float64) {
 	hole := span{b.letter.a - m.letterGap, b.letter.b + m.letterGap}
 	switch b.Kind {
 	case page.BarInside:
-		var dots []seg
-		for _, x := range spread(b.x0+dotWidth/2, b.x1-dotWidth/2, dotPitch, 1.45) {
+		places := spread(b.x0+dotWidth/2, b.x1-dotWidth/2, dotPitch, 1.45)
+		dots := make([]seg, 0, len(places))
+		for _, x := range places {
 			if !b.inside || x+dotWidth/2 < hole.a+0.01 || x-dotWidth/2 > hole.b-0.01 {
 				dots = append(dots, seg{x, mid, x, mid})
 			}
 		}
 		lines(dotWidth, true, dots)
 	case page.BarOutside:
-		var up []seg
-		for _, x := range spread(b.x0+lineBar/2, b.x1-lineBar/2, uprightStep, 1) {
+		places := spread(b.x0+lineBar/2, b.x1-lineBar/2, uprightStep, 1)
+		up := make([]seg, 0, len(places))
+		for _, x := range places {
 			if !b.inside || x < hole.a || x > hole.b {
 				up = append(up, seg{x, top, x, bottom})
 			}
