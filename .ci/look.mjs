@@ -8,6 +8,7 @@ const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/
 // withTools lets every page that a context opens have axe and colours from its start on.
 export async function withTools(context) {
   await context.addInitScript({ content: axeSource });
+  await context.addInitScript(oneOfEachLook);
   await context.addInitScript(() => {
     const parts = (colour) => (colour.match(/[\d.]+/g) ?? []).map(Number);
     const light = ([r, g, b]) => {
@@ -34,12 +35,68 @@ export async function withTools(context) {
   });
 }
 
+// oneOfEachLook, run inside the page after axe, lets axe judge the contrast of one
+// text of each look: the same colour, size and weight on the same grounds has the same
+// contrast, and finding out what lies behind each text takes axe most of its time. What
+// stands out of the flow, so that it may lie over something else, is judged each time.
+function oneOfEachLook() {
+  const rule = axe._audit.rules.find((one) => one.id === 'color-contrast');
+  const [matches, grounds, looks] = [rule.matches, new Map(), new Set()];
+  let alone = 0;
+  let judgeEach = false;
+  // ground is all that an element and those around it put behind its text or over it.
+  const ground = (el) => {
+    if (!el) return '';
+    if (grounds.has(el)) return grounds.get(el);
+    const s = getComputedStyle(el);
+    let own = '';
+    if (s.backgroundColor !== 'rgba(0, 0, 0, 0)' || s.backgroundImage !== 'none') own += `${s.backgroundColor} ${s.backgroundImage};`;
+    if (s.opacity !== '1' || s.filter !== 'none' || s.mixBlendMode !== 'normal') own += `${s.opacity} ${s.filter} ${s.mixBlendMode};`;
+    if (!['static', 'relative'].includes(s.position) || s.float !== 'none' || s.transform !== 'none') own += `${++alone};`;
+    if (s.position === 'relative' && [s.top, s.right, s.bottom, s.left].some((side) => parseFloat(side))) own += `${++alone};`;
+    grounds.set(el, ground(el.parentElement) + own);
+    return grounds.get(el);
+  };
+  rule.matches = (el, ...rest) => {
+    if (judgeEach) return matches.call(rule, el, ...rest);
+    const typed = el.matches('input, select, textarea');
+    if (!typed && ![...el.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.data.trim())) return false;
+    const s = getComputedStyle(el);
+    const look = typed ? `${++alone}` : [s.color, s.webkitTextFillColor, s.fontSize, s.fontWeight, s.textShadow, ground(el)].join('|');
+    if (looks.has(look) || !matches.call(rule, el, ...rest)) return false;
+    looks.add(look);
+    return true;
+  };
+  // newLooks begins a run of axe; each = true has every text judged.
+  window.newLooks = (each) => {
+    grounds.clear();
+    looks.clear();
+    judgeEach = each;
+  };
+}
+
+// show puts another page of the same folder into a tab in place of the one there. The
+// tab keeps its address and its scripts, axe among them, which saves making them anew.
+export async function show(page, html) {
+  await page.evaluate(
+    (html) =>
+      new Promise((loaded) => {
+        document.open();
+        addEventListener('load', loaded, { once: true });
+        document.write(html);
+        document.close();
+      }),
+    html,
+  );
+}
+
 // axeRun is every violation of WCAG 2.2 A and AA and of axe's good practice ("every
 // rule"), or of those of them that are about colours ("rules of colour"), and the rules
 // that axe could not decide. Naming each place it looked at takes axe long, so places
-// are named only where something is wrong, in a second run.
-export function axeRun(page, rules) {
-  return page.evaluate(async (rules) => {
+// are named only where something is wrong, in a second run, which also judges each text;
+// "each text" does so at once.
+export function axeRun(page, rules, texts) {
+  return page.evaluate(async ([rules, texts]) => {
     const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
     const colour = () => axe.getRules(tags).filter((rule) => rule.tags.includes('cat.color')).map((rule) => rule.ruleId);
     const options = {
@@ -51,14 +108,18 @@ export function axeRun(page, rules) {
       selectors: false,
       elementRef: false,
     };
+    window.newLooks(texts === 'each text');
     let result = await axe.run(document, options);
-    if (result.violations.length > 0) result = await axe.run(document, { ...options, selectors: true });
+    if (result.violations.length > 0) {
+      window.newLooks(true);
+      result = await axe.run(document, { ...options, selectors: true });
+    }
     const nodes = (rule) => rule.nodes.slice(0, 3).map((node) => node.target.join(' ')).join(' | ');
     return {
       problems: result.violations.map((rule) => `${rule.id}: ${rule.help}; ${rule.nodes.length} x, at ${nodes(rule)}`),
       undecided: result.incomplete.map((rule) => rule.id),
     };
-  }, rules);
+  }, [rules, texts]);
 }
 
 // drawn finds words in drawings that stand out too little from the page behind them
@@ -91,22 +152,43 @@ export function drawn(page) {
 }
 
 // tableRoles asks the accessibility tree for the rows, cells and headings of every
-// table: where tables stack, style must not take their roles.
-export async function tableRoles(page) {
-  const wanted = await page.evaluate(() => {
-    const all = (what) => [...document.querySelectorAll(what)].filter((el) => el.closest('table') && el.checkVisibility()).length;
-    return { table: all('table'), row: all('tr'), cell: all('td'), rowheader: all('th[scope=row]'), columnheader: all('th[scope=col]') };
+// table: where tables stack, style must not take their roles. The tree is dear, so pages
+// whose tables are all known, made of the same parts in the same style as tables that
+// were found sound, are not asked again; known grows by what is.
+export async function tableRoles(page, known) {
+  const { wanted, tables } = await page.evaluate(() => {
+    const parts = (what) => [...document.querySelectorAll(what)].filter((el) => el.closest('table') && el.checkVisibility());
+    const all = (what) => parts(what).length;
+    // make is all of an element, besides its content, that a role may hang on.
+    const make = (el) => {
+      const attributes = [...el.attributes].filter((a) => !['id', 'headers', 'style', 'lang', 'data-label'].includes(a.name));
+      const s = getComputedStyle(el);
+      return `${el.tagName} ${attributes.map((a) => (/^(class|scope|role|aria-hidden)$/.test(a.name) ? `${a.name}=${a.value}` : a.name)).join()} ${s.display} ${s.visibility} ${s.float} ${s.position} ${s.borderTopWidth}`;
+    };
+    const table = (el) => {
+      const around = [];
+      for (let up = el.parentElement; up; up = up.parentElement) if (up.matches('[role], [aria-hidden], [inert], table')) around.push(make(up));
+      const inside = new Set([...el.querySelectorAll('*')].filter((part) => part.matches('caption, thead, tbody, tfoot, tr, td, th, [role], [aria-hidden]')).map(make));
+      const plain = el.querySelector('th, caption, thead') ? '' : el.innerHTML; // then browsers guess by what is inside
+      return [make(el), ...around, '/', ...[...inside].sort(), plain].join('; ');
+    };
+    return {
+      wanted: { table: all('table'), row: all('tr'), cell: all('td'), rowheader: all('th[scope=row]'), columnheader: all('th[scope=col]') },
+      tables: [...new Set(parts('table').map(table))],
+    };
   });
-  if (wanted.table === 0) return [];
+  if (tables.every((one) => known.has(one))) return [];
   const session = await page.context().newCDPSession(page);
   const { nodes } = await session.send('Accessibility.getFullAXTree');
   await session.detach();
   const found = {};
   for (const node of nodes) if (!node.ignored) found[node.role?.value] = (found[node.role?.value] ?? 0) + 1;
   found.cell = (found.cell ?? 0) + (found.gridcell ?? 0);
-  return Object.keys(wanted)
+  const wrong = Object.keys(wanted)
     .filter((role) => wanted[role] !== (found[role] ?? 0))
     .map((role) => `${wanted[role]} parts of tables should be a ${role}, ${found[role] ?? 0} are`);
+  if (wrong.length === 0) tables.forEach((one) => known.add(one));
+  return wrong;
 }
 
 // sideways says whether the page scrolls sideways, and which parts stick out.

@@ -1,7 +1,7 @@
 // The pages of a built site, sorted, with the kind of page each one is. Pages made
-// by one rule (one a band, one a crop) are of one kind: dear checks look at the
-// smallest and the largest of each kind, cheap ones at every page.
-import { readdirSync, statSync } from 'node:fs';
+// by one rule (one a band, one a crop) are of one kind: dear checks look at samples of
+// each kind, cheap ones at every page.
+import { readFileSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
@@ -31,12 +31,23 @@ export function pagesOf(dir) {
     }));
 }
 
-// samplesOf picks the smallest and the largest page of each kind.
+// samplesOf picks the largest page of each kind, then pages until there is one of every
+// element and class: what only some pages hold is looked at closely too.
 export function samplesOf(pages) {
-  const ends = new Map();
-  for (const page of pages) {
-    const [small, large] = ends.get(page.kind) ?? [page, page];
-    ends.set(page.kind, [page.bytes < small.bytes ? page : small, page.bytes > large.bytes ? page : large]);
-  }
-  return new Set([...ends.values()].flat());
+  const largest = pages.toSorted((a, b) => b.bytes - a.bytes);
+  const [samples, kinds, parts] = [new Set(), new Set(), new Set()];
+  const take = (page) => {
+    samples.add(page);
+    kinds.add(page.kind);
+    partsOf(page).forEach((part) => parts.add(part));
+  };
+  for (const page of largest) if (!kinds.has(page.kind)) take(page);
+  for (const page of largest) if (partsOf(page).some((part) => !parts.has(part))) take(page);
+  return samples;
+}
+
+// partsOf is the elements of a page, each with its classes.
+function partsOf(page) {
+  const tags = readFileSync(new URL(page.url), 'utf8').match(/<[a-z][^>]*>/g) ?? [];
+  return [...new Set(tags.map((tag) => `${tag.match(/^<[a-z0-9]+/)[0]} ${tag.match(/ class="([^"]*)"/)?.[1] ?? ''}`))];
 }
