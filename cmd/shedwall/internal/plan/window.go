@@ -43,10 +43,10 @@ const (
 // AtLeast: the true last day is not known, only that it is no earlier than Slot.
 type Bound struct {
 	Slot      quantity.Slot
-	PlusMinus int
 	State     BoundState
 	AtLeast   bool
 	Gate      Gate
+	PlusMinus int
 }
 
 // EndKnown says whether a last day is known, or that nothing ends it or there is none.
@@ -104,16 +104,24 @@ type LayerPlan struct {
 
 // Find is the window of an action at careful or half odds.
 func (l *LayerPlan) Find(odds quantity.Odds, a Action) (Window, bool) {
+	if w := l.find(odds, a); w != nil {
+		return *w, true
+	}
+	return Window{}, false
+}
+
+// find is Find without a copy; nil where there is none.
+func (l *LayerPlan) find(odds quantity.Odds, a Action) *Window {
 	ws := l.Careful
 	if odds == quantity.Half {
 		ws = l.Half
 	}
-	for _, w := range ws {
-		if w.Action == a {
-			return w, true
+	for i := range ws {
+		if ws[i].Action == a {
+			return &ws[i]
 		}
 	}
-	return Window{}, false
+	return nil
 }
 
 // CropPlan is one crop in one band: open ground first, then each offered set of

@@ -102,7 +102,7 @@ const SlotsPerYear = 366
 // run on: 0-365 hold the cold season whose end is the spring, 366-731 the season
 // year after it, whose beginning is the fall. Slot 366 is the same calendar date
 // as slot 0, a year later.
-type Slot int
+type Slot int32
 
 var monthStart = [13]int{0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335, 366}
 
