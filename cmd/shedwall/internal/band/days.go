@@ -14,8 +14,11 @@ type Days struct {
 // place in it; days beyond its end take its last. It must not decrease.
 func NewDays(before quantity.Slot, table []quantity.Slot) *Days {
 	d := &Days{before: before}
-	for _, s := range table {
-		d.table = append(d.table, briefSlot(s))
+	if len(table) > 0 {
+		d.table = make([]int16, len(table))
+	}
+	for i, s := range table {
+		d.table[i] = briefSlot(s)
 	}
 	return d
 }

@@ -49,9 +49,17 @@ func Rate(table []Point, soil quantity.Celsius) float64 {
 // which nothing emerges, have NotEmerged.
 func Emergence(table []Point, soil []float64) []quantity.Slot {
 	n := 2 * len(soil)
-	sum := make([]float64, n+1) // rates summed before each slot
-	for s := range n {
-		sum[s+1] = sum[s] + Rate(table, quantity.Celsius(soil[s%len(soil)]))
+	var rateRoom [quantity.SlotsPerYear]float64
+	var sumRoom [2*quantity.SlotsPerYear + 1]float64
+	rates := rateRoom[:0]
+	for _, t := range soil {
+		rates = append(rates, Rate(table, quantity.Celsius(t)))
+	}
+	sum := append(sumRoom[:0], 0) // rates summed before each slot
+	for range 2 {
+		for _, r := range rates {
+			sum = append(sum, sum[len(sum)-1]+r)
+		}
 	}
 	out := make([]quantity.Slot, n)
 	end := 0
