@@ -136,12 +136,17 @@ func (c *Climate) settle(a *Answer, t *tally, e record.Event, odds quantity.Odds
 		a.Used = max(a.Used, a.Parts[i].Used)
 		a.Parts[i].Weight /= t.weight
 	}
-	if t.summers/t.weight > float64(odds)+slack {
+	if t.anyMonth(odds) {
 		a.State = AnyMonth
 		return
 	}
 	a.Decides = argmax(t.votes)
 	c.blend(a, e, t.towards)
+}
+
+// anyMonth says that it freezes at midsummer in more years than odds allow.
+func (t *tally) anyMonth(odds quantity.Odds) bool {
+	return t.summers/t.weight > float64(odds)+slack
 }
 
 // count fills in how many years a part is made of and appends the usable ones to
@@ -241,32 +246,46 @@ func (t *tally) counts() (used, without, unusable int) {
 // more, the end of the season year where it hardly lets go. To leave such stations
 // out would make a colder limit's date the later one.
 func (c *Climate) blend(a *Answer, e record.Event, towards float64) {
-	var free, stuck, dated, sum, sampling float64
+	var m mixture
 	for i := range a.Parts {
 		p := &a.Parts[i]
-		switch p.Counts = p.Slot; {
-		case math.IsInf(p.Slot, 0) && math.Signbit(p.Slot) == (e == record.Last):
-			free += p.Weight
-			p.Counts = towards
-		case math.IsInf(p.Slot, 0):
-			stuck += p.Weight
-			p.Counts = quantity.SlotsPerYear - 1
-		default:
-			dated += p.Weight
-			sampling += p.Weight * p.Sampling
-		}
-		sum += p.Weight * p.Counts
+		p.Counts = m.add(p.Weight, p.Slot, p.Sampling, e, towards)
 	}
+	m.settle(a, e, c.transfer(e))
+}
+
+// mixture is what stations say by weight, added one by one.
+type mixture struct{ free, stuck, dated, sum, sampling float64 }
+
+// add adds a station and returns the slot that it counts with.
+func (m *mixture) add(weight, slot, sampling float64, e record.Event, towards float64) float64 {
 	switch {
-	case stuck >= 0.5-slack:
+	case !math.IsInf(slot, 0):
+		m.dated += weight
+		m.sampling += weight * sampling
+	case math.Signbit(slot) == (e == record.Last):
+		m.free += weight
+		slot = towards
+	default:
+		m.stuck += weight
+		slot = quantity.SlotsPerYear - 1
+	}
+	m.sum += weight * slot
+	return slot
+}
+
+// settle sets state, slot and error.
+func (m *mixture) settle(a *Answer, e record.Event, transfer float64) {
+	switch {
+	case m.stuck >= 0.5-slack:
 		a.State = Never
 		return
-	case free > 0.5+slack:
+	case m.free > 0.5+slack:
 		a.State = NoneNeeded
 		return
 	}
-	a.State, a.Exact, a.Slot = Dated, sum, frost.SafeSide(sum, e)
-	if give := math.Hypot(sampling/dated, c.transfer(e)); !math.IsNaN(give) {
+	a.State, a.Exact, a.Slot = Dated, m.sum, frost.SafeSide(m.sum, e)
+	if give := math.Hypot(m.sampling/m.dated, transfer); !math.IsNaN(give) {
 		a.PlusMinus = max(1, int(math.Round(give)))
 	}
 }

@@ -65,7 +65,7 @@ type briefing struct {
 	nights bool                       // every station has a record, likewise
 
 	votes  [maxGates]float64
-	parts  []Part
+	shares []share
 	values [maxYears]int16
 	by     [maxYears]uint8 // gate that a value is of
 	lowest int             // rank of the first value
@@ -111,23 +111,40 @@ func (b *briefing) able(g *Gate) bool {
 // briefly is date with the same arithmetic in the same order.
 func (c *Climate) briefly(put []*Question, gates []Gate, shifted bool) Answer {
 	b, e, odds := c.brief, put[0].event, put[0].odds
-	a := Answer{Decides: -1, Shifted: shifted, Parts: b.parts[:0]}
+	a := Answer{Decides: -1, Shifted: shifted}
 	t := tally{votes: b.votes[:len(gates)], towards: towards(gates[0].Series, e, c.Region.Hemisphere)}
 	clear(t.votes)
 	for g, q := range put {
 		b.said[g] = c.saidOf(q, shifted)
 	}
+	b.shares = b.shares[:0]
 	for i := range c.Region.Stations {
-		c.hear(&a, &t, i, e, odds, gates)
+		if used := c.hear(&t, i, e, odds, gates); used > 0 {
+			a.Estimate = a.Estimate || used < frost.FullYears
+		}
 	}
-	b.parts = a.Parts[:0]
-	c.settle(&a, &t, e, odds, shifted, 0)
-	a.Parts, a.Used, a.Without, a.Unusable = nil, 0, 0, 0
+	switch {
+	case len(b.shares) == 0:
+		return a
+	case t.anyMonth(odds):
+		a.State = AnyMonth
+		return a
+	}
+	a.Decides = argmax(t.votes)
+	var m mixture
+	for _, s := range b.shares {
+		m.add(s.weight/t.weight, s.slot, s.sampling, e, t.towards)
+	}
+	m.settle(&a, e, c.transfer(e))
 	return a
 }
 
-// hear adds a station's part.
-func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds quantity.Odds, gates []Gate) {
+// share is the part of a station in a brief answer.
+type share struct{ weight, slot, sampling float64 }
+
+// hear adds a station's share and returns how many years it is made of; 0 where they are
+// too few.
+func (c *Climate) hear(t *tally, station int, e record.Event, odds quantity.Odds, gates []Gate) int {
 	b := c.brief
 	var blind, midsummer uint64
 	for g := range gates {
@@ -136,13 +153,12 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 	}
 	used := b.said[0][station].years - bits.OnesCount64(blind)
 	if used < fewest(odds) {
-		return
+		return 0
 	}
 	weight := c.weights[station]
 	t.weight += weight
 	t.summers += weight * float64(bits.OnesCount64(midsummer&^blind)) / float64(used)
 	r := b.ranksOf(used, e, odds)
-	p := Part{Station: station, Weight: weight, Used: used}
 	if len(gates) == 1 { // it decides, and its years are in order
 		v := b.said[0][station]
 		for k := r.first; k <= r.last; k++ {
@@ -152,9 +168,9 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 		b.take(station, blind, used, r, gates)
 		b.vote(t, used, r, weight)
 	}
-	p.Slot, p.Sampling = r.read(b.values[:used])
-	a.Estimate = a.Estimate || used < frost.FullYears
-	a.Parts = append(a.Parts, p)
+	slot, sampling := r.read(b.values[:used])
+	b.shares = append(b.shares, share{weight, slot, sampling})
+	return used
 }
 
 // take fills in values and by, as far as ranks are read: the worst of several gates in
@@ -162,45 +178,54 @@ func (c *Climate) hear(a *Answer, t *tally, station int, e record.Event, odds qu
 //
 // What the gates say lies in order, so they are run through together from the latest on:
 // where a year first turns up, there is its worst. Years as late as that of the middle
-// rank are all taken, for they vote; lowest is the rank of the earliest taken.
+// rank are all taken, for they vote; lowest is the rank of the earliest taken. A gate
+// whose latest year is earlier than all that any other says at these ranks has no part in
+// it and is left out: most often one or two are left.
+//
+// There are tens of thousands of such runs to a plan, and nobody can foretell which gate is
+// next or whether its year was taken: so neither is a branch.
 func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []Gate) {
-	var at [maxGates]int
-	var next [maxGates]int16
+	least := briefNothing
+	for g := range gates {
+		least = max(least, gates[g].Days.action(b.said[g][station].told[r.first-1].slot()))
+	}
+	var said [maxGates][]saying // those to come, in order
+	var next [maxGates]saying   // the latest of them: its slot as an action and, as if a year, lastGate less its gate
+	n := 0
 	for g := range gates {
 		v := b.said[g][station]
-		at[g] = v.used - 1
-		next[g] = gates[g].Days.action(v.told[at[g]&(maxYears-1)].slot())
+		if s := gates[g].Days.action(v.told[v.used-1].slot()); s >= least {
+			said[g], next[n] = v.told[:v.used], say(s, lastGate-g)
+			n++
+		}
 	}
-	below := briefNothing
 	for rank := used; ; {
-		g, s := 0, next[0]
-		for j, x := range next[1:len(gates)] {
-			if x > s {
-				g, s = j+1, x
+		best, at := next[0], 0
+		for j := 1; j < n; j++ {
+			if next[j] > best {
+				best, at = next[j], j
 			}
 		}
-		if rank < r.first && s < below || rank == 0 {
+		slot, g := best.slot(), lastGate-int(best.year())
+		if rank == 0 || rank < r.first && slot < b.values[r.middle[0]-1] {
 			b.lowest = rank + 1
 			return
 		}
-		v := b.said[g][station]
-		year := v.told[at[g]&(maxYears-1)].year()
-		if at[g]--; at[g] >= 0 {
-			next[g] = gates[g].Days.action(v.told[at[g]&(maxYears-1)].slot())
-		} else {
-			next[g] = math.MinInt16
-		}
-		if blind>>year&1 != 0 {
-			continue
-		}
+		from := said[g]
+		last := len(from) - 1
+		year := from[last].year()
+		b.values[rank-1], b.by[rank-1] = slot, uint8(g) // the next one's place if its year was taken
+		rank -= int(^blind >> year & 1)
 		blind |= 1 << year
-		b.values[rank-1], b.by[rank-1] = s, uint8(g)
-		if rank == r.middle[0] {
-			below = s
+		said[g] = from[:last]
+		next[at] = say(math.MinInt16, 0)
+		if last > 0 {
+			next[at] = say(gates[g].Days.action(from[last-1].slot()), lastGate-g)
 		}
-		rank--
 	}
 }
+
+const lastGate = maxGates - 1
 
 // vote is tally.vote of what was taken: of the years alike in what they say at the middle
 // ranks.
@@ -318,7 +343,7 @@ func (c *Climate) briefRisk(spring, fall *Question, odds quantity.Odds, shifted 
 		}
 		// Bits of the years struck.
 		early := a.after(briefSlot(from)) & heard
-		late := (z.all() &^ z.after(briefSlot(to))) >> apart & heard
+		late := z.until(briefSlot(to)) >> apart & heard
 		w := c.weights[i] / float64(used)
 		r.Share, r.Spring, r.Fall = r.Share+w*float64(bits.OnesCount64(early|late)), r.Spring+w*float64(bits.OnesCount64(early)), r.Fall+w*float64(bits.OnesCount64(late))
 		weight += c.weights[i]

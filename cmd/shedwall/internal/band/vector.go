@@ -43,17 +43,23 @@ func say(slot int16, year int) saying { return saying(slot)<<8 | saying(year) }
 func (s saying) slot() int16 { return int16(s >> 8) }
 func (s saying) year() uint  { return uint(s) & (maxYears - 1) }
 
-// after is the bits of the years whose slot is later than s.
+// after is the bits of the years whose slot is later than s, few where s is a careful date
+// of spring.
 func (v *vector) after(s int16) (years uint64) {
-	last := say(s, maxYears-1)
-	for _, t := range v.told[:v.used] {
-		years |= uint64(uint32(last-t)>>31) << t.year() // the sign: 1 where t comes after
+	for k := v.used - 1; k >= 0 && v.told[k].slot() > s; k-- {
+		years |= 1 << v.told[k].year()
 	}
 	return years
 }
 
-// all is the bits of the years that can tell.
-func (v *vector) all() uint64 { return (1<<v.years - 1) &^ v.blind }
+// until is the bits of the years whose slot is no later than s, few where s is a careful
+// date of fall.
+func (v *vector) until(s int16) (years uint64) {
+	for k := 0; k < v.used && v.told[k].slot() <= s; k++ {
+		years |= 1 << v.told[k].year()
+	}
+	return years
+}
 
 // Question is a gate, but for its Days, as it is put to every station at one event and
 // level of odds. Two gates that compare the same have the same Question.
