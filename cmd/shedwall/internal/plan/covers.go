@@ -12,15 +12,13 @@ import (
 // later. Each is not known where either side has no such date.
 func bought(open, covered *LayerPlan) {
 	for _, a := range []Action{SowOutside, SetOut} {
-		o, x := open.Find(quantity.Careful, a)
-		c, y := covered.Find(quantity.Careful, a)
-		if x && y && o.From.State == Dated && c.From.State == Dated {
+		o, c := open.find(quantity.Careful, a), covered.find(quantity.Careful, a)
+		if o != nil && c != nil && o.From.State == Dated && c.From.State == Dated {
 			covered.SpringGain, covered.SpringKnown = max(covered.SpringGain, int(o.From.Slot-c.From.Slot)), true
 		}
 	}
-	o, x := open.Find(quantity.Careful, LastSafeDay)
-	c, y := covered.Find(quantity.Careful, LastSafeDay)
-	if x && y && o.To.State == Dated && c.To.State == Dated && o.To.EndKnown() && c.To.EndKnown() {
+	o, c := open.find(quantity.Careful, LastSafeDay), covered.find(quantity.Careful, LastSafeDay)
+	if o != nil && c != nil && o.To.State == Dated && c.To.State == Dated && o.To.EndKnown() && c.To.EndKnown() {
 		covered.FallGain, covered.FallKnown = max(0, int(c.To.Slot-o.To.Slot)), true
 	}
 	covered.GainKnown = covered.SpringKnown || covered.FallKnown
@@ -38,7 +36,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 	spring := springStart(b.climate.Region.Hemisphere)
 	start := firstStart(lp, spring)
 	end := Bound{State: NotKnown}
-	if safe, ok := lp.Find(quantity.Careful, LastSafeDay); ok && start.State != Never {
+	if safe := lp.find(quantity.Careful, LastSafeDay); safe != nil && start.State != Never {
 		end = safe.To
 	}
 	if end.State == Open {
@@ -71,7 +69,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 func (b *bandPlan) lastStart(lp *LayerPlan) quantity.Slot {
 	var last quantity.Slot
 	for _, a := range []Action{SowOutside, SetOut} {
-		if w, ok := lp.Find(quantity.Careful, a); ok && w.To.State == Dated {
+		if w := lp.find(quantity.Careful, a); w != nil && w.To.State == Dated {
 			last = max(last, w.To.Slot)
 		}
 	}
@@ -107,9 +105,9 @@ func (b *bandPlan) offAgain(c *catalog.Crop, l *limits, layers *layered, grown [
 // letsGo is the day from which a gate holds nothing back any more at odds: 0 where it
 // never did, past the end of the season year where it may in any month.
 func (b *bandPlan) letsGo(odds quantity.Odds, gate band.Gate) quantity.Slot {
-	switch a := b.alone(record.Last, odds, gate); a.State {
+	switch a := b.alone(record.Last, odds, gate); a.state {
 	case band.Dated:
-		return a.Slot
+		return a.slot
 	case band.AnyMonth:
 		return 2 * quantity.SlotsPerYear
 	}
@@ -123,9 +121,9 @@ func (b *bandPlan) onAgain(c *catalog.Crop, l *limits, layers *layered) (quantit
 	if !ok {
 		return 0, false
 	}
-	switch a := b.alone(record.First, quantity.Careful, gate); a.State {
+	switch a := b.alone(record.First, quantity.Careful, gate); a.state {
 	case band.Dated:
-		return a.Slot - 1, true
+		return a.slot - 1, true
 	case band.AnyMonth:
 		return quantity.SlotsPerYear, true
 	}
@@ -138,10 +136,13 @@ func (b *bandPlan) onAgain(c *catalog.Crop, l *limits, layers *layered) (quantit
 func firstStart(lp *LayerPlan, spring quantity.Slot) Bound {
 	best := Bound{State: Never}
 	for _, a := range []Action{SowOutside, SetOut} {
-		w, ok := lp.Find(quantity.Careful, a)
+		w := lp.find(quantity.Careful, a)
+		if w == nil {
+			continue
+		}
 		from := w.From
 		switch {
-		case !ok || from.State == Never || w.To.State == Never:
+		case from.State == Never || w.To.State == Never:
 			continue
 		case from.State == Open:
 			from = Bound{State: Dated, Slot: spring}

@@ -143,7 +143,9 @@ func (b *bandPlan) flag(c *catalog.Crop, h *Window) {
 	if h.To.State == Dated {
 		to = h.To.Slot
 	}
-	h.Hot = b.hot(c, &h.Reasons).within(h.From.Slot, to)
+	hot, why := b.hot(c)
+	h.Reasons = append(h.Reasons, why...)
+	h.Hot = hot.within(h.From.Slot, to)
 	h.Slow = b.slow.within(h.From.Slot, to)
 }
 
@@ -164,8 +166,7 @@ func (b *bandPlan) lastSafe(c *catalog.Crop, l *limits, layers *layered, odds qu
 	if !ok {
 		return Bound{State: NotKnown}
 	}
-	a := b.alone(record.First, odds, gate)
-	bound := boundOf(a, Frost)
+	bound := b.alone(record.First, odds, gate).bound(Frost)
 	if bound.State == NotKnown {
 		bound = b.safeAtLeast(odds, gate)
 	}
@@ -192,7 +193,7 @@ func (b *bandPlan) safeAtLeast(odds quantity.Odds, gate band.Gate) Bound {
 	defer func() { b.trace = trace }()
 	for range warmerSteps {
 		gate.Limit += warmerStep
-		switch bound := boundOf(b.alone(record.First, odds, gate), Frost); bound.State {
+		switch bound := b.alone(record.First, odds, gate).bound(Frost); bound.State {
 		case Dated:
 			bound.AtLeast = true
 			return bound
@@ -211,7 +212,7 @@ func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers *layered, odds qua
 	if !ok || safe.State != Dated {
 		return safe
 	}
-	bound := boundOf(b.alone(record.First, odds, gate), Frost)
+	bound := b.alone(record.First, odds, gate).bound(Frost)
 	if bound.State == Dated {
 		bound.Slot = max(safe.Slot, bound.Slot-1)
 	}
@@ -414,10 +415,12 @@ func earlier(a, b Bound) Bound {
 }
 
 // boundOf turns an answer into a bound.
-func boundOf(a band.Answer, gate Gate) Bound {
-	switch a.State {
+func boundOf(a band.Answer, gate Gate) Bound { return toldBy(&a).bound(gate) }
+
+func (t told) bound(gate Gate) Bound {
+	switch t.state {
 	case band.Dated:
-		return Bound{State: Dated, Slot: a.Slot, PlusMinus: a.PlusMinus, Gate: gate}
+		return Bound{State: Dated, Slot: t.slot, PlusMinus: int(t.plusMinus), Gate: gate}
 	case band.NoneNeeded:
 		return Bound{State: Open}
 	case band.Never, band.AnyMonth:
@@ -426,9 +429,10 @@ func boundOf(a band.Answer, gate Gate) Bound {
 	return Bound{State: NotKnown}
 }
 
-func kindOf(a band.Answer, kinds []Gate) Gate {
-	if a.Decides < 0 || a.Decides >= len(kinds) {
-		return kinds[0]
+// boundOfAny is the bound of several gates: of the kind of that which decides.
+func (t told) boundOfAny(kinds []Gate) Bound {
+	if t.decides < 0 || int(t.decides) >= len(kinds) {
+		return t.bound(kinds[0])
 	}
-	return kinds[a.Decides]
+	return t.bound(kinds[t.decides])
 }

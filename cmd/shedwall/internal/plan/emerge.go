@@ -95,16 +95,18 @@ func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.
 }
 
 func newEmergence(up []quantity.Slot, spring quantity.Slot) *emergence {
-	sow, s := make([]quantity.Slot, len(up)), 0
-	for want := range sow {
+	var sowRoom [2 * quantity.SlotsPerYear]quantity.Slot
+	sow, s := sowRoom[:0], 0
+	for want := range up {
 		s = max(s, min(want, int(spring)))
 		for s < len(up)-1 && int(up[s]) < want {
 			s++
 		}
-		sow[want] = quantity.Slot(s)
+		on := quantity.Slot(s)
 		if up[s] == season.NotEmerged {
-			sow[want] = band.NoSlot
+			on = band.NoSlot
 		}
+		sow = append(sow, on)
 	}
 	e := &emergence{up: up, young: band.NewDays(0, sow)}
 	e.grown, e.large = e.young.Earlier(youngDays), e.young.Earlier(youngDays-1)

@@ -135,8 +135,8 @@ func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from B
 	if out == 0 || b.open == nil || from.State != Dated && from.State != Open {
 		return from
 	}
-	w, ok := b.open.Find(odds, a)
-	if !ok || w.From.State == Open || w.From.State == NotKnown {
+	w := b.open.find(odds, a)
+	if w == nil || w.From.State == Open || w.From.State == NotKnown {
 		return from
 	}
 	first, until := from.Slot, quantity.Slot(quantity.SlotsPerYear)
@@ -189,8 +189,8 @@ func (b *bandPlan) cut(layers *layered, a Action, odds quantity.Odds, to Bound, 
 	if out == 0 || b.open == nil || to.State != Dated && to.State != Open {
 		return to
 	}
-	w, ok := b.open.Find(odds, a)
-	if !ok || w.To.State == Open || w.To.State == NotKnown {
+	w := b.open.find(odds, a)
+	if w == nil || w.To.State == Open || w.To.State == NotKnown {
 		return to
 	}
 	first, end := quantity.Slot(quantity.SlotsPerYear), to.Slot

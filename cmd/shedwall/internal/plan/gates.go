@@ -24,15 +24,14 @@ func (b *bandPlan) opens(odds quantity.Odds, seed uint32, gates []band.Gate, kin
 		frosts++
 	}
 	if odds == quantity.Half || frosts == len(gates) && up == nil {
-		a := b.date(record.Last, odds, seed, gates)
-		return boundOf(a, kindOf(a, kinds))
+		return b.date(record.Last, odds, seed, gates).boundOfAny(kinds)
 	}
 	days := [2]*band.Days{gates[0].Days}
 	gates[0].Days = nil
 	if frosts > 1 {
 		days[1], gates[1].Days = gates[1].Days, whenGrown
 	}
-	harm := boundOf(b.date(record.Last, odds, plants, gates[:frosts]), Frost)
+	harm := b.date(record.Last, odds, plants, gates[:frosts]).bound(Frost)
 	for i := range frosts {
 		gates[i].Days = days[i]
 	}
@@ -48,8 +47,7 @@ func (b *bandPlan) opens(odds quantity.Odds, seed uint32, gates []band.Gate, kin
 	if frosts == len(gates) {
 		return harm
 	}
-	all := b.date(record.Last, quantity.Half, seed, gates)
-	return later(harm, boundOf(all, kindOf(all, kinds)))
+	return later(harm, b.date(record.Last, quantity.Half, seed, gates).boundOfAny(kinds))
 }
 
 // whenGrown turns the last night that harms a grown plant into the last day on which a

@@ -48,8 +48,16 @@ type heatKey struct {
 // growth is asked: from the first to the last day around which a month's days are as hot as
 // heat_c on average, or the month, day and night, as warm as heat_mean_c. With both figures the longer stretch.
 // None where neither is known, or it does not get so hot.
-func (b *bandPlan) hot(c *catalog.Crop, why *[]Reason) Stretch {
-	var out Stretch
+func (b *bandPlan) hot(c *catalog.Crop) (Stretch, []Reason) {
+	x := b.of(c)
+	if !x.hotKnown || b.trace != nil { // an explanation notes each time it is asked
+		x.hot, x.whyHot = b.hotOf(c)
+		x.hotKnown = true
+	}
+	return x.hot, x.whyHot
+}
+
+func (b *bandPlan) hotOf(c *catalog.Crop) (out Stretch, why []Reason) {
 	for _, x := range []struct {
 		kind   ReasonKind
 		series band.Series
@@ -63,14 +71,14 @@ func (b *bandPlan) hot(c *catalog.Crop, why *[]Reason) Stretch {
 		if begins.State != band.Dated || ends.State != band.Dated || ends.Slot < begins.Slot {
 			continue
 		}
-		*why = append(*why, Reason{Kind: x.kind, Number: float64(t), Unit: UnitCelsius, Gate: Heat, By: x.limit.Owner, cell: &x.limit.Cell})
+		why = append(why, Reason{Kind: x.kind, Number: float64(t), Unit: UnitCelsius, Gate: Heat, By: x.limit.Owner, cell: &x.limit.Cell})
 		if !out.Exists() {
 			out = Stretch{begins.Slot, ends.Slot, Heat}
 			continue
 		}
 		out.From, out.To = min(out.From, begins.Slot), max(out.To, ends.Slot)
 	}
-	return out
+	return out, why
 }
 
 // heat asks the climate once for each limit.
@@ -109,14 +117,13 @@ func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s *span) {
 	if !coolSeason(c) || !s.known || !w.Exists() {
 		return
 	}
-	var why []Reason
 	asked, moved := b.questions(), false
 	defer func() {
 		if !moved { // what changes nothing needs no explanation
 			b.forget(asked, b.questions())
 		}
 	}()
-	hot := b.hot(c, &why)
+	hot, why := b.hot(c)
 	if !hot.Exists() {
 		return
 	}

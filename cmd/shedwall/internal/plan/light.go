@@ -103,9 +103,12 @@ func (b *bandPlan) sumsOf(c *catalog.Crop, odds quantity.Odds) []float64 {
 	}
 	if low, high := b.days[level(odds)][0], b.days[level(odds)][1]; low != nil && high != nil {
 		sums = make([]float64, 3*quantity.SlotsPerYear+1)
+		var of [quantity.SlotsPerYear]float64
+		for k := range of {
+			of[k] = season.DegreeDaysSine(quantity.Celsius(low[k]), quantity.Celsius(high[k]), key.base, key.ceiling)
+		}
 		for s := range len(sums) - 1 {
-			k := s % quantity.SlotsPerYear
-			sums[s+1] = sums[s] + season.DegreeDaysSine(quantity.Celsius(low[k]), quantity.Celsius(high[k]), key.base, key.ceiling)
+			sums[s+1] = sums[s] + of[s%quantity.SlotsPerYear]
 		}
 	}
 	if b.sums == nil {
@@ -119,7 +122,7 @@ func (b *bandPlan) sumsOf(c *catalog.Crop, odds quantity.Odds) []float64 {
 // under covers; the first there is where open ground has none.
 func (b *bandPlan) usual(odds quantity.Odds, from Bound) quantity.Slot {
 	if b.open != nil {
-		if w, ok := b.open.Find(odds, b.action); ok && w.usual.State == Dated {
+		if w := b.open.find(odds, b.action); w != nil && w.usual.State == Dated {
 			return w.usual.Slot
 		}
 	}

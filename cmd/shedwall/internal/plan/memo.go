@@ -39,26 +39,22 @@ type told struct {
 	state     band.State
 }
 
-func toldBy(a band.Answer) told {
+func toldBy(a *band.Answer) told {
 	return told{a.Slot, int32(a.PlusMinus), int16(a.Decides), a.State}
-}
-
-func (t told) answer() band.Answer {
-	return band.Answer{State: t.state, Slot: t.slot, PlusMinus: int(t.plusMinus), Decides: int(t.decides)}
 }
 
 // date asks the climate, once for each question, in brief; while a date is being explained,
 // at length.
-func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed uint32, gates []band.Gate) band.Answer {
+func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed uint32, gates []band.Gate) told {
 	if b.trace != nil {
 		kept := slices.Clone(gates)
 		a := b.climate.Date(e, odds, kept...)
 		*b.trace = append(*b.trace, Traced{For: b.action, Event: e, Odds: odds, Gates: kept, Answer: a})
-		return a
+		return toldBy(&a)
 	}
 	if len(gates) == 1 && gates[0].Series == band.Night { // others are on no curve, and to draw them is much work
 		if a, ok := b.climate.Curves().At(e, odds, gates[0]); ok {
-			return band.Answer{State: a.State, Slot: a.Slot, PlusMinus: a.PlusMinus, Decides: a.Decides}
+			return toldBy(a)
 		}
 	}
 	key := dateKey{seed: seed}
@@ -69,14 +65,15 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed uint32, gates [
 	}
 	t, ok := b.dates[key]
 	if !ok {
-		t = toldBy(b.climate.BriefOf(put[:len(gates)], gates))
+		a := b.climate.BriefOf(put[:len(gates)], gates)
+		t = toldBy(&a)
 		b.dates[key] = t
 	}
-	return t.answer()
+	return t
 }
 
 // alone is date of a single gate of plants.
-func (b *bandPlan) alone(e record.Event, odds quantity.Odds, gate band.Gate) band.Answer {
+func (b *bandPlan) alone(e record.Event, odds quantity.Odds, gate band.Gate) told {
 	return b.date(e, odds, plants, []band.Gate{gate})
 }
 
@@ -87,7 +84,10 @@ type ofCrop struct {
 	seed            *seed // of its emergence
 	emerges         [2]*emergence
 	sowing, setting span
-	cold            [2][2][2]*coldMarks // by event and stage, as works has them: needed and prudent
+	hot             Stretch // see bandPlan.hot
+	whyHot          []Reason
+	hotKnown        bool
+	cold            [2][2]*coldMarks // by event and stage, young and grown; nil = not asked yet, or not known
 }
 
 // of is the memory of a crop; it holds one crop at a time.
@@ -100,10 +100,12 @@ func (b *bandPlan) of(c *catalog.Crop) *ofCrop {
 	return b.current
 }
 
-// room is where windows and their reasons are kept, many to an allocation.
+// room is where windows and their reasons are kept, many to an allocation but each no
+// larger than what memory is given out for by the page (32 KiB).
 type room struct {
 	windows []Window
 	reasons []Reason
+	work    []Work
 	papers  [actions][]Reason
 }
 
@@ -113,7 +115,7 @@ const actions = 5
 // place is room for a list of n windows.
 func (r *room) place(n int) []Window {
 	if len(r.windows) < n {
-		r.windows = make([]Window, 320)
+		r.windows = make([]Window, 200)
 	}
 	out := r.windows[:0:n]
 	r.windows = r.windows[n:]
@@ -128,7 +130,7 @@ func (r *room) keep(ws []Window) {
 		n += len(ws[i].Reasons)
 	}
 	if len(r.reasons) < n {
-		r.reasons = make([]Reason, max(n, 1024))
+		r.reasons = make([]Reason, max(n, 800))
 	}
 	for i := range ws {
 		m := copy(r.reasons, ws[i].Reasons)
@@ -137,6 +139,21 @@ func (r *room) keep(ws []Window) {
 			ws[i].Reasons = nil
 		}
 	}
+}
+
+// works is a list of work where it stays.
+func (r *room) works(list []Work) []Work {
+	n := len(list)
+	if n == 0 {
+		return nil
+	}
+	if len(r.work) < n {
+		r.work = make([]Work, 256)
+	}
+	out := r.work[:n:n]
+	r.work = r.work[n:]
+	copy(out, list)
+	return out
 }
 
 // paper is a list for the reasons of a window, the kth of those being planned.

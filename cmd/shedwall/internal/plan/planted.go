@@ -148,7 +148,7 @@ func (b *bandPlan) harvestAfterFall(c *catalog.Crop, out *FallPlanting) {
 		out.Missing = append(out.Missing, Missing{Figure: "days_low"})
 		return
 	}
-	grows := boundOf(b.alone(record.Last, quantity.Half, band.Gate{Series: band.Soil, Limit: t}), Growth)
+	grows := b.alone(record.Last, quantity.Half, band.Gate{Series: band.Soil, Limit: t}).bound(Growth)
 	h := &out.Harvest
 	h.Reasons = append(h.Reasons, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: c.SoilMin.Owner, cell: &c.SoilMin.Cell}, daysReason(&c.DaysLow))
 	if grows.State != Dated {

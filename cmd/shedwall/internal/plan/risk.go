@@ -11,14 +11,14 @@ import (
 // count; an end that nothing holds back lies at the beginning of spring or at the end of
 // the season year.
 func (b *bandPlan) risk(c *catalog.Crop, l *limits, layers *layered, lp *LayerPlan) band.SeasonRisk {
-	var start Window
+	var start *Window
 	for _, a := range []Action{SowOutside, SetOut} {
-		if w, ok := lp.Find(quantity.Careful, a); ok && w.Exists() && (start.Action == "" || b.begin(w.From) < b.begin(start.From)) {
+		if w := lp.find(quantity.Careful, a); w != nil && w.Exists() && (start == nil || b.begin(w.From) < b.begin(start.From)) {
 			start = w
 		}
 	}
-	safe, ok := lp.Find(quantity.Careful, LastSafeDay)
-	if start.Action == "" || !ok || safe.To.State != Dated && safe.To.State != Open || !safe.To.EndKnown() {
+	safe := lp.find(quantity.Careful, LastSafeDay)
+	if start == nil || safe == nil || safe.To.State != Dated && safe.To.State != Open || !safe.To.EndKnown() {
 		return band.SeasonRisk{}
 	}
 	spring, ok1 := b.nightGate(c, &l.young, layers, quantity.Careful, nil)

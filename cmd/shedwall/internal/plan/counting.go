@@ -1,0 +1,231 @@
+package plan
+
+import (
+	"math"
+
+	"shedwall/cmd/shedwall/internal/band"
+	"shedwall/cmd/shedwall/internal/cover"
+	"shedwall/cmd/shedwall/internal/quantity"
+	"shedwall/cmd/shedwall/internal/record"
+)
+
+// blended is prices of stations by weight.
+type blended struct {
+	price  cover.Price
+	weight float64
+}
+
+func (s *blended) add(counts []int, weight float64) {
+	if p, ok := cover.PriceOf(counts); ok {
+		s.price.Middling += weight * p.Middling
+		s.price.Bad += weight * p.Bad
+		s.weight += weight
+	}
+}
+
+func (s *blended) nights() Nights {
+	if s.weight == 0 {
+		return Nights{}
+	}
+	return Nights{int(math.Round(s.price.Middling / s.weight)), int(math.Ceil(s.price.Bad/s.weight - rounding))}
+}
+
+// counting keeps what was laid out and marked of each station, for one band, and the prices
+// already asked for: crops of a class stand the same, and many layers buy the same days.
+type counting struct {
+	laid   [2][]*cover.Years // by event and station
+	nights map[coldKey]*coldMarks
+	days   map[warmKey]*cover.Marks
+	heavy  [2][]float64 // by event: weights of the stations that are counted
+	prices map[evenings]price
+
+	sum     [3][]int // by year: needed, prudent, shut and open
+	scratch []int
+}
+
+// evenings is what the price of a stretch of evenings hangs on. Plants stand the nights of
+// young ones for four weeks in spring, then those of grown ones; nil = nobody knows which
+// nights harm them.
+type evenings struct {
+	event        record.Event
+	young, grown *coldMarks
+	first, safe  quantity.Slot // see bandPlan.work
+	vent         quantity.Celsius
+	ventKnown    bool
+}
+
+// price is how many nights and days a stretch takes; known where any station tells.
+type price struct {
+	needed, prudent, open Nights
+	known                 bool
+}
+
+func (n *counting) price(c *band.Climate, q evenings) price {
+	p, ok := n.prices[q]
+	if !ok {
+		p = n.count(c, q)
+		if n.prices == nil {
+			n.prices = map[evenings]price{}
+		}
+		n.prices[q] = p
+	}
+	return p
+}
+
+// stretch is slots of minima, both included, in which a plant stands a limit.
+type stretch struct {
+	marks    *coldMarks
+	from, to quantity.Slot
+}
+
+// stretches is those of a question, in season years of its event.
+func (q evenings) stretches() (out [2]stretch) {
+	if q.event == record.First {
+		out[0] = stretch{q.grown, q.first + 1 - quantity.SlotsPerYear, q.safe - quantity.SlotsPerYear}
+		return out
+	}
+	grown := q.first + youngDays
+	out[0] = stretch{q.young, q.first + 1, min(q.safe, grown)}
+	out[1] = stretch{q.grown, grown + 1, q.safe}
+	return out
+}
+
+func (n *counting) count(c *band.Climate, q evenings) price {
+	var needed, prudent, open blended
+	stretches := q.stretches()
+	for station, weight := range n.weights(c, q.event) {
+		if weight == 0 || q.safe <= q.first {
+			continue
+		}
+		y := n.years(c, q.event, station)
+		for k := range n.sum {
+			n.sum[k] = n.sum[k][:0]
+		}
+		for _, s := range stretches {
+			if s.marks == nil || s.to < s.from {
+				continue
+			}
+			cold := s.marks.needed.at(c, y, q.event, station)
+			n.add(0, y, cold, nil, s.from, s.to)
+			n.add(1, y, s.marks.prudent.at(c, y, q.event, station), nil, s.from, s.to)
+			if q.ventKnown {
+				n.add(2, y, cold, n.warm(c, q.event, station, q.vent), s.from, s.to)
+			}
+		}
+		needed.add(n.sum[0], weight)
+		prudent.add(n.sum[1], weight)
+		open.add(n.sum[2], weight)
+	}
+	return price{needed.nights(), prudent.nights(), open.nights(), needed.weight > 0}
+}
+
+type coldKey struct {
+	event     record.Event
+	limit     quantity.Celsius
+	allowance quantity.Kelvins
+}
+
+// coldMarks is the nights of a limit, and those that a prudent gardener covers for it.
+type coldMarks struct{ needed, prudent *nightMarks }
+
+// nightMarks is the cold nights of a limit at each station, marked as they are asked for.
+type nightMarks struct {
+	coldKey
+	marks []*cover.Marks
+}
+
+type warmKey struct {
+	event   record.Event
+	station int
+	vent    quantity.Celsius
+}
+
+// leastWeight is the share in the band's dates below which a station is not counted:
+// it would change no whole night.
+const leastWeight = 0.05
+
+// leastYears is how many years a station must have to be counted, as cover.PriceOf.
+const leastYears = 10
+
+func (n *counting) weights(c *band.Climate, e record.Event) []float64 {
+	if n.heavy[e] == nil {
+		n.heavy[e] = make([]float64, len(c.Region.Stations))
+		for i := range n.heavy[e] {
+			if w := c.Weight(i); w >= leastWeight && len(c.CountSeasons(e, i)) >= leastYears {
+				n.heavy[e][i] = w
+			}
+		}
+	}
+	return n.heavy[e]
+}
+
+func (n *counting) years(c *band.Climate, e record.Event, station int) *cover.Years {
+	if n.laid[e] == nil {
+		n.laid[e] = make([]*cover.Years, len(c.Region.Stations))
+	}
+	if n.laid[e][station] == nil {
+		s := c.Region.Stations[station]
+		n.laid[e][station] = s.Keep(laidKey{e}, func() any {
+			return cover.Lay(s.Record, c.Region.Hemisphere, c.CountSeasons(e, station))
+		}).(*cover.Years)
+	}
+	return n.laid[e][station]
+}
+
+// laidKey is the key of a station's years.
+type laidKey struct{ record.Event }
+
+// marksOf is the cold nights of a limit.
+func (n *counting) marksOf(c *band.Climate, e record.Event, limit quantity.Celsius, allowance quantity.Kelvins) *coldMarks {
+	key := coldKey{e, limit, allowance}
+	m := n.nights[key]
+	if m == nil {
+		m = &coldMarks{newNightMarks(c, key), newNightMarks(c, coldKey{e, limit, allowance + cover.Prudent})}
+		if n.nights == nil {
+			n.nights = map[coldKey]*coldMarks{}
+		}
+		n.nights[key] = m
+	}
+	return m
+}
+
+func newNightMarks(c *band.Climate, key coldKey) *nightMarks {
+	return &nightMarks{key, make([]*cover.Marks, len(c.Region.Stations))}
+}
+
+// at is the cold nights of a station, laid out in y.
+func (m *nightMarks) at(c *band.Climate, y *cover.Years, e record.Event, station int) *cover.Marks {
+	if m.marks[station] == nil {
+		m.marks[station] = y.Cold(c.NightThresholds(e, quantity.Careful, station, m.limit, m.allowance))
+	}
+	return m.marks[station]
+}
+
+func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quantity.Celsius) *cover.Marks {
+	key := warmKey{e, station, vent}
+	m, ok := n.days[key]
+	if !ok {
+		m = n.years(c, e, station).Warm(c.DayThreshold(e, quantity.Careful, station, vent))
+		if n.days == nil {
+			n.days = map[warmKey]*cover.Marks{}
+		}
+		n.days[key] = m
+	}
+	return m
+}
+
+// add counts a stretch into a sum by year.
+func (n *counting) add(k int, y *cover.Years, m, and *cover.Marks, from, to quantity.Slot) {
+	if len(n.sum[k]) == 0 {
+		n.sum[k] = y.Counts(n.sum[k], m, and, from, to)
+		return
+	}
+	n.scratch = y.Counts(n.scratch, m, and, from, to)
+	for i, v := range n.scratch {
+		if v == cover.NotCounted || n.sum[k][i] == cover.NotCounted {
+			n.sum[k][i] = cover.NotCounted
+			continue
+		}
+		n.sum[k][i] += v
+	}
+}
