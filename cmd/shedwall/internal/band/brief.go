@@ -70,6 +70,11 @@ type briefing struct {
 	by     [maxYears]uint8 // gate that a value is of
 	lowest int             // rank of the first value
 	said   [maxGates][]*vector
+
+	// Gates that have a part in a date: each one's latest slot, as an action, of those to come
+	// and, as if a year, lastGate less its number, so that of two the greater comes first.
+	next    [maxGates]saying
+	entered int
 }
 
 // Bounds of what Brief can do: years as bits of a word, gates as places of scratch paper.
@@ -159,11 +164,12 @@ func (c *Climate) hear(t *tally, station int, e record.Event, odds quantity.Odds
 	t.weight += weight
 	t.summers += weight * float64(bits.OnesCount64(midsummer&^blind)) / float64(used)
 	r := b.ranksOf(used, e, odds)
-	if len(gates) == 1 { // it decides, and its years are in order
-		v := b.said[0][station]
-		for k := r.first; k <= r.last; k++ {
-			b.values[k-1] = gates[0].Days.action(v.told[k-1].slot())
-		}
+	if len(gates) == 1 {
+		b.tell(&gates[0], b.said[0][station].told[:used], r)
+	} else if only := b.enter(station, r, gates); only >= 0 && b.said[only][station].used == used {
+		said := b.said[only][station].told[:used]
+		b.tell(&gates[only], said, r)
+		t.votes[only] = b.voteOf(&gates[only], said, r, weight, t.votes[only])
 	} else {
 		b.take(station, blind, used, r, gates)
 		b.vote(t, used, r, weight)
@@ -173,37 +179,80 @@ func (c *Climate) hear(t *tally, station int, e record.Event, odds quantity.Odds
 	return used
 }
 
-// take fills in values and by, as far as ranks are read: the worst of several gates in
-// spring in each year, in order, and the first gate that is as late.
-//
-// What the gates say lies in order, so they are run through together from the latest on:
-// where a year first turns up, there is its worst. Years as late as that of the middle
-// rank are all taken, for they vote; lowest is the rank of the earliest taken. A gate
-// whose latest year is earlier than all that any other says at these ranks has no part in
-// it and is left out: most often one or two are left.
-//
-// There are tens of thousands of such runs to a plan, and nobody can foretell which gate is
-// next or whether its year was taken: so neither is a branch.
-func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []Gate) {
+// tell fills in values, as far as ranks are read, where one gate decides all.
+func (b *briefing) tell(g *Gate, said []saying, r *ranks) {
+	for k := r.first - 1; k < r.last; k++ {
+		b.values[k] = g.Days.action(said[k].slot())
+	}
+}
+
+// voteOf adds to a gate's votes what vote would of a station that it alone decides.
+func (b *briefing) voteOf(g *Gate, said []saying, r *ranks, weight, votes float64) float64 {
+	at := func(k int) int16 { return g.Days.action(said[k].slot()) }
+	low, high := r.middle[0]-1, r.middle[1]-1
+	below, above := b.values[low], b.values[high]
+	for low > 0 && at(low-1) == below {
+		low--
+	}
+	for high+1 < len(said) && at(high+1) == above {
+		high++
+	}
+	if below == briefNothing {
+		for low <= high && at(low) == briefNothing {
+			low++
+		}
+	}
+	share := weight / float64(high+1-low)
+	for range high + 1 - low {
+		votes += share
+	}
+	return votes
+}
+
+// enter fills in the gates that have a part in the ranks that are read of a station, and
+// returns the gate if there is but one, else -1. A gate has none whose latest year is
+// earlier than all that another says at these ranks; most often one or two are left.
+func (b *briefing) enter(station int, r *ranks, gates []Gate) int {
 	least := briefNothing
 	for g := range gates {
 		least = max(least, gates[g].Days.action(b.said[g][station].told[r.first-1].slot()))
 	}
-	var said [maxGates][]saying // those to come, in order
-	var next [maxGates]saying   // the latest of them: its slot as an action and, as if a year, lastGate less its gate
-	n := 0
+	b.entered = 0
 	for g := range gates {
 		v := b.said[g][station]
 		if s := gates[g].Days.action(v.told[v.used-1].slot()); s >= least {
-			said[g], next[n] = v.told[:v.used], say(s, lastGate-g)
-			n++
+			b.next[b.entered] = say(s, lastGate-g)
+			b.entered++
 		}
 	}
+	if b.entered > 1 {
+		return -1
+	}
+	return lastGate - int(b.next[0].year())
+}
+
+// take fills in values and by, as far as ranks are read: the worst of the gates entered in
+// spring in each year, in order, and the first gate that is as late.
+//
+// What the gates say lies in order, so they are run through together from the latest on:
+// where a year first turns up, there is its worst. Years as late as that of the middle
+// rank are all taken, for they vote; lowest is the rank of the earliest taken.
+//
+// There are tens of thousands of such runs to a plan, and nobody can foretell which gate is
+// next or whether its year was taken: so neither is a branch.
+func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []Gate) {
+	var left [maxGates][]saying // by gate: those to come, in order
+	for _, x := range b.next[:b.entered] {
+		g := lastGate - int(x.year())
+		v := b.said[g][station]
+		left[g] = v.told[:v.used]
+	}
+	next := b.next[:b.entered]
 	for rank := used; ; {
 		best, at := next[0], 0
-		for j := 1; j < n; j++ {
-			if next[j] > best {
-				best, at = next[j], j
+		for j, x := range next {
+			if x > best {
+				best, at = x, j
 			}
 		}
 		slot, g := best.slot(), lastGate-int(best.year())
@@ -211,16 +260,16 @@ func (b *briefing) take(station int, blind uint64, used int, r *ranks, gates []G
 			b.lowest = rank + 1
 			return
 		}
-		from := said[g]
-		last := len(from) - 1
-		year := from[last].year()
-		b.values[rank-1], b.by[rank-1] = slot, uint8(g) // the next one's place if its year was taken
+		said := left[g]
+		last := len(said) - 1
+		year := said[last].year()
+		b.values[rank-1], b.by[rank-1] = slot, uint8(g) // the place of the next one if its year was taken
 		rank -= int(^blind >> year & 1)
 		blind |= 1 << year
-		said[g] = from[:last]
+		left[g] = said[:last]
 		next[at] = say(math.MinInt16, 0)
 		if last > 0 {
-			next[at] = say(gates[g].Days.action(from[last-1].slot()), lastGate-g)
+			next[at] = say(gates[g].Days.action(said[last-1].slot()), lastGate-g)
 		}
 	}
 }

@@ -92,7 +92,9 @@ func TestYearsAlikeVote(t *testing.T) {
 	b := &briefing{}
 	b.said[0], b.said[1] = []*vector{first}, []*vector{second}
 	r := newRanks(30, record.Last, quantity.Half)
-	b.take(0, 0, 30, r, make([]Gate, 2))
+	gates := make([]Gate, 2)
+	b.enter(0, r, gates)
+	b.take(0, 0, 30, r, gates)
 	votes := tally{votes: make([]float64, 2)}
 	b.vote(&votes, 30, r, 30)
 	if !near(votes.votes[0], 12, 1e-9) || !near(votes.votes[1], 18, 1e-9) {
