@@ -92,12 +92,14 @@ func TestYearsAlikeVote(t *testing.T) {
 	b := &briefing{}
 	b.said[0], b.said[1] = []*vector{first}, []*vector{second}
 	r := newRanks(30, record.Last, quantity.Half)
-	gates := make([]Gate, 2)
-	b.enter(0, r, gates)
-	b.take(0, 0, 30, r, gates)
-	votes := tally{votes: make([]float64, 2)}
-	b.vote(&votes, 30, r, 30)
-	if !near(votes.votes[0], 12, 1e-9) || !near(votes.votes[1], 18, 1e-9) {
-		t.Errorf("votes %v, want 12 and 18", votes.votes)
+	b.turned[0], b.turned[1] = asItIs, asItIs
+	b.enter(0, r, 2)
+	for name, take := range map[string]func(int, uint64, int, *ranks){"take": b.take, "takeTwo": b.takeTwo} {
+		take(0, 0, 30, r)
+		votes := tally{votes: make([]float64, 2)}
+		b.vote(&votes, 30, r, 30)
+		if !near(votes.votes[0], 12, 1e-9) || !near(votes.votes[1], 18, 1e-9) {
+			t.Errorf("%s: votes %v, want 12 and 18", name, votes.votes)
+		}
 	}
 }
