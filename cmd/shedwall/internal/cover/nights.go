@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"sort"
 
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -88,15 +89,14 @@ func (m *Marks) word(w int) []uint64 {
 	return m.bits[w]
 }
 
+// coldWord is a bit for each value, the lowest for the first: set where that is at or below
+// a threshold, told by the sign of a difference.
 func coldWord(row []quantity.Hundredths, at quantity.Hundredths) (word uint64) {
-	for k, v := range row {
-		cold := uint64(0)
-		if v <= at {
-			cold = 1
-		}
-		word |= cold << k
+	above := int32(at) + 1
+	for _, v := range row {
+		word = word>>1 | uint64(uint32(int32(v)-above)>>31)<<63
 	}
-	return word
+	return word >> (64 - len(row))
 }
 
 func warmWord(row []quantity.Hundredths, at quantity.Hundredths) (word uint64) {
@@ -175,18 +175,10 @@ type Price struct{ Middling, Bad float64 }
 // PriceOf is the price by yearly counts, at Hazen's positions; false with fewer than
 // ten counted years. The counts may be put in another order.
 func PriceOf(counts []int) (Price, bool) {
-	n := len(counts)
-	for i, v := range counts {
-		if v == NotCounted {
-			n--
-			counts[i], counts[len(counts)-1-n] = counts[len(counts)-1-n], v
-		}
-	}
-	counts = counts[len(counts)-n:]
-	if n < 10 {
+	r := runOf(counts)
+	if r.n < 10 {
 		return Price{}, false
 	}
-	r := runOf(counts)
 	middling := r.at(0.5)
 	return Price{middling, r.at(0.9)}, true
 }
@@ -202,14 +194,19 @@ type run struct {
 }
 
 func runOf(counts []int) (r run) {
-	r.n, r.value = len(counts), -1
+	r.value = -1
 	for _, v := range counts {
-		if v >= len(r.often) || r.n > math.MaxUint8 {
-			slices.Sort(counts)
-			r.sorted = counts
+		switch {
+		case v == NotCounted:
+			continue
+		case v >= len(r.often) || r.n == math.MaxUint8:
+			slices.Sort(counts) // NotCounted comes first
+			r.sorted = counts[sort.SearchInts(counts, 0):]
+			r.n = len(r.sorted)
 			return r
 		}
 		r.often[v]++
+		r.n++
 	}
 	return r
 }

@@ -47,10 +47,10 @@ type counting struct {
 // young ones for four weeks in spring, then those of grown ones; nil = nobody knows which
 // nights harm them.
 type evenings struct {
-	event        record.Event
 	young, grown *coldMarks
+	vent         uint64        // bits of a temperature, so that keys compare as they lie in memory
 	first, safe  quantity.Slot // see bandPlan.work
-	vent         quantity.Celsius
+	event        record.Event
 	ventKnown    bool
 }
 
@@ -109,7 +109,7 @@ func (n *counting) count(c *band.Climate, q evenings) price {
 			n.add(0, y, cold, nil, s.from, s.to)
 			n.add(1, y, s.marks.prudent.at(c, y, q.event, station), nil, s.from, s.to)
 			if q.ventKnown {
-				n.add(2, y, cold, n.warm(c, q.event, station, q.vent), s.from, s.to)
+				n.add(2, y, cold, n.warm(c, q.event, station, quantity.Celsius(math.Float64frombits(q.vent))), s.from, s.to)
 			}
 		}
 		needed.add(n.sum[0], weight)

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math"
+
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -86,7 +88,7 @@ func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot) quantity.Slot {
 // work is the price of one stretch of evenings, from the first to the one before the day on
 // which open ground is as safe. The minimum dated D belongs to the evening of D-1.
 func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers *layered, first, safe quantity.Slot, l *limits) (Work, bool) {
-	q := evenings{event: e, first: first, safe: safe, vent: layers.vent, ventKnown: layers.ventKnown}
+	q := evenings{event: e, first: first, safe: safe, vent: math.Float64bits(float64(layers.vent)), ventKnown: layers.ventKnown}
 	allowance, cold := stillAir(c), &b.of(c).cold[e]
 	for stage, limit := range [2]*temperature{&l.young, &l.grown} {
 		if t, ok := limit.Get(); ok && cold[stage] == nil {
