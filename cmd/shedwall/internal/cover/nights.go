@@ -14,9 +14,10 @@ import (
 // days between two slots in each year.
 type Years struct {
 	min, max [][slots]quantity.Hundredths
-	unknown  [words][]uint64 // by year: days without a minimum
-	none     [words][]uint64 // and those that there are not
-	lacking  [words]bool     // some are unknown
+	coldest  [words][]quantity.Hundredths // by year: the lowest minimum; above all thresholds where none is known
+	unknown  [words][]uint64              // by year: days without a minimum
+	none     [words][]uint64              // and those that there are not
+	lacking  [words]bool                  // some are unknown
 }
 
 // A season year has 366 slots; one bit each.
@@ -41,6 +42,7 @@ func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 	y := &Years{min: make([][slots]quantity.Hundredths, len(seasons)), max: make([][slots]quantity.Hundredths, len(seasons))}
 	for w := range words {
 		y.unknown[w], y.none[w] = make([]uint64, len(seasons)), make([]uint64, len(seasons))
+		y.coldest[w] = slices.Repeat([]quantity.Hundredths{math.MaxInt16}, len(seasons))
 	}
 	leap := h.SlotOf(quantity.MonthDay{Month: 2, Day: 29})
 	for i, season := range seasons {
@@ -57,6 +59,8 @@ func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 			if !y.min[i][s].Known() {
 				y.unknown[s/64][i] |= 1 << (s % 64)
 				y.lacking[s/64] = true
+			} else {
+				y.coldest[s/64][i] = min(y.coldest[s/64][i], y.min[i][s])
 			}
 			day++
 		}
@@ -76,17 +80,24 @@ func (y *Years) Warm(at quantity.Hundredths) *Marks {
 // word is the marks of 64 slots, by year.
 func (m *Marks) word(w int) []uint64 {
 	if m.bits[w] == nil {
-		m.bits[w] = make([]uint64, len(m.years.min))
-		for i := range m.bits[w] {
-			if m.warm {
-				m.bits[w][i] = warmWord(m.years.max[i][w*64:min(w*64+64, slots)], m.at[0])
-				continue
-			}
-			// Missing compares colder than all.
-			m.bits[w][i] = coldWord(m.years.min[i][w*64:min(w*64+64, slots)], m.at[i]) &^ (m.years.unknown[w][i] | m.years.none[w][i])
-		}
+		m.bits[w] = m.work(w)
 	}
 	return m.bits[w]
+}
+
+func (m *Marks) work(w int) []uint64 {
+	y := m.years
+	out := make([]uint64, len(y.min))
+	for i := range out {
+		from, to := w*64, min(w*64+64, slots)
+		switch {
+		case m.warm:
+			out[i] = warmWord(y.max[i][from:to], m.at[0])
+		case y.coldest[w][i] <= m.at[i]: // as hardly in summer; Missing compares colder than all
+			out[i] = coldWord(y.min[i][from:to], m.at[i]) &^ (y.unknown[w][i] | y.none[w][i])
+		}
+	}
+	return out
 }
 
 // coldWord is a bit for each value, the lowest for the first: set where that is at or below

@@ -53,7 +53,10 @@ func (b *bandPlan) date(e record.Event, odds quantity.Odds, seed uint32, gates [
 		return toldBy(&a)
 	}
 	if len(gates) == 1 && gates[0].Series == band.Night { // others are on no curve, and to draw them is much work
-		if a, ok := b.climate.Curves().At(e, odds, gates[0]); ok {
+		if b.curves == nil {
+			b.curves = b.climate.Curves()
+		}
+		if a, ok := b.curves.At(e, odds, gates[0]); ok {
 			return toldBy(a)
 		}
 	}

@@ -117,6 +117,7 @@ func (p *Planner) Crop(c *band.Climate, crop *catalog.Crop, layers []string) Cro
 type bandPlan struct {
 	p       *Planner
 	climate *band.Climate
+	curves  *band.Curves // nil = not asked for yet
 	soil    [2][]float64 // mean soil by slot, careful and half
 	slow    Stretch      // winter days too short to grow
 	sunLost bool         // ... because of a ridge
