@@ -175,14 +175,15 @@ type tally struct {
 	towards float64 // the day with which a station counts that has no date
 }
 
-// sight is what the best station saw of a calendar year.
+// sight is what the best station saw of a calendar year: each has the bits of those before
+// it, so that of two stations the better one's is either.
 type sight uint8
 
 const (
-	outside sight = iota // of every station's years
-	blind                // too many days missing
-	saw                  // watched, and nothing happened
-	sawIt                // watched, and it happened
+	outside sight = 0 // of every station's years
+	blind   sight = 1 // too many days missing
+	saw     sight = 3 // watched, and nothing happened
+	sawIt   sight = 7 // watched, and it happened
 )
 
 // add counts one station's years, of which the first is calendar year start.
@@ -200,7 +201,7 @@ func (t *tally) add(years []year, start int, e record.Event, weight float64) {
 				s = sawIt
 			}
 		}
-		t.seen[start+k] = max(t.seen[start+k], s)
+		t.seen[start+k] |= s
 	}
 	t.weight += weight
 	t.summers += weight * float64(summers) / float64(used)

@@ -30,8 +30,9 @@ func (c *Climate) Curves() *Curves { return c.kept.curvesOf(c) }
 
 func (c *Climate) workOutCurves() *Curves {
 	var k Curves
+	var p sweepPaper
 	for _, e := range []record.Event{record.Last, record.First} {
-		k.careful[e], k.half[e] = c.curve(e, quantity.Careful), c.curve(e, quantity.Half)
+		k.careful[e], k.half[e] = c.curve(e, quantity.Careful, &p), c.curve(e, quantity.Half, &p)
 	}
 	return &k
 }
@@ -66,7 +67,7 @@ func limitAt(i int) quantity.Celsius {
 }
 
 // curve is Date at each point of the grid.
-func (c *Climate) curve(e record.Event, odds quantity.Odds) []Answer {
+func (c *Climate) curve(e record.Event, odds quantity.Odds, p *sweepPaper) []Answer {
 	for _, s := range c.Region.Stations {
 		if s.Table != nil { // tables answer by look-ups of their own
 			out := make([]Answer, curveLen)
@@ -78,11 +79,11 @@ func (c *Climate) curve(e record.Event, odds quantity.Odds) []Answer {
 		}
 	}
 	if c.Region.Plain {
-		return c.sweep(e, odds, false)
+		return c.sweep(e, odds, false, p)
 	}
-	shifted := c.sweep(e, odds, true)
+	shifted := c.sweep(e, odds, true, p)
 	if odds < quantity.Half {
-		for i, plain := range c.sweep(e, odds, false) {
+		for i, plain := range c.sweep(e, odds, false, p) {
 			shifted[i] = safer(plain, shifted[i], e)
 		}
 	}
@@ -96,14 +97,25 @@ type told struct {
 	used, without, unusable int
 }
 
+// sweepPaper is what sweeps of a band note on their way: what each station says at each
+// point of the grid, and what the best saw of each year.
+type sweepPaper struct {
+	say  []told
+	seen []sight
+}
+
 // sweep is date for a single night gate at each point of the grid, from the coldest to
 // the warmest: as the threshold rises, a year is looked at again only when its staircase
 // has a step there, and a station only when one of its years has changed.
-func (c *Climate) sweep(e record.Event, odds quantity.Odds, shifted bool) []Answer {
+func (c *Climate) sweep(e record.Event, odds quantity.Odds, shifted bool, p *sweepPaper) []Answer {
 	r := c.Region
 	years := r.last - r.first + 1
-	say := make([]told, curveLen*len(r.Stations))
-	seen := make([]sight, curveLen*max(0, years))
+	if p.say == nil {
+		p.say, p.seen = make([]told, curveLen*len(r.Stations)), make([]sight, curveLen*max(0, years))
+	}
+	say, seen := p.say, p.seen
+	clear(say)
+	clear(seen)
 	for i := range r.Stations {
 		c.sweepStation(i, e, odds, shifted, say[i*curveLen:(i+1)*curveLen], seen, years)
 	}
@@ -183,9 +195,9 @@ func (c *Climate) sweepStation(station int, e record.Event, odds quantity.Odds, 
 			s.heard.keep(known, compared, t)
 		}
 		if say[k] = t.told; t.used >= fewest(odds) {
-			into := seen[k*years+s.First-c.Region.first:]
+			into := seen[k*years+s.First-c.Region.first:][:len(t.sights)]
 			for y, x := range t.sights {
-				into[y] = max(into[y], x)
+				into[y] |= x
 			}
 		}
 	}

@@ -32,7 +32,8 @@ func bought(open, covered *LayerPlan) {
 // fall meet between the season years; where a start or an end is open, they reach to
 // the winter's middle.
 func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *LayerPlan) []CoverSpan {
-	var out []CoverSpan
+	var list [6]CoverSpan // more than there are layers that anyone puts on
+	out := list[:0]
 	spring := springStart(b.climate.Region.Hemisphere)
 	start := firstStart(lp, spring)
 	end := Bound{State: NotKnown}
@@ -61,7 +62,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: max(on, start.Slot), To: end.Slot})
 		}
 	}
-	return out
+	return stay(out, &b.room.spans)
 }
 
 // lastStart is the last slot on which anything is started outside by careful dates;

@@ -109,6 +109,7 @@ type room struct {
 	windows []Window
 	reasons []Reason
 	work    []Work
+	spans   []CoverSpan
 	papers  [actions][]Reason
 }
 
@@ -144,17 +145,18 @@ func (r *room) keep(ws []Window) {
 	}
 }
 
-// works is a list of work where it stays.
-func (r *room) works(list []Work) []Work {
+// stay moves a list to where it stays: the beginning of room, of which there is more by the
+// hundred.
+func stay[T any](list []T, room *[]T) []T {
 	n := len(list)
 	if n == 0 {
 		return nil
 	}
-	if len(r.work) < n {
-		r.work = make([]Work, 256)
+	if len(*room) < n {
+		*room = make([]T, max(n, 200))
 	}
-	out := r.work[:n:n]
-	r.work = r.work[n:]
+	out := (*room)[:n:n]
+	*room = (*room)[n:]
 	copy(out, list)
 	return out
 }

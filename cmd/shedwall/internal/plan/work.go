@@ -73,7 +73,7 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 			out = append(out, work)
 		}
 	}
-	return b.room.works(out)
+	return stay(out, &b.room.work)
 }
 
 // comesUp is when a seed sown on a slot comes up by careful odds; the slot itself
@@ -99,7 +99,7 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers *layer
 		q.young = cold[0]
 	}
 	p := b.counting.price(b.climate, q)
-	return Work{a, first, safe - 1, p.needed, p.prudent, p.open, layers.ventKnown}, p.known
+	return Work{a, first, safe - 1, p.needed.nights(), p.prudent.nights(), p.open.nights(), layers.ventKnown}, p.known
 }
 
 // stillAir is how much colder than the air a leaf is on half the nights, where the crop's
