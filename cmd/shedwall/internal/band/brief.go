@@ -59,6 +59,8 @@ type briefing struct {
 		q   *Question
 	}
 
+	few map[few]fewAnswer
+
 	shifts [2][2][3][]Shift           // by event, level of odds and kind of shift, by station; nil = not worked out yet
 	ranks  [2][2][maxYears + 1]*ranks // by event, level of odds and years
 	days   bool                       // every station has a record with maxima, of at most maxYears years
@@ -98,7 +100,7 @@ type ranks struct {
 }
 
 func newBriefing(c *Climate) *briefing {
-	b := &briefing{questions: map[question]*Question{}, days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{questions: map[question]*Question{}, few: map[few]fewAnswer{}, days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears
@@ -114,36 +116,56 @@ func (b *briefing) able(g *Gate) bool {
 
 // briefly is date with the same arithmetic in the same order.
 func (c *Climate) briefly(put []*Question, gates []Gate, shifted bool) Answer {
-	b, e, odds := c.brief, put[0].event, put[0].odds
-	a := Answer{Decides: -1, Shifted: shifted}
-	t := tally{votes: b.votes[:len(gates)], towards: towards(gates[0].Series, e, c.Region.Hemisphere)}
-	clear(t.votes)
+	b := c.brief
 	for g, q := range put {
 		b.said[g], b.turned[g] = c.saidOf(q, shifted), gates[g].Days
 		if b.turned[g] == nil {
 			b.turned[g] = asItIs
 		}
 	}
+	q := hearing{put[0].event, put[0].odds, shifted, towards(gates[0].Series, put[0].event, c.Region.Hemisphere), len(gates)}
+	if len(gates) == 1 {
+		a, _ := c.listen(q)
+		return a
+	}
+	return c.listenToFew(put, q)
+}
+
+// hearing is a question to all stations, of so many gates.
+type hearing struct {
+	event   record.Event
+	odds    quantity.Odds
+	shifted bool
+	towards float64
+	gates   int
+}
+
+// listen asks the stations, and says whether any gate had a vote.
+func (c *Climate) listen(q hearing) (a Answer, voted bool) {
+	b := c.brief
+	a = Answer{Decides: -1, Shifted: q.shifted}
+	t := tally{votes: b.votes[:q.gates], towards: q.towards}
+	clear(t.votes)
 	b.shares = b.shares[:0]
 	for i := range c.Region.Stations {
-		if used := c.hear(&t, i, e, odds, len(gates)); used > 0 {
+		if used := c.hear(&t, i, q); used > 0 {
 			a.Estimate = a.Estimate || used < frost.FullYears
 		}
 	}
 	switch {
 	case len(b.shares) == 0:
-		return a
-	case t.anyMonth(odds):
+		return a, false
+	case t.anyMonth(q.odds):
 		a.State = AnyMonth
-		return a
+		return a, false
 	}
 	a.Decides = argmax(t.votes)
 	var m mixture
 	for _, s := range b.shares {
-		m.add(s.weight/t.weight, s.slot, s.sampling, e, t.towards)
+		m.add(s.weight/t.weight, s.slot, s.sampling, q.event, t.towards)
 	}
-	m.settle(&a, e, c.transfer(e))
-	return a
+	m.settle(&a, q.event, c.transfer(q.event))
+	return a, t.votes[a.Decides] > 0
 }
 
 // share is the part of a station in a brief answer.
@@ -151,32 +173,26 @@ type share struct{ weight, slot, sampling float64 }
 
 // hear adds a station's share and returns how many years it is made of; 0 where they are
 // too few.
-func (c *Climate) hear(t *tally, station int, e record.Event, odds quantity.Odds, gates int) int {
+func (c *Climate) hear(t *tally, station int, q hearing) int {
 	b := c.brief
-	var blind, midsummer uint64
-	for g := range gates {
-		v := b.said[g][station]
-		blind, midsummer = blind|v.blind, midsummer|v.midsummer
-	}
+	blind, midsummer := b.unlike(station, q.gates)
 	used := b.said[0][station].years - bits.OnesCount64(blind)
-	if used < fewest(odds) {
+	if used < fewest(q.odds) {
 		return 0
 	}
 	weight := c.weights[station]
 	t.weight += weight
 	t.summers += weight * float64(bits.OnesCount64(midsummer&^blind)) / float64(used)
-	r := b.ranksOf(used, e, odds)
+	r := b.ranksOf(used, q.event, q.odds)
 	b.entered = append(b.places[:0], 0)
-	if gates > 1 {
-		b.enter(station, r, gates)
+	if q.gates > 1 {
+		b.enter(station, r, q.gates)
 	}
 	only := b.entered[0]
 	switch said := b.said[only][station].told[:used]; {
 	case len(b.entered) == 1 && b.said[only][station].used == used: // it decides, and its years are in order
 		b.tell(b.turned[only], said, r)
-		if gates > 1 {
-			t.votes[only] = b.voteOf(b.turned[only], said, r, weight, t.votes[only])
-		}
+		t.votes[only] = b.voteOf(b.turned[only], said, r, weight, t.votes[only])
 	case len(b.entered) == 2:
 		b.takeTwo(station, blind, used, r)
 		b.vote(t, used, r, weight)
@@ -189,169 +205,14 @@ func (c *Climate) hear(t *tally, station int, e record.Event, odds quantity.Odds
 	return used
 }
 
-// tell fills in values, as far as ranks are read, where one gate decides all.
-func (b *briefing) tell(d *Days, said []saying, r *ranks) {
-	values := b.values[r.first-1 : r.last]
-	for k, t := range said[r.first-1 : r.last] {
-		values[k] = d.action(t.slot())
-	}
-}
-
-// voteOf adds to a gate's votes what vote would of a station that it alone decides.
-func (b *briefing) voteOf(d *Days, said []saying, r *ranks, weight, votes float64) float64 {
-	at := func(k int) int16 { return d.action(said[k].slot()) }
-	low, high := r.middle[0]-1, r.middle[1]-1
-	below, above := b.values[low], b.values[high]
-	for low > 0 && at(low-1) == below {
-		low--
-	}
-	for high+1 < len(said) && at(high+1) == above {
-		high++
-	}
-	for low <= high && at(low) == briefNothing {
-		low++
-	}
-	share := weight / float64(high+1-low)
-	for range high + 1 - low {
-		votes += share
-	}
-	return votes
-}
-
-// enter lists the gates that have a part in the ranks that are read of a station. A gate has
-// none whose latest year is earlier than all that another says at these ranks; most often one
-// or two are left.
-func (b *briefing) enter(station int, r *ranks, gates int) {
-	var latest [maxGates]int16
-	least := briefNothing
+// unlike is the bits of a station's years that cannot tell, and of those that freeze at
+// midsummer, by any of the first gates.
+func (b *briefing) unlike(station, gates int) (blind, midsummer uint64) {
 	for g := range gates {
-		v, d := b.said[g][station], b.turned[g]
-		least, latest[g] = max(least, d.action(v.told[r.first-1].slot())), d.action(v.told[v.used-1].slot())
+		v := b.said[g][station]
+		blind, midsummer = blind|v.blind, midsummer|v.midsummer
 	}
-	b.entered = b.places[:0]
-	for g, s := range latest[:gates] {
-		if s >= least {
-			b.entered = append(b.entered, uint8(g))
-		}
-	}
-}
-
-// take fills in values and by, as far as ranks are read: the worst of the gates entered in
-// spring in each year, in order, and the first gate that is as late.
-//
-// What the gates say lies in order, so they are run through together from the latest on:
-// where a year first turns up, there is its worst. Years as late as that of the middle
-// rank are all taken, for they vote; lowest is the rank of the earliest taken.
-func (b *briefing) take(station int, blind uint64, used int, r *ranks) {
-	var runs [maxGates]runner
-	for k, g := range b.entered {
-		runs[k] = newRunner(b.said[g][station], b.turned[g], g)
-	}
-	for rank := used; ; {
-		best := &runs[0]
-		for k := range b.entered {
-			if runs[k].slot > best.slot {
-				best = &runs[k]
-			}
-		}
-		if rank == 0 || rank < r.first && best.slot < b.values[r.middle[0]-1] {
-			b.lowest = rank + 1
-			return
-		}
-		if blind>>best.year&1 == 0 {
-			blind |= 1 << best.year
-			b.values[rank-1], b.by[rank-1] = best.slot, best.gate
-			rank--
-		}
-		best.next()
-	}
-}
-
-// takeTwo is take of two gates, in half the time: a plan does it some ten thousand times.
-func (b *briefing) takeTwo(station int, blind uint64, used int, r *ranks) {
-	g, h := b.entered[0], b.entered[1]
-	first, second := b.said[g][station], b.said[h][station]
-	firstTurned, secondTurned := b.turned[g], b.turned[h]
-	i, j := first.used-1, second.used-1
-	x, y := first.told[i], second.told[j]
-	x, y = say(firstTurned.action(x.slot()), int(x.year())), say(secondTurned.action(y.slot()), int(y.year()))
-	for rank := used; ; {
-		now, gate := x, g
-		if y.slot() > x.slot() {
-			now, gate = y, h
-			y = math.MinInt32 // earlier than all
-			if j--; j >= 0 {
-				t := second.told[j]
-				y = say(secondTurned.action(t.slot()), int(t.year()))
-			}
-		} else {
-			x = math.MinInt32
-			if i--; i >= 0 {
-				t := first.told[i]
-				x = say(firstTurned.action(t.slot()), int(t.year()))
-			}
-		}
-		if rank == 0 || rank < r.first && now.slot() < b.values[r.middle[0]-1] {
-			b.lowest = rank + 1
-			return
-		}
-		if year := uint64(1) << now.year(); blind&year == 0 {
-			blind |= year
-			rank--
-			b.values[rank], b.by[rank] = now.slot(), gate
-		}
-	}
-}
-
-// runner runs through what a gate says from the latest year on.
-type runner struct {
-	told *[maxYears]saying
-	days *Days
-	left int   // years before that which it is at
-	year uint  // ... which
-	slot int16 // ... and what it says, as an action; earlier than all at the end
-	gate uint8
-}
-
-func newRunner(v *vector, days *Days, gate uint8) runner {
-	r := runner{told: &v.told, days: days, left: v.used, gate: gate}
-	r.next()
-	return r
-}
-
-func (r *runner) next() {
-	if r.left--; r.left < 0 {
-		r.slot = math.MinInt16
-		return
-	}
-	t := r.told[r.left&(maxYears-1)]
-	r.year, r.slot = t.year(), r.days.action(t.slot())
-}
-
-// vote is tally.vote of what was taken: of the years alike in what they say at the middle
-// ranks.
-func (b *briefing) vote(t *tally, used int, r *ranks, weight float64) {
-	low, high := r.middle[0]-1, r.middle[1]-1
-	below, above := b.values[low], b.values[high]
-	for low >= b.lowest && b.values[low-1] == below {
-		low--
-	}
-	for high+1 < used && b.values[high+1] == above {
-		high++
-	}
-	for low <= high && b.values[low] == briefNothing {
-		low++
-	}
-	var years [maxGates]int
-	for _, g := range b.by[low : high+1] {
-		years[g]++
-	}
-	share := weight / float64(high+1-low)
-	for g := range t.votes {
-		for range years[g] {
-			t.votes[g] += share
-		}
-	}
+	return blind, midsummer
 }
 
 func (b *briefing) ranksOf(n int, e record.Event, odds quantity.Odds) *ranks {
