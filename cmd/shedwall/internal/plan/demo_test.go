@@ -39,12 +39,22 @@ func demoBand(t testing.TB, id string) (*Planner, *band.Climate) {
 	return nil, nil
 }
 
-// The demo's crops made up to a hundred, under its sets of layers made up to fifteen.
+// The demo's crops made up to a hundred, under its sets of layers made up to fifteen. Warm;
+// see BenchmarkBand.
 func BenchmarkDemoBand(b *testing.B) {
 	p, c := demoBand(b, "thessock_slopes")
 	b.Logf("%d crops, %d sets of layers", len(p.tables.Crops), len(p.Offered()))
 	b.ReportAllocs()
 	for b.Loop() {
 		p.Band(c)
+	}
+}
+
+func BenchmarkDemoBandAtFirst(b *testing.B) {
+	p, c := demoBand(b, "thessock_slopes")
+	p.Band(c)
+	b.ReportAllocs()
+	for b.Loop() {
+		p.Band(c.Region.Climate(c.Band))
 	}
 }
