@@ -78,7 +78,7 @@ func TestTypedGuide(t *testing.T) {
 			"find.html":                {estimate},
 			"quality.html":             {estimate, "typed average dates, estimate", "spread (standard deviation) of 13 days"},
 			"bands/low/index.html":     {estimate, half.careful, "Soil is not known.", "Cold weeks are not known."},
-			"bands/low/sentences.html": {estimate},
+			"bands/low/sentences.html": {estimate, "when it may come off for good is not known"},
 			"bands/low/worksheet.html": {estimate, "Soil is not known."},
 			"bands/low/tonight.html":   {"no cover"},
 			"bands/low/sheet.html":     {lead, "No date waits for warm soil or mild weeks.", "Typed average dates, 1 station"},

@@ -82,6 +82,9 @@ func (w Wall) row(p plan.CropPlan) (r SheetRow, covers []string) {
 		}
 		told.words = append(told.words, w.Book.T("twin.cover."+c.Event.String(), "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
 	}
+	if l.Layers != "" && len(l.Covers) == 0 && len(starts) > 0 && seasonNotKnown(&w.whole(&p).Layers[0], quantity.Careful) {
+		told.words = append(told.words, w.Book.T("twin.cover.not_known", "covers", w.layersName(l.Layers)))
+	}
 	w.tell(&r, p, l, told)
 	return r, covers
 }
