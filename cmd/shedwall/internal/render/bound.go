@@ -9,8 +9,8 @@ import (
 // noBreak is the space at which no line ends.
 const noBreak = "\u00a0"
 
-// boundWords stand between the parts of a date ("4 de mayo") and are bound to both.
-var boundWords = map[string]bool{"de": true}
+// boundWord stands between the parts of a date ("4 de mayo") and is bound to both.
+const boundWord = "de"
 
 // bound keeps a figure with the word behind it on one line: "4 May", "160 days",
 // "2 °C", "4 de mayo". Markdown and every other format keep plain spaces.
@@ -39,10 +39,9 @@ func bindFigures(to *wordStore, s string) string {
 		out.WriteString(s[done:i])
 		out.WriteString(noBreak)
 		done = i + 1
-		if word, _, more := strings.Cut(s[done:], " "); more && boundWords[word] {
-			out.WriteString(word)
-			out.WriteString(noBreak)
-			done += len(word) + 1
+		if strings.HasPrefix(s[done:], boundWord+" ") {
+			out.WriteString(boundWord + noBreak)
+			done += len(boundWord) + 1
 			i = done - 1
 		}
 	}
