@@ -148,7 +148,7 @@ async function lookClosely(tab, page, say) {
     await tab.emulateMedia({ colorScheme: 'dark' });
     await seen(tab, `${width} px, dark`, 'rules of colour', say);
     await tab.emulateMedia({ colorScheme: 'light' });
-    if (width === phone) await lookNarrow(tab, say);
+    if (width === phone) await lookNarrow(tab, say, true);
   }
   await tab.emulateMedia({ forcedColors: 'active' });
   say('drawn', 'forced colours', await timed('drawn', drawn(tab)));
@@ -161,9 +161,9 @@ async function lookClosely(tab, page, say) {
 }
 
 // lookNarrow is what can go wrong on a phone.
-async function lookNarrow(tab, say) {
+async function lookNarrow(tab, say, closely = false) {
   say('sideways', `${phone} px`, await timed('sideways', sideways(tab)));
-  say('roles', `${phone} px`, await timed('roles', tableRoles(tab, knownTables)));
+  say('roles', `${phone} px`, await timed('roles', tableRoles(tab, knownTables, closely)));
   say('spacing', `${phone} px`, await timed('spacing', clipped(tab)));
 }
 

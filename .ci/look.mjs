@@ -154,8 +154,8 @@ export function drawn(page) {
 // tableRoles asks the accessibility tree for the rows, cells and headings of every
 // table: where tables stack, style must not take their roles. The tree is dear, so pages
 // whose tables are all known, made of the same parts in the same style as tables that
-// were found sound, are not asked again; known grows by what is.
-export async function tableRoles(page, known) {
+// were found sound, are not asked again unless always is set; known grows by what is.
+export async function tableRoles(page, known, always) {
   const { wanted, tables } = await page.evaluate(() => {
     const parts = (what) => [...document.querySelectorAll(what)].filter((el) => el.closest('table') && el.checkVisibility());
     const all = (what) => parts(what).length;
@@ -177,7 +177,7 @@ export async function tableRoles(page, known) {
       tables: [...new Set(parts('table').map(table))],
     };
   });
-  if (tables.every((one) => known.has(one))) return [];
+  if (tables.length === 0 || (!always && tables.every((one) => known.has(one)))) return [];
   const session = await page.context().newCDPSession(page);
   const { nodes } = await session.send('Accessibility.getFullAXTree');
   await session.detach();
@@ -294,8 +294,11 @@ export async function focusWalk(page) {
     };
     return Math.min(stops.length, most);
   }, most);
-  for (let i = 0; i < stops; i++) await page.keyboard.down('Tab');
-  await page.keyboard.up('Tab');
+  const session = await page.context().newCDPSession(page);
+  const tabKey = { key: 'Tab', code: 'Tab', windowsVirtualKeyCode: 9 };
+  const press = (type) => session.send('Input.dispatchKeyEvent', { type, ...tabKey });
+  await Promise.all([...Array.from({ length: stops }, () => press('rawKeyDown')), press('keyUp')]); // the page takes them one by one
+  await session.detach();
   const problems = await page.evaluate(() => window.endWalk());
   return { problems, stops };
 }
