@@ -28,12 +28,13 @@ const site = resolve(dir);
 const base = `${pathToFileURL(site).href}/`;
 const pages = pagesOf(site);
 const samples = options.includes('--all') ? new Set(pages) : options.includes('--none') ? new Set() : samplesOf(pages);
-const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, axe_runs: 0, colour_runs: 0, focus_stops: 0, prints: 0, undecided: {}, seconds: {} };
+const report = { pages: pages.length, kinds: new Set(pages.map((p) => p.kind)).size, samples: samples.size, long: 0, axe_runs: 0, colour_runs: 0, focus_stops: 0, prints: 0, undecided: {}, seconds: {} };
 const knownTables = new Set(); // makes of tables whose roles were found right
 const found = new Map(); // a problem -> where it was seen
 
 const [phone, wide] = [320, 1280];
 const paper = Math.floor(((210 - 2 * 16) / 25.4) * 96); // px of A4, the narrower paper, within margins of 16 mm
+const long = 250_000; // bytes
 const workers = options.includes('--alone') ? 1 : 3;
 const browser = await launch();
 const queue = [...samples].sort((a, b) => b.bytes - a.bytes);
@@ -47,6 +48,7 @@ for (const page of pages.toSorted((a, b) => b.bytes - a.bytes)) {
 const looking = new Map(); // a folder -> how many workers look at its pages
 await Promise.all(Array.from({ length: workers }, lookAtSamples));
 await Promise.all(Array.from({ length: workers }, lookAtRest));
+report.long = [...samples].filter((page) => page.bytes > long).length;
 report.tables = knownTables.size;
 for (const step in report.seconds) report.seconds[step] = Math.round(report.seconds[step]);
 report.cpu_seconds = await cpuSeconds();
@@ -135,7 +137,8 @@ function note(page, check, at, what) {
 
 // lookClosely walks through a page with the Tab key, then looks at it in light and dark, at
 // one width and then at the other: first that of the page before, which saves a change.
-// Dark changes colours and nothing else, so only the rules of colour run once more.
+// Dark changes colours and nothing else, so only the rules of colour run once more; on
+// the whole guide in one page at one width only, since it is made of parts of the others.
 async function lookClosely(tab, page, say) {
   const widths = tab.viewportSize().width === phone ? [phone, wide] : [wide, phone];
   for (const width of widths) {
@@ -144,10 +147,12 @@ async function lookClosely(tab, page, say) {
     const walk = await timed('walk', focusWalk(tab));
     report.focus_stops += walk.stops;
     say('focus', `${width} px`, walk.problems);
-    await seen(tab, `${width} px, light`, 'every rule', say, width === wide ? 'each text' : undefined);
-    await tab.emulateMedia({ colorScheme: 'dark' });
-    await seen(tab, `${width} px, dark`, 'rules of colour', say);
-    await tab.emulateMedia({ colorScheme: 'light' });
+    await seen(tab, `${width} px, light`, 'every rule', say, width === wide && page.bytes <= long ? 'each text' : undefined);
+    if (width === wide || page.bytes <= long) {
+      await tab.emulateMedia({ colorScheme: 'dark' });
+      await seen(tab, `${width} px, dark`, 'rules of colour', say);
+      await tab.emulateMedia({ colorScheme: 'light' });
+    }
     if (width === phone) await lookNarrow(tab, say, true);
   }
   await tab.emulateMedia({ forcedColors: 'active' });
