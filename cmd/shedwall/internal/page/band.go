@@ -79,7 +79,7 @@ func (b *builder) wallOf(outline *bandPage, plans []plan.CropPlan) Wall {
 // band is the page of a band.
 func (b *builder) band(m *bandPage) *Page {
 	row := m.row()
-	p := b.newPage(BandPath(row.ID), HTML(IndexPath)+"#bands", row.Name, b.t("band.description", "band", row.Name))
+	p := b.newPage(BandPath(row.ID), BandsPlace, row.Name, b.t("band.description", "band", row.Name))
 	p.add(Para{Lead: true, Text: b.say("band.lead", "heights", b.heights(row), "position", b.position(row.Position), "zone", b.zoneOf(m))})
 	p.add(b.bandContents())
 	p.add(b.bandFacts(m))

@@ -171,7 +171,7 @@ func (b *builder) site() *Site {
 		SkipText: b.t("frame.skip"), NavName: b.t("frame.nav"), FootName: b.t("frame.foot"), TwinText: b.t("frame.twin"),
 		Nav: []NavEntry{
 			{HTML(FindPath), b.t("nav.find")},
-			{HTML(IndexPath) + "#bands", b.t("nav.bands")},
+			{BandsPlace, b.t("nav.bands")},
 			{HTML(CropsPath), b.t("nav.crops")},
 			{HTML(IndexPath) + "#covers", b.t("nav.covers")},
 			{HTML(SafetyPath), b.t("nav.safety")},

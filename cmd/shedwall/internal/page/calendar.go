@@ -117,7 +117,7 @@ func firstStartOf(l *plan.LayerPlan, odds quantity.Odds) (quantity.Slot, bool) {
 // bars of the wall sheets say, crop by crop, and which crops are not on them.
 func (b *builder) sentences(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(SentencesPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("sentences.title", "band", name), b.t("sentences.description", "band", name))
+	p := b.newPage(SentencesPath(m.row().ID), BandsPlace, b.t("sentences.title", "band", name), b.t("sentences.description", "band", name))
 	p.Large = true
 	p.add(Para{Lead: true, Text: b.say("sentences.lead", "odds", b.words.Odds(quantity.Careful))},
 		para(link(b.t("sentences.back", "band", name), m.href())))

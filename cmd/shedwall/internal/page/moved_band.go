@@ -30,7 +30,7 @@ func (b *builder) bandMoved(t *movedText, row *catalog.Band, slips *corrections)
 	if len(mine) == 0 {
 		return nil
 	}
-	p := b.newPage(BandMovedPath(row.ID), HTML(IndexPath)+"#bands", b.t("moved.band.title", "band", row.Name, "n", strconv.Itoa(t.Before.Number)),
+	p := b.newPage(BandMovedPath(row.ID), BandsPlace, b.t("moved.band.title", "band", row.Name, "n", strconv.Itoa(t.Before.Number)),
 		b.t("moved.band.description", "band", row.Name, "edition", b.since(t.Before)))
 	p.add(Para{Lead: true, Text: b.say("moved.band.lead", "edition", b.since(t.Before), "moved", b.words.N("moved.dates", len(mine)))},
 		para(link(b.t("sentences.back", "band", row.Name), HTML(BandPath(row.ID))), Inline{Text: " · "}, link(b.t("moved.all"), HTML(MovedPath))))

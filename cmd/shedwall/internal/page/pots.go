@@ -12,7 +12,7 @@ import (
 // of the guide keep them through the winter.
 func (b *builder) potsPage(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(PotsPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("pots.title", "band", name), b.t("pots.description", "band", name))
+	p := b.newPage(PotsPath(m.row().ID), BandsPlace, b.t("pots.title", "band", name), b.t("pots.description", "band", name))
 	plans := b.planner.Pots(m.in.Climate)
 	odds := b.words.Odds(quantity.Careful)
 	p.add(Para{Lead: true, Text: b.say("pots.lead", "odds", odds)}, para(link(b.t("sentences.back", "band", name), m.href())))

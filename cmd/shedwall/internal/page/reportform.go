@@ -60,7 +60,7 @@ func (b *builder) formCovers() string {
 // reportPage is the form as a page of text: what to write down, and the form to print.
 func (b *builder) reportPage(m *bandPage, l *Leaf) *Page {
 	name := m.row().Name
-	p := b.newPage(ReportPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("report.title", "band", name), b.t("report.description", "band", name))
+	p := b.newPage(ReportPath(m.row().ID), BandsPlace, b.t("report.title", "band", name), b.t("report.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("report.how")}, b.leafLinks(m, l))
 	list := List{Ordered: true}
 	for _, c := range reportColumns[1:] {

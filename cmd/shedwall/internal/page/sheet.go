@@ -56,8 +56,8 @@ type SheetVersion struct {
 type SheetFrame struct {
 	Links      []Inline // to the band's page and to the PDFs
 	Hint       string   // how to print it; may be empty
-	Folder     string   // of the sheet's language, from the top of the site
 	WordsTitle string   // heading of the table that says every row in words
+	Site       *Site    // whose navigation and foot stand around the sheet; nil = nothing does
 }
 
 // Month is one month of an axis: days From up to, not including, To.

@@ -41,6 +41,9 @@ const (
 	StylePath   = "style.css" // with extension: it has no twin
 )
 
+// BandsPlace is the list of bands, under which the pages of a band stand.
+const BandsPlace = IndexPath + ".html#bands"
+
 // MovedPath is the page of what moved since an earlier edition, MovedFile the table of it.
 const (
 	MovedPath = "moved"

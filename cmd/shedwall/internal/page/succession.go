@@ -26,7 +26,7 @@ func (b *builder) moreBandLine(m *bandPage) Block {
 // follow an early crop.
 func (b *builder) againPage(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(AgainPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("again.title", "band", name), b.t("again.description", "band", name))
+	p := b.newPage(AgainPath(m.row().ID), BandsPlace, b.t("again.title", "band", name), b.t("again.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("again.lead")}, para(link(b.t("sentences.back", "band", name), m.href())))
 	p.add(b.estimateNotes(m)...)
 	p.add(b.heading(2, "again", "again.h.again"), para(Inline{Text: b.t("again.intro")}))

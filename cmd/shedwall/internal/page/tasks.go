@@ -243,7 +243,7 @@ func saysUntil(k plan.TaskKind) bool {
 // tasksPage is the task list of a band as a page of text.
 func (b *builder) tasksPage(m *bandPage) *Page {
 	name, y := m.row().Name, m.work
-	p := b.newPage(TasksPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("tasks.title", "band", name), b.t("tasks.description", "band", name))
+	p := b.newPage(TasksPath(m.row().ID), BandsPlace, b.t("tasks.title", "band", name), b.t("tasks.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("tasks.lead", "band", name, "odds", b.words.Odds(quantity.Careful))})
 	p.add(b.workLinks(m, y.list, TasksPath(m.row().ID)))
 	if y.term != nil {

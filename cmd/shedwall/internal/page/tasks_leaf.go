@@ -142,7 +142,7 @@ func (b *builder) fallHeads() []string {
 // fallPage is the June sheet as a page of text.
 func (b *builder) fallPage(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(FallPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("fall.title", "band", name), b.t("fall.description", "band", name))
+	p := b.newPage(FallPath(m.row().ID), BandsPlace, b.t("fall.title", "band", name), b.t("fall.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("fall.lead", "odds", b.words.Odds(quantity.Careful))}, b.workLinks(m, m.work.fall, FallPath(m.row().ID)))
 	p.add(b.estimateNotes(m)...)
 	rows := m.work.fallRows()

@@ -128,7 +128,7 @@ func (b *builder) sowTitle(s sowSlip) string {
 // sowPage is the slips as a page of text.
 func (b *builder) sowPage(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(SlipsPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("slips.title", "band", name), b.t("slips.description", "band", name))
+	p := b.newPage(SlipsPath(m.row().ID), BandsPlace, b.t("slips.title", "band", name), b.t("slips.description", "band", name))
 	p.Large = true
 	p.add(Para{Lead: true, Text: b.say("slips.lead", "odds", b.words.Odds(quantity.Careful))}, b.workLinks(m, m.work.slips, SlipsPath(m.row().ID)))
 	p.add(b.estimateNotes(m)...)

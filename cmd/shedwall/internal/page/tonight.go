@@ -258,7 +258,7 @@ func (b *builder) groupCrops(g plan.TonightGroup, most int) string {
 // tonightPage is the card as a page of text.
 func (b *builder) tonightPage(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(TonightPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("tonight.title", "band", name), b.t("tonight.description", "band", name))
+	p := b.newPage(TonightPath(m.row().ID), BandsPlace, b.t("tonight.title", "band", name), b.t("tonight.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("tonight.lead")}, b.leafLinks(m, m.hand.tonight))
 	if len(m.hand.cards[0].Rows) == 0 {
 		p.add(Note{Kind: "caution", Label: b.t("note.missing"), Text: b.say("tonight.no_figures")})

@@ -336,14 +336,13 @@ func codeOf(s any) string {
 }
 
 // FrameOf is what stands around a sheet on its web page.
-func FrameOf(s *Sheet, b *words.Book) SheetFrame {
+func FrameOf(s *Sheet, b *words.Book, site *Site) SheetFrame {
 	bandPage := BandPath(bandOfSheet(s.Path))
-	f := SheetFrame{Hint: b.T("sheet.hint"), WordsTitle: b.T("sheet.in_words")}
+	f := SheetFrame{Hint: b.T("sheet.hint"), WordsTitle: b.T("sheet.in_words"), Site: site}
 	f.Links = append(f.Links, link(b.T("sheet.link.band", "band", s.Band), HTML(bandPage)))
 	if !s.NoPDF {
 		f.Links = append(f.Links, link(b.T("sheet.link.letter"), SheetPDF(s.Path, "letter")), link(b.T("sheet.link.a4"), SheetPDF(s.Path, "a4")))
 	}
-	f.Links = append(f.Links, link(b.T("sheet.link.home"), HTML(IndexPath)))
 	return f
 }
 

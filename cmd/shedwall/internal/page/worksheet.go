@@ -301,7 +301,7 @@ func (b *builder) worksheetSteps(m *bandPage) []string {
 // worksheetPage is the worksheet as a page of text.
 func (b *builder) worksheetPage(m *bandPage) *Page {
 	name := m.row().Name
-	p := b.newPage(WorksheetPath(m.row().ID), HTML(IndexPath)+"#bands", b.t("worksheet.title", "band", name), b.t("worksheet.description", "band", name))
+	p := b.newPage(WorksheetPath(m.row().ID), BandsPlace, b.t("worksheet.title", "band", name), b.t("worksheet.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("worksheet.lead")}, b.leafLinks(m, m.hand.worksheet))
 	if m.hand.worksheet == nil {
 		p.add(Note{Kind: "caution", Label: b.t("note.missing"), Text: b.say("worksheet.no_station")})

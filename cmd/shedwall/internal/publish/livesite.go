@@ -303,8 +303,7 @@ func sheetPapers(x *page.Sheet) []render.Paper {
 }
 
 func sheetHTML(l language, x *page.Sheet) ([]byte, error) {
-	frame := page.FrameOf(x, l.Book())
-	frame.Folder = l.frame.Language.Folder
+	frame := page.FrameOf(x, l.Book(), l.frame)
 	return render.SheetHTML(x, frame)
 }
 

@@ -28,7 +28,7 @@ func BenchmarkPapers(b *testing.B) {
 		for _, l := range p.languages {
 			part := l.Band(i, plans)
 			for _, x := range part.Sheets {
-				frames = append(frames, page.FrameOf(x, l.Book()))
+				frames = append(frames, page.FrameOf(x, l.Book(), l.frame))
 			}
 			sheets, leaves = append(sheets, part.Sheets...), append(leaves, part.Leaves...)
 		}

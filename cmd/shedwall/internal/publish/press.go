@@ -179,8 +179,7 @@ func (p *press) page(l language, x *page.Page) error {
 }
 
 func (p *press) sheet(l language, x *page.Sheet) error {
-	frame := page.FrameOf(x, l.Book())
-	frame.Folder = l.frame.Language.Folder
+	frame := page.FrameOf(x, l.Book(), l.frame)
 	files := []string{l.at(page.HTML(x.Path))}
 	if !x.NoPDF {
 		for _, paper := range papers {

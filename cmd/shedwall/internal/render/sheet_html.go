@@ -54,7 +54,13 @@ func (s *Sheet) HTML(f page.SheetFrame) ([]byte, error) {
 		StyleHash:  "sha256-" + base64.StdEncoding.EncodeToString(sum.Sum(nil)),
 		References: make([]sheetLink, 0, len(f.Links)),
 	}
-	v := &viewer{from: page.HTML(x.Path), folder: f.Folder}
+	store := openStore()
+	defer store.close()
+	v := &viewer{store: store, from: page.HTML(x.Path)}
+	if f.Site != nil {
+		v.folder = f.Site.Language.Folder
+		view.around(v, f.Site)
+	}
 	for _, l := range f.Links {
 		view.References = append(view.References, sheetLink{v.href(l.Href), l.Text, ""})
 	}
@@ -110,9 +116,24 @@ type sheetView struct {
 	*page.Sheet
 	Title      string
 	Frame      page.SheetFrame
+	Home       template.URL
+	Nav        []viewNav
+	SiteFoot   []template.HTML
 	Parts      []sheetWords
 	References []sheetLink
 	StyleHash  string
+}
+
+// around is the navigation and foot of a guide's other pages. A sheet is of a band, as the
+// pages beside it are.
+func (view *sheetView) around(v *viewer, site *page.Site) {
+	view.Home = v.relative(page.HTML(page.IndexPath))
+	for _, n := range site.Nav {
+		view.Nav = append(view.Nav, viewNav{Href: v.href(n.Path), Text: n.Text, Current: n.Path == page.BandsPlace})
+	}
+	for _, f := range site.Foot {
+		view.SiteFoot = append(view.SiteFoot, template.HTML(appendInlines(nil, v.inlines(f))))
+	}
 }
 
 // sheetWords is a sheet in words in one language; a sheet in two has two of them.
@@ -186,11 +207,17 @@ svg{display:block;overflow:visible;max-width:100%;height:auto;margin:0 auto}
 @media print{.screen{display:none}}
 @media screen{
 body{background:#f3f1ec}
-main,header{max-width:60rem;margin:0 auto;padding:1rem;box-sizing:border-box}
+main,header,footer{max-width:60rem;margin:0 auto;padding:1rem;box-sizing:border-box}
+main:focus{outline:none}
 header{padding-bottom:0}
 header p{margin:.2rem 1.5rem .2rem 0}
-header .links{display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:0;list-style:none}
+header ul{display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:0;list-style:none}
+header .links{border-top:1px solid #777;margin-top:.5rem;padding-top:.5rem}
+footer p{margin:.2rem 0}
 a{color:#0b4a2f;display:inline-block;padding:.25rem 0}
+a[aria-current]{font-weight:bold}
+.skip{position:absolute;left:.5rem;top:-6rem;padding:.6rem 1rem;background:#fff}
+.skip:focus{top:.5rem}
 a:focus-visible{outline:3px solid #000;outline-offset:2px}
 .leaf{background:#fff;padding:6% 4%;margin:0 0 2rem;border:1px solid #777;box-sizing:border-box}
 h1{font-size:1.6rem;line-height:1.25;margin:.5rem 0 1rem}
@@ -223,8 +250,21 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`{{define "head"}}
 {{end}}{{define "links"}}
 </head>
 <body>
-{{- if or .References .Frame.Hint}}
+{{- with .Frame.Site}}
+<a class="skip screen" href="#text">{{.SkipText}}</a>
+{{- end}}
+{{- if or .Nav .References .Frame.Hint}}
 <header class="screen">
+{{- if .Nav}}
+<p><a href="{{.Home}}"><strong>{{.Frame.Site.Title}}</strong></a></p>
+<nav aria-label="{{.Frame.Site.NavName}}">
+<ul>
+{{- range .Nav}}
+<li><a href="{{.Href}}"{{if .Current}} aria-current="page"{{end}}>{{.Text}}</a></li>
+{{- end}}
+</ul>
+</nav>
+{{- end}}
 {{- if .References}}
 <ul class="links">
 {{- range .References}}
@@ -237,7 +277,7 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`{{define "head"}}
 {{- end}}
 </header>
 {{- end}}
-<main>
+<main id="text" tabindex="-1">
 <h1 class="screen">{{.Band}}: {{.Name}}</h1>
 <div class="leaf">
 {{end}}{{define "parts"}}
@@ -248,6 +288,13 @@ var sheetTemplate = template.Must(template.New("sheet").Parse(`{{define "head"}}
 </div>
 {{- end}}
 </main>
+{{- if .SiteFoot}}
+<footer class="screen">
+{{- range .SiteFoot}}
+<p>{{.}}</p>
+{{- end}}
+</footer>
+{{- end}}
 </body>
 </html>
 {{end}}

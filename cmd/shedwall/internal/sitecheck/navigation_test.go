@@ -99,8 +99,8 @@ func whereOf(page string, leads []string) []string {
 
 // strayFrames finds pages whose navigation or contact is not that of the start page in
 // their language, languages whose navigation leads to other places than that of the
-// first, and marks of where the reader is on a wrong link. A wall sheet is a drawing of a
-// piece of paper and has no navigation: it leads to the start page and to its band's.
+// first, marks of where the reader is on a wrong link, and wall sheets that do not lead to
+// their band.
 func strayFrames(s *site) (wrong []string) {
 	first := readFrame(s.page("index.html"), "")
 	whole := map[string]frameOf{}
@@ -109,13 +109,8 @@ func strayFrames(s *site) (wrong []string) {
 		if strings.HasPrefix(p.path, "es/") {
 			lang = "es/"
 		}
-		if isSheet(p.path) {
-			for _, to := range []string{lang + "index.html", path.Dir(p.path) + "/index.html"} {
-				if !slices.ContainsFunc(references(p), func(r reference) bool { return place(p.path, r.target) == to }) {
-					wrong = append(wrong, fmt.Sprintf("%s: no link to %s", p.path, to))
-				}
-			}
-			continue
+		if band := path.Dir(p.path) + "/index.html"; isSheet(p.path) && !slices.ContainsFunc(references(p), func(r reference) bool { return place(p.path, r.target) == band }) {
+			wrong = append(wrong, fmt.Sprintf("%s: no link to %s", p.path, band))
 		}
 		if _, ok := whole[lang]; !ok {
 			whole[lang] = readFrame(s.page(lang+"index.html"), lang)
