@@ -228,7 +228,7 @@ func (r *Region) during(from, to int) asOf {
 // which it spans.
 func (s *Station) during(from, to, first int) *Station {
 	k := *s
-	k.heard = nil
+	k.heard = newHeard() // bands ask it the same of these years
 	cut := func(v []float64) []float64 { return v[from-first : to-first+1] }
 	for e := range k.means {
 		k.means[e] = cut(s.means[e])

@@ -1,8 +1,6 @@
 package page
 
 import (
-	"bytes"
-	"encoding/csv"
 	"regexp"
 	"strconv"
 	"strings"
@@ -155,19 +153,7 @@ const calendarBytes = 3 << 18
 // to_held_by and in words. From gap_from to gap_to, where given, it is not done. Estimate is
 // yes where a date rests on few years or on what is assumed.
 func (b *builder) calendarFile(m *bandPage) File {
-	var buf bytes.Buffer
-	buf.Grow(calendarBytes)
-	w := csv.NewWriter(&buf)
-	w.UseCRLF = true
-	cells := make([]string, 0, len(calendarHeads))
-	write := func(texts ...string) {
-		cells = cells[:0]
-		for _, t := range texts {
-			cells = append(cells, safeCell(t))
-		}
-		_ = w.Write(cells) // a bytes.Buffer does not fail
-	}
-	write(calendarHeads...)
+	out := appendRow(make([]byte, 0, calendarBytes), calendarHeads...)
 	codes := m.wall.codes()
 	for i := range m.in.Plans {
 		p := &m.in.Plans[i]
@@ -189,14 +175,43 @@ func (b *builder) calendarFile(m *bandPage) File {
 					if n := max(win.From.PlusMinus, win.To.PlusMinus); n > 0 {
 						give = strconv.Itoa(n)
 					}
-					write(m.row().ID, code, p.Crop.ID, p.Crop.Name, group, string(a), l.Layers, percent, b.csvDate(win.From), b.csvDate(win.To),
+					out = appendRow(out, m.row().ID, code, p.Crop.ID, p.Crop.Name, group, string(a), l.Layers, percent, b.csvDate(win.From), b.csvDate(win.To),
 						gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, win))
 				}
 			}
 		}
 	}
-	w.Flush()
-	return File{Path: CalendarPath(m.row().ID), Content: buf.Bytes()}
+	return File{Path: CalendarPath(m.row().ID), Content: out}
+}
+
+// appendRow adds a row of a table for spreadsheets (RFC 4180, section 2), its texts kept
+// safe as safeCell says. A band's calendar has a hundred thousand cells, more than a writer
+// of tables in general gets through in the time.
+func appendRow(b []byte, texts ...string) []byte {
+	for i, text := range texts {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		text = safeCell(text)
+		if !strings.ContainsAny(text, "\",\r\n") && !strings.HasPrefix(text, " ") {
+			b = append(b, text...)
+			continue
+		}
+		b = append(b, '"')
+		for k := range len(text) {
+			switch text[k] {
+			case '"':
+				b = append(b, '"', '"')
+			case '\n':
+				b = append(b, '\r', '\n')
+			case '\r':
+			default:
+				b = append(b, text[k])
+			}
+		}
+		b = append(b, '"')
+	}
+	return append(b, '\r', '\n')
 }
 
 func (b *builder) csvDate(x plan.Bound) string {
