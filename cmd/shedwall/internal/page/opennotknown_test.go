@@ -95,3 +95,25 @@ func TestNightsWithoutARecord(t *testing.T) {
 		}
 	}
 }
+
+// A last day on the June sheet that may be later says so.
+func TestFallEndNotKnown(t *testing.T) {
+	in := input(t, tables(), quantity.North, nil)
+	b := &builder{Input: in, words: in.Book, planner: plan.NewPlanner(in.Tables), covers: cover.NewBook(in.Tables)}
+	for _, least := range []bool{false, true} {
+		p := openGround(t, in, func(w *plan.Window) {
+			if w.Action == plan.Harvest {
+				w.To = plan.Bound{State: plan.Dated, Slot: 450, AtLeast: least, Gate: plan.Frost}
+			}
+		})
+		r := fallRow{crop: "Kale"}
+		r.take(&p.Layers[0], false)
+		want := b.words.Date(b.date(450))
+		if least {
+			want = "at least " + want + ", end not known"
+		}
+		if got := b.fallCell(r, 3, b.words.Date, "", "none"); got != want {
+			t.Errorf("at least %t: %q, want %q", least, got, want)
+		}
+	}
+}

@@ -75,6 +75,7 @@ func (b *builder) afterFreeze() []LeafBlock {
 type fallRow struct {
 	crop          string
 	open, covered [4]quantity.Slot // sow inside, sow or plant outside, set out, harvest; 0 = none
+	least         [2][4]bool       // of open and covered: the true last day is not known and may be later
 	layers        string           // of the covered days; "" = none that are later
 	first         quantity.Slot    // the first of all these days, by which rows are sorted
 }
@@ -122,14 +123,16 @@ func (y *workYear) fallRows() []fallRow {
 
 // take notes the last days of a plan.
 func (r *fallRow) take(l *plan.LayerPlan, covered bool) {
-	into := &r.open
+	into, least := &r.open, &r.least[0]
 	if covered {
-		into = &r.covered
+		into, least = &r.covered, &r.least[1]
 	}
 	for k, a := range []plan.Action{plan.SowInside, plan.SowOutside, plan.SetOut, plan.Harvest} {
 		w, ok := l.Find(quantity.Careful, a)
 		if ok && w.To.State == plan.Dated && w.To.Slot >= fallFrom && w.From.State != plan.Never && !(w.From.State == plan.Dated && w.From.Slot > w.To.Slot) {
-			into[k] = max(into[k], w.To.Slot)
+			if w.To.Slot > into[k] {
+				into[k], least[k] = w.To.Slot, w.To.AtLeast
+			}
 		}
 	}
 }
@@ -165,15 +168,21 @@ func (b *builder) fallPage(m *bandPage) *Page {
 // fallCell is the last day in open ground, then that under covers where it is later.
 func (b *builder) fallCell(r fallRow, k int, date func(quantity.MonthDay) string, covers, none string) string {
 	open, covered := r.open[k], r.covered[k]
+	last := func(s quantity.Slot, least bool) string {
+		if least {
+			return b.t("bound.at_least", "date", date(b.date(s)))
+		}
+		return date(b.date(s))
+	}
 	switch {
 	case open == 0 && covered == 0:
 		return none
 	case covered == 0:
-		return date(b.date(open))
+		return last(open, r.least[0][k])
 	case open == 0:
-		return b.t("fall.only", "covers", covers, "date", date(b.date(covered)))
+		return b.t("fall.only", "covers", covers, "date", last(covered, r.least[1][k]))
 	}
-	return b.t("fall.both", "date", date(b.date(open)), "covers", covers, "later", date(b.date(covered)))
+	return b.t("fall.both", "date", last(open, r.least[0][k]), "covers", covers, "later", last(covered, r.least[1][k]))
 }
 
 // fallLinesAPage is how many lines of names stand under one heading row of the June sheet,
