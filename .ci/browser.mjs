@@ -137,8 +137,9 @@ function note(page, check, at, what) {
 
 // lookClosely walks through a page with the Tab key, then looks at it in light and dark, at
 // one width and then at the other: first that of the page before, which saves a change.
-// Dark changes colours and nothing else, so only the rules of colour run once more; on
-// the whole guide in one page at one width only, since it is made of parts of the others.
+// Dark changes colours and nothing else, so only the rules of colour run once more. The
+// whole guide in one page is made of parts of the others: at 320 px it is asked the rules of
+// colour alone, and in dark nothing.
 async function lookClosely(tab, page, say) {
   const widths = tab.viewportSize().width === phone ? [phone, wide] : [wide, phone];
   for (const width of widths) {
@@ -147,8 +148,9 @@ async function lookClosely(tab, page, say) {
     const walk = await timed('walk', focusWalk(tab));
     report.focus_stops += walk.stops;
     say('focus', `${width} px`, walk.problems);
-    await seen(tab, `${width} px, light`, 'every rule', say, width === wide && page.bytes <= long ? 'each text' : undefined);
-    if (width === wide || page.bytes <= long) {
+    const whole = page.bytes > long;
+    await seen(tab, `${width} px, light`, whole && width === phone ? 'rules of colour' : 'every rule', say, width === wide && !whole ? 'each text' : undefined);
+    if (width === wide || !whole) {
       await tab.emulateMedia({ colorScheme: 'dark' });
       await seen(tab, `${width} px, dark`, 'rules of colour', say);
       await tab.emulateMedia({ colorScheme: 'light' });

@@ -99,8 +99,11 @@ type ranks struct {
 	first, last       int // of all ranks read
 }
 
+// manyQuestions is about how many a plan of a hundred crops puts.
+const manyQuestions = 512
+
 func newBriefing(c *Climate) *briefing {
-	b := &briefing{questions: map[question]*Question{}, few: map[few]fewAnswer{}, days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{questions: make(map[question]*Question, manyQuestions), few: make(map[few]fewAnswer, manyQuestions), days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears

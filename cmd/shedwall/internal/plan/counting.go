@@ -71,7 +71,7 @@ func (n *counting) price(c *band.Climate, q evenings) price {
 	if !ok {
 		p = n.count(c, q)
 		if n.prices == nil {
-			n.prices = map[evenings]price{}
+			n.prices = make(map[evenings]price, 1024) // of a hundred crops
 		}
 		n.prices[q] = p
 	}

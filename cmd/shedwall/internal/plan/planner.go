@@ -93,7 +93,7 @@ func (p *Planner) BandWith(c *band.Climate, kept func(*catalog.Crop) (CropPlan, 
 				offered = b.book.Offered(p.tables)
 			}
 			under = b.layersUnder(offered)
-			b.dates = make(map[dateKey]told, 2*len(out)*(1+len(under))) // about as many as there will be
+			b.dates = make(map[dateKey]told, 3*len(out)*(1+len(under))) // about as many as there will be
 		}
 		out[i] = b.crop(row, under)
 	}

@@ -20,9 +20,9 @@ type lookReport struct {
 	Pages      int
 	Kinds      int
 	Samples    int
-	Long       int     // samples looked at in dark at one width only
+	Long       int     // samples asked every rule, and looked at in dark, at one width only
 	AxeRuns    int     `json:"axe_runs"`    // with every rule
-	ColourRuns int     `json:"colour_runs"` // with those of colour, in dark
+	ColourRuns int     `json:"colour_runs"` // with those of colour
 	FocusStops int     `json:"focus_stops"`
 	CPUSeconds float64 `json:"cpu_seconds"` // of the browser and what drives it
 	Tables     int     // makes of tables whose roles were asked for
@@ -94,7 +94,7 @@ func TestDemoInBrowser(t *testing.T) {
 			sheets++
 		}
 	}
-	if seen.Pages != len(files.pages) || seen.AxeRuns != seen.Pages+seen.Samples || seen.ColourRuns != 2*seen.Samples-seen.Long || seen.Long > 2 || seen.Samples < seen.Kinds || seen.Prints != 2*sheets || sheets == 0 {
+	if seen.Pages != len(files.pages) || seen.AxeRuns != seen.Pages+seen.Samples-seen.Long || seen.ColourRuns != 2*seen.Samples || seen.Long > 2 || seen.Samples < seen.Kinds || seen.Prints != 2*sheets || sheets == 0 {
 		t.Errorf("looked at too little: %+v; the site has %d pages, %d of them sheets", seen, len(files.pages), sheets)
 	}
 	report(t, problemLines(seen))
