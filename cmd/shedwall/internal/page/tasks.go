@@ -157,10 +157,28 @@ func (b *builder) weekItems(mine []*plan.Task) []workItem {
 				crops = append(crops, o.Crop.Name)
 			}
 		}
-		names := strings.Join(crops, " · ")
-		out = append(out, workItem{t, b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", names), b.t("tasks.cover", "cover", b.layersCode(t.Cover), "crops", names)})
+		for _, names := range taskLines(crops) {
+			out = append(out, workItem{t, b.t("tasks.cover", "cover", b.layersName(t.Cover), "crops", names), b.t("tasks.cover", "cover", b.layersCode(t.Cover), "crops", names)})
+		}
 	}
 	return out
+}
+
+// taskLetters is the most letters of crops on one line of work: half a column on paper.
+const taskLetters = 1200
+
+// taskLines is the names of crops joined, on one line unless they are very many.
+func taskLines(crops []string) (lines []string) {
+	for len(crops) > 0 {
+		n, letters := 0, 0
+		for n < len(crops) && (n == 0 || letters+len(crops[n]) <= taskLetters) {
+			letters += len(crops[n])
+			n++
+		}
+		lines = append(lines, strings.Join(crops[:n], " · "))
+		crops = crops[n:]
+	}
+	return lines
 }
 
 // joins says whether a task stands on the line of one before it.

@@ -23,6 +23,9 @@ const flowScale = 1.0
 // runningSize is the type of the line at the foot of each page, in points.
 const runningSize = 7.5
 
+// runningLead is how far its lines are apart, in its own size.
+const runningLead = 1.2
+
 // flowItem is a leafItem in columns. Keep binds it to the one after it.
 type flowItem struct {
 	leafItem
@@ -89,7 +92,7 @@ func (l *Leaf) setPages(area sheetArea, m *leafMeasures, most int) (*leafPages, 
 		return nil, err
 	}
 	p := &leafPages{leaf: l, area: area, m: m}
-	foot := area.box.y1 - 1.6*runningSize*point
+	foot := area.box.y1 - (0.4+runningLead*float64(len(l.running(99, 99, area))))*runningSize*point
 	y := area.box.y0
 	p.turn()
 	for i, s := range plan.strips {
@@ -183,6 +186,13 @@ func (p *leafPages) flow(y, foot float64, most int) (float64, error) {
 		taken := fill3(items, n, room)
 		if taken == len(items) {
 			room = shortest(items, n, room)
+		}
+		if taken == 0 && y > box.y0 { // what stands above leaves too little of the page
+			if p.turn(); len(p.pages) > most {
+				return 0, errPages
+			}
+			y = box.y0
+			continue
 		}
 		if taken == 0 {
 			return 0, fmt.Errorf("no room on the %s for %d columns", p.area.name, n)
@@ -320,13 +330,28 @@ func (p *leafPages) draw() []*drawing {
 		}
 		d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: p.cuts[i]})
 		d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: p.edges[i]})
-		running := strings.NewReplacer("{n}", strconv.Itoa(i+1), "{all}", strconv.Itoa(len(p.pages))).Replace(p.leaf.leaf.Running)
-		if text, err := printable(running); err == nil {
-			d.text(run{x: p.area.box.x0, y: p.area.box.y1, size: runningSize, decor: true, s: text})
+		lines := p.leaf.running(i+1, len(p.pages), p.area)
+		for k, text := range lines {
+			up := runningLead * float64(len(lines)-1-k) * runningSize * point
+			d.text(run{x: p.area.box.x0, y: p.area.box.y1 - up, size: runningSize, decor: true, s: text})
 		}
 		out = append(out, d)
 	}
 	return out
+}
+
+// running is the line at the foot of page n of all; two where the band's name and the
+// statement are too long for one.
+func (l *Leaf) running(n, all int, area sheetArea) []string {
+	text, err := printable(strings.NewReplacer("{n}", strconv.Itoa(n), "{all}", strconv.Itoa(all)).Replace(l.leaf.Running))
+	if err != nil {
+		return nil
+	}
+	wide := area.box.x1 - area.box.x0
+	if lines, _, ok := setText(text, regular, runningSize, runningSize, wide, 2); ok {
+		return lines
+	}
+	return []string{text}
 }
 
 // pagesPDF draws a leaf of several pages as a tagged PDF.
