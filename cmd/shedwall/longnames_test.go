@@ -28,18 +28,6 @@ func TestLongestNamesPublish(t *testing.T) {
 	if err := os.CopyFS(filepath.Join(dir, "data"), data.FS); err != nil {
 		t.Fatal(err)
 	}
-	rows := func(name string) [][]string {
-		f, err := data.FS.Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer f.Close()
-		rows, err := csv.NewReader(f).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return rows
-	}
 	write := func(name string, rows [][]string) {
 		var b strings.Builder
 		if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
@@ -47,16 +35,21 @@ func TestLongestNamesPublish(t *testing.T) {
 		}
 		putText(t, filepath.Join(dir, name), b.String())
 	}
-	crops := [][]string{{"crop", "name"}}
-	for i, r := range rows("builtin/crops.csv")[1:] {
-		crops = append(crops, []string{r[0], longest(i)})
+	for _, table := range []string{"crops", "covers", "pots", "structures"} {
+		builtin := readRows(t, "../../data/builtin/"+table+".csv")
+		own := [][]string{{builtin[0][0], "name"}}
+		for i, r := range builtin[1:] {
+			own = append(own, []string{r[0], longest(i)})
+		}
+		write("data/"+table+".csv", own)
 	}
-	write("data/crops.csv", crops)
-	bands := rows("bands.csv")
-	for i, r := range bands[1:] {
-		r[1] = longest(i)
+	for _, table := range []string{"bands", "stations"} {
+		own := readRows(t, "../../data/"+table+".csv")
+		for i, r := range own[1:] {
+			r[1] = longest(i)
+		}
+		write("data/"+table+".csv", own)
 	}
-	write("data/bands.csv", bands)
 	g, err := publish.Load(os.DirFS(dir), folders{"data": data.FS, "content": content.FS, "templates": templates.FS})
 	if err != nil || g.Faults.HasErrors() {
 		t.Fatal(err, g.Faults.Sorted())

@@ -18,7 +18,7 @@ func (t *running) rowsOf(size, width float64, rows *[][]run) (lines int, err err
 	}
 	f := flowing{size: size, width: width, space: space, rows: rows}
 	if !f.words(&t.lead) || !f.words(&t.text) {
-		return 0, fmt.Errorf("a word of %q is wider than its column", t.text.text)
+		return 0, fmt.Errorf("a word of %q is wider than its column", strings.TrimSpace(t.lead.text+" "+t.text.text))
 	}
 	return f.lines, nil
 }

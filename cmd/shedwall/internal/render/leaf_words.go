@@ -2,7 +2,9 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -120,7 +122,7 @@ func (s *leafMeasurer) block(b page.LeafBlock) leafBlock {
 func (s *leafMeasurer) across(b page.LeafBoxes) *leafAcross {
 	out := &leafAcross{make([]acrossBox, len(b.Boxes))}
 	for i, x := range b.Boxes {
-		out.boxes[i] = acrossBox{x, textEms(x.Sign, bold), s.running(x.Number+" "+x.Label, ""), s.running("", x.Note)}
+		out.boxes[i] = acrossBox{x, textEms(x.Sign, bold), s.running(x.Number+" "+parted(x.Label, headWord), ""), s.running("", x.Note)}
 	}
 	return out
 }
@@ -148,7 +150,7 @@ func (s *leafMeasurer) table(t page.LeafTable) *leafTable {
 	for i, head := range t.Head {
 		lines := strings.Split(head, "\n")
 		for k, line := range lines {
-			out.head[i] = append(out.head[i], s.text(line, headWeight(k, len(lines))))
+			out.head[i] = append(out.head[i], s.text(parted(line, headWord), headWeight(k, len(lines))))
 		}
 	}
 	cells := make([]wording, len(t.Rows)*n)
@@ -202,4 +204,29 @@ func alike(column []leafBlock) {
 			}
 		}
 	}
+}
+
+// headWord is the most letters of a word that stay together in the heading of a column or box: a
+// name from the tables may stand there.
+const headWord = 16
+
+// parted is a text with its words of more than most letters parted, into pieces of about half
+// as many.
+func parted(text string, most int) string {
+	long := func(w string) bool { return utf8.RuneCountInString(w) > most }
+	words := strings.Split(text, " ")
+	if !slices.ContainsFunc(words, long) {
+		return text
+	}
+	for i, w := range words {
+		if !long(w) {
+			continue
+		}
+		var pieces []string
+		for piece := range slices.Chunk([]rune(w), (most+1)/2) {
+			pieces = append(pieces, string(piece))
+		}
+		words[i] = strings.Join(pieces, "- ")
+	}
+	return strings.Join(words, " ")
 }

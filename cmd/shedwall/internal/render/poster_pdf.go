@@ -11,6 +11,7 @@ import (
 // Places and sizes of a poster in mm and points: read at arm's length, so nothing below
 // seven points, and names at the size of a wall sheet where rows are high enough.
 const (
+	posterWord   = 12 // letters of a band's name that stay together where it is narrow
 	posterMargin = 14.0
 	posterName   = 41.0 // width of the column of names
 	posterFoot   = 30.0
@@ -98,7 +99,7 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 			lines, size, ok = setText(clean(b.Name), bold, 10, leastType, wide, 4)
 		}
 		if !ok {
-			lines, size, ok = setText(clean(halved(b.Name)), bold, leastType, leastType, wide, 5)
+			lines, size, ok = setText(clean(parted(b.Name, posterWord)), bold, leastType, leastType, wide, 5)
 		}
 		if !ok {
 			return nil, fmt.Errorf("the band %q does not fit into %.0f mm", b.Name, wide)
@@ -289,15 +290,4 @@ func posterDates(c page.PosterCell, dates string, width float64) string {
 		text = text[i+1:] // the letters of the covers alone
 	}
 	return shortened(text, regular, leastType, width)
-}
-
-// halved is a name with its long words parted in the middle.
-func halved(name string) string {
-	words := strings.Fields(name)
-	for i, w := range words {
-		if r := []rune(w); len(r) > 12 {
-			words[i] = string(r[:len(r)/2]) + "- " + string(r[len(r)/2:])
-		}
-	}
-	return strings.Join(words, " ")
 }
