@@ -254,7 +254,12 @@ func (r *Region) try(c *Climate, stations []int, when, train int) (trials []tria
 				if plain.State != Dated || shifted.State != Dated || float64(plain.Used) < usableShare*float64(train) {
 					continue
 				}
-				printed := c.Region.printed(e, odds, plain, shifted)
+				printed := c.Region.printed(e, odds, func(now bool) Answer {
+					if now {
+						return shifted
+					}
+					return plain
+				})
 				x := trial{cluster: when, event: e, limit: limit, odds: odds}
 				told := 0.0
 				for way, a := range [...]Answer{plain, shifted, printed} {

@@ -37,14 +37,7 @@ func (c *Climate) BriefOf(put []*Question, gates []Gate) Answer {
 	if !able {
 		return summary(c.Date(e, odds, slices.Clone(gates)...))
 	}
-	if c.Region.Plain {
-		return c.briefly(put, gates, false)
-	}
-	shifted := c.briefly(put, gates, true)
-	if odds >= quantity.Half {
-		return shifted
-	}
-	return safer(c.briefly(put, gates, false), shifted, e)
+	return c.Region.printed(e, odds, func(shifted bool) Answer { return c.briefly(put, gates, shifted) })
 }
 
 func summary(a Answer) Answer {

@@ -39,25 +39,20 @@ func (c *Climate) NightDate(e record.Event, odds quantity.Odds, limit quantity.C
 }
 
 func (c *Climate) dateOf(e record.Event, odds quantity.Odds, gates []Gate) Answer {
-	if c.Region.Plain {
-		return c.date(e, odds, false, gates)
+	return c.Region.printed(e, odds, func(shifted bool) Answer { return c.date(e, odds, shifted, gates) })
+}
+
+// printed is the answer in print of the plain and the shifted one, which are asked for as
+// they are needed.
+func (r *Region) printed(e record.Event, odds quantity.Odds, ask func(shifted bool) Answer) Answer {
+	if r.Plain {
+		return ask(false)
 	}
-	shifted := c.date(e, odds, true, gates)
+	shifted := ask(true)
 	if odds >= quantity.Half {
 		return shifted
 	}
-	return safer(c.date(e, odds, false, gates), shifted, e)
-}
-
-// printed is what dateOf says, of the two answers it is made of.
-func (r *Region) printed(e record.Event, odds quantity.Odds, plain, shifted Answer) Answer {
-	switch {
-	case r.Plain:
-		return plain
-	case odds >= quantity.Half:
-		return shifted
-	}
-	return safer(plain, shifted, e)
+	return safer(ask(false), shifted, e)
 }
 
 // DateBothWays is the plain date of the years used and the one shifted to the
