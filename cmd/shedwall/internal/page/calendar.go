@@ -92,7 +92,7 @@ func (b *builder) coverHint(m *bandPage, p *plan.CropPlan) string {
 // started says whether a crop can be begun outside under layers and come to harvest.
 func started(l *plan.LayerPlan, odds quantity.Odds) bool {
 	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
-		if w, ok := l.Find(odds, a); ok && startable(w) {
+		if w, ok := l.Find(odds, a); ok && startable(&w) {
 			return true
 		}
 	}
@@ -193,7 +193,7 @@ func appendRow(b []byte, texts ...string) []byte {
 			b = append(b, ',')
 		}
 		text = safeCell(text)
-		if !strings.ContainsAny(text, "\",\r\n") && !strings.HasPrefix(text, " ") {
+		if !needsQuotes(text) {
 			b = append(b, text...)
 			continue
 		}
@@ -212,6 +212,18 @@ func appendRow(b []byte, texts ...string) []byte {
 		b = append(b, '"')
 	}
 	return append(b, '\r', '\n')
+}
+
+// needsQuotes says whether a cell must stand in quotes; most are short, and looked through
+// sooner by hand than by a search for any of several letters.
+func needsQuotes(text string) bool {
+	for i := range len(text) {
+		switch text[i] {
+		case '"', ',', '\r', '\n':
+			return true
+		}
+	}
+	return strings.HasPrefix(text, " ")
 }
 
 func (b *builder) csvDate(x plan.Bound) string {

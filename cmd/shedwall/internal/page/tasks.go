@@ -56,7 +56,7 @@ func (b *builder) listWork(m *bandPage) *workYear {
 			continue
 		}
 		x := plan.Chosen{Plan: p, Layers: m.wall.chosen(*p), Open: p.Layers[0]}
-		x.HasOpen = x.Layers.Layers != "" && grown(plan.CropPlan{Layers: p.Layers[:1]})
+		x.HasOpen = x.Layers.Layers != "" && grownUnder(&p.Layers[0])
 		if len(y.term.Within(p.Crop, x.Layers)) == 0 {
 			y.away, y.awayIDs = append(y.away, p.Crop.Name), append(y.awayIDs, p.Crop.ID)
 			continue

@@ -74,7 +74,7 @@ func (w Wall) slipCrop(term *plan.Term, x *plan.Chosen, a plan.Action, from, to 
 	for _, p := range plans {
 		for _, l := range term.Within(x.Plan.Crop, p) {
 			win, ok := l.Find(quantity.Careful, a)
-			if !ok || !startable(win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
+			if !ok || !startable(&win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
 				continue
 			}
 			if a == plan.SowInside && win.From.State != plan.Dated {

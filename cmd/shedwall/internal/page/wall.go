@@ -123,18 +123,26 @@ func (w Wall) parts() []sheetPart {
 
 // grown says whether a crop has a start that exists in the band, open or covered.
 func grown(p plan.CropPlan) bool {
-	for _, l := range p.Layers {
-		for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
-			if win, ok := l.Find(quantity.Careful, a); ok && startable(win) {
-				return true
-			}
+	for i := range p.Layers {
+		if grownUnder(&p.Layers[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// grownUnder says the same of one set of layers.
+func grownUnder(l *plan.LayerPlan) bool {
+	for i := range l.Careful {
+		if win := &l.Careful[i]; (win.Action == plan.SowOutside || win.Action == plan.SetOut) && startable(win) {
+			return true
 		}
 	}
 	return false
 }
 
 // startable: there is a first day; the last one may be unknown.
-func startable(w plan.Window) bool {
+func startable(w *plan.Window) bool {
 	return (w.From.State == plan.Dated || w.From.State == plan.Open) && w.To.State != plan.Never
 }
 

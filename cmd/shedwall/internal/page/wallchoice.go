@@ -10,9 +10,9 @@ func (w Wall) named(p plan.CropPlan) (plan.LayerPlan, bool) {
 	if !ok {
 		return plan.LayerPlan{}, false
 	}
-	for _, l := range p.Layers {
-		if l.Layers == layers {
-			return l, grown(plan.CropPlan{Layers: []plan.LayerPlan{l}})
+	for i := range p.Layers {
+		if l := &p.Layers[i]; l.Layers == layers {
+			return *l, grownUnder(l)
 		}
 	}
 	return plan.LayerPlan{}, false
@@ -21,7 +21,8 @@ func (w Wall) named(p plan.CropPlan) (plan.LayerPlan, bool) {
 // shown says whether a crop stands on the band's sheets: it has a season under the layers
 // chosen for it, and the publisher did not leave it off.
 func (w Wall) shown(p plan.CropPlan) bool {
-	return w.Tables.Sheets.Shown(w.Climate.Band.ID, p.Crop.ID) && grown(plan.CropPlan{Layers: []plan.LayerPlan{w.chosen(p)}})
+	l := w.chosen(p)
+	return w.Tables.Sheets.Shown(w.Climate.Band.ID, p.Crop.ID) && grownUnder(&l)
 }
 
 // choiceNotes says what the publisher's choice of crops and covers came to: which crops

@@ -28,11 +28,11 @@ func (w Wall) housed(layers string) bool {
 // that has none by the layers chosen for it; false where the crop has a season, or none
 // in any house.
 func (w Wall) inHouse(p plan.CropPlan) (layers string, only bool) {
-	if grown(plan.CropPlan{Layers: []plan.LayerPlan{w.chosen(p)}}) {
+	if l := w.chosen(p); grownUnder(&l) {
 		return "", false
 	}
-	for _, l := range p.Layers {
-		if w.housed(l.Layers) && grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) {
+	for i := range p.Layers {
+		if l := &p.Layers[i]; w.housed(l.Layers) && grownUnder(l) {
 			return l.Layers, true
 		}
 	}

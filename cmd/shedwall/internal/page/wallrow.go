@@ -52,15 +52,18 @@ func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 	if l, ok := w.named(p); ok {
 		return l
 	}
-	has := func(l plan.LayerPlan) bool { return grown(plan.CropPlan{Layers: []plan.LayerPlan{l}}) }
-	open := p.Layers[0]
-	for _, l := range p.Layers[1:] {
-		buys := l.GainKnown && l.SpringGain+l.FallGain >= worthwhile
-		if (!has(open) && has(l) || has(open) && buys) && !w.housed(l.Layers) {
-			return l
+	inOpen := grownUnder(&p.Layers[0])
+	for i := range p.Layers[1:] {
+		l := &p.Layers[1+i]
+		better := l.GainKnown && l.SpringGain+l.FallGain >= worthwhile
+		if !inOpen {
+			better = grownUnder(l)
+		}
+		if better && !w.housed(l.Layers) {
+			return *l
 		}
 	}
-	return open
+	return p.Layers[0]
 }
 
 // row draws one crop; covers are the ids whose key the sheet needs. The dates in type
@@ -116,9 +119,9 @@ func (w Wall) draw(r *SheetRow, p plan.CropPlan, l plan.LayerPlan) []plan.Window
 // starts is the ways in which a crop is begun outside under layers, by their dates.
 func (w Wall) starts(p plan.CropPlan, l plan.LayerPlan) []plan.Window {
 	var starts []plan.Window
-	for _, win := range l.Careful {
-		if (win.Action == plan.SowOutside || win.Action == plan.SetOut) && startable(win) {
-			starts = append(starts, win)
+	for i := range l.Careful {
+		if win := &l.Careful[i]; (win.Action == plan.SowOutside || win.Action == plan.SetOut) && startable(win) {
+			starts = append(starts, *win)
 		}
 	}
 	if p.Crop.Start.String() == "either" && len(starts) == 2 {

@@ -49,7 +49,7 @@ func TestSheetSaysOpenGroundFirst(t *testing.T) {
 			}
 			says := func(l plan.LayerPlan, text string, but string) {
 				for _, win := range l.Careful {
-					if win.Action != plan.SowOutside && win.Action != plan.SetOut || !startable(win) {
+					if win.Action != plan.SowOutside && win.Action != plan.SetOut || !startable(&win) {
 						continue
 					}
 					short, long := w.rangeShort(win), w.rangeLong(win)

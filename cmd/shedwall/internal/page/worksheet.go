@@ -144,7 +144,7 @@ func (b *builder) mainCrops(m *bandPage) []*catalog.Crop {
 		var told, rest []*catalog.Crop
 		for i := range m.in.Plans {
 			p := &m.in.Plans[i]
-			if w, ok := p.Layers[0].Find(quantity.Careful, plan.StartOutside(p.Crop)); p.Group != group || !ok || !startable(w) {
+			if w, ok := p.Layers[0].Find(quantity.Careful, plan.StartOutside(p.Crop)); p.Group != group || !ok || !startable(&w) {
 				continue
 			}
 			if b.Texts.Doc("crops/"+p.Crop.ID) != nil {

@@ -96,6 +96,10 @@ var winterAbove = []quantity.Kelvins{0, 2, 4, 6, 8}
 // nights of its three cold months as near to the mean of the winters' lowest as its
 // record has enough of. false as for DesignNights, and where no winter is known.
 func WinterNights(c *band.Climate) (cover.Weather, bool) {
+	return nightsOf(c, winterKey{}, winterNights)
+}
+
+func winterNights(c *band.Climate) (cover.Weather, bool) {
 	lows := c.Winter()
 	best, at, ok := designAt(c)
 	if !ok || !lows.Known {
@@ -114,6 +118,24 @@ func WinterNights(c *band.Climate) (cover.Weather, bool) {
 	return cover.Weather{}, false
 }
 
+// nightsOf looks through a record once for each band: every structure asks for them.
+func nightsOf(c *band.Climate, key any, look func(*band.Climate) (cover.Weather, bool)) (cover.Weather, bool) {
+	x := c.Hold(key, func() any {
+		w, ok := look(c)
+		return nights{w, ok}
+	}).(nights)
+	return x.Weather, x.ok
+}
+
+type (
+	nights struct {
+		cover.Weather
+		ok bool
+	}
+	springKey struct{}
+	winterKey struct{}
+)
+
 // designAt is the station whose nights stand for a band, that which counts most in its
 // dates among those with a record, and the band's place.
 func designAt(c *band.Climate) (station int, at cover.Site, ok bool) {
@@ -131,6 +153,10 @@ func designAt(c *band.Climate) (station int, at cover.Site, ok bool) {
 // nights near the limits of crops, from the record that counts most in its dates,
 // carried to the band's middle. false without a latitude or a record with such nights.
 func DesignNights(c *band.Climate) (cover.Weather, bool) {
+	return nightsOf(c, springKey{}, springNights)
+}
+
+func springNights(c *band.Climate) (cover.Weather, bool) {
 	best, at, ok := designAt(c)
 	if !ok {
 		return cover.Weather{}, false

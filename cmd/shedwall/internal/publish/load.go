@@ -109,13 +109,21 @@ func (l *loader) load() (*Guide, error) {
 	if !own {
 		g.files = l.defaults
 	}
+	read := func(faults *diag.List) readText {
+		return l.texts.take(g.files, w, func() mark { return markOf(own) }, faults, func(files fs.FS, faults *diag.List) readText {
+			x, err := readTexts(files, l.defaults, own, faults)
+			return readText{x, err}
+		})
+	}
 	if w == nil {
 		sealed := make(chan struct{})
 		go func() {
 			defer close(sealed)
+			program()
 			g.sources = readSources(g.files)
 		}()
 		defer func() { <-sealed }()
+		read = aside(read)
 	}
 	tables := l.tables.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) *readTables {
 		t := &readTables{Tables: intake.Tables(files, l.defaults, faults)}
@@ -127,21 +135,24 @@ func (l *loader) load() (*Guide, error) {
 	})
 	t := tables.Tables
 	g.Tables = t
+	printed := func(faults *diag.List) editions {
+		return l.printed.take(g.files, w, func() mark { return markOf(own, t.Guide.Edition) }, faults, func(files fs.FS, faults *diag.List) editions {
+			return readEditions(files, t.Guide.Edition, faults)
+		})
+	}
+	if w == nil {
+		printed = aside(printed)
+	}
 	stations := l.stations.take(g.files, w, func() mark { return markOf(own, tables.stations) }, &g.Faults, func(files fs.FS, faults *diag.List) stationData {
 		only := &catalog.Tables{Stations: t.Stations} // so that nothing else of the tables enters
 		return stationData{intake.Records(files, only, faults), intake.FreezeTables(files, only, faults)}
 	})
 	g.Records, g.Freeze = stations.records, stations.freeze
-	texts := l.texts.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) readText {
-		x, err := readTexts(files, l.defaults, own, faults)
-		return readText{x, err}
-	})
+	texts := read(&g.Faults)
 	if texts.err != nil {
 		return nil, texts.err
 	}
-	g.editions = l.printed.take(g.files, w, func() mark { return markOf(own, t.Guide.Edition) }, &g.Faults, func(files fs.FS, faults *diag.List) editions {
-		return readEditions(files, t.Guide.Edition, faults)
-	})
+	g.editions = printed(&g.Faults)
 	g.Faults.Merge(check.Begun(t, g.Freeze, texts.texts))
 	g.speak(texts.texts)
 	g.Faults.Silence(t.Guide.Silence)
@@ -172,6 +183,19 @@ func (l *loader) load() (*Guide, error) {
 		g.keys = l.planKeys(tables)
 	}
 	return g, nil
+}
+
+// aside begins work at once, beside what its caller does next, with faults of its own: they
+// join the others when the result is asked for.
+func aside[T any](work func(*diag.List) T) func(*diag.List) T {
+	var own diag.List
+	done := make(chan T, 1)
+	go func() { done <- work(&own) }()
+	return func(faults *diag.List) T {
+		x := <-done
+		faults.Merge(own)
+		return x
+	}
 }
 
 // liveClimate is the step of a band's climate.
