@@ -80,6 +80,18 @@ func TestPublishAgain(t *testing.T) {
 		{"a crop's limit", func(t *testing.T, guide, _ string) {
 			putText(t, filepath.Join(guide, "data/crops.csv"), "crop,chill_c\nbasil,9.5\n")
 		}, nil, 0.7, false},
+		{"a crop's name, as it was but now the publisher's own", func(t *testing.T, guide, _ string) {
+			putText(t, filepath.Join(guide, "data/crops.csv"), "crop,name\nbasil,Basil\n")
+		}, nil, 0.7, false},
+		{"a crop's note", func(t *testing.T, guide, _ string) {
+			putText(t, filepath.Join(guide, "data/crops.csv"), "crop,note\nbasil,Pinch it often.\n")
+		}, nil, 0.7, false},
+		{"a crop that is left out", func(t *testing.T, guide, _ string) {
+			putText(t, filepath.Join(guide, "data/crops.csv"), "crop,use\nbasil,no\n")
+		}, nil, 0, false},
+		{"a crop of the publisher's own", func(t *testing.T, guide, _ string) {
+			putText(t, filepath.Join(guide, "data/crops.csv"), "crop,name,group,class,start,cycle\nsorrel_own,Red sorrel,herb,hardy,outside,perennial\n")
+		}, nil, 0, false},
 		{"a band", func(t *testing.T, guide, _ string) {
 			putText(t, filepath.Join(guide, "data/bands.csv"), scriptGuide["bands.csv"]+"top,Alder Top,500,650,ridge,5a\n")
 		}, nil, 0, false},

@@ -83,7 +83,7 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 
 // Crop is the page of crop i of the tables on which the bands from first on stand, with
 // the plans of each of them; the bands of a page are GroupSize, on the last page what
-// is left.
+// is left. It says nothing of other crops.
 func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 	g := group{first: first}
 	for k, p := range plans {
@@ -93,6 +93,9 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 	}
 	return Part{Pages: []*Page{w.b.crop(&w.b.Tables.Crops[i], g)}}
 }
+
+// CropRow is crop i of the tables with its names in the language of the pages.
+func (w *Builder) CropRow(i int) *catalog.Crop { return &w.b.Tables.Crops[i] }
 
 // Rest makes the pages that speak of all bands, of covers, and the publisher's own texts,
 // each function a part of them.

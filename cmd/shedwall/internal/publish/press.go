@@ -20,9 +20,10 @@ type press struct {
 	templates *render.Pages
 	site      *stage
 
-	old  keepable          // the site that this one takes the place of
-	base string            // fingerprint of what goes into every file; "" = nothing is kept
-	keys map[string]string // fingerprint of what each file was made from
+	only []string        // bands that are asked for; empty = all
+	old  keepable        // the site that this one takes the place of
+	base string          // fingerprint of what goes into every file; "" = nothing is kept
+	keys map[string]keys // of what each file was made from
 
 	made page.Made // of the guide's own files, known once every band is made
 
@@ -41,8 +42,17 @@ type language struct {
 // at is where a file of the language lies in the site.
 func (l language) at(name string) string { return l.frame.Language.Folder + name }
 
+// files are those of the page at a path: HTML and, where there is one, its twin.
+func (l language) files(path string) []string {
+	html := page.HTML(path)
+	if twin, ok := page.Twin(html); ok {
+		return []string{l.at(html), l.at(twin)}
+	}
+	return []string{l.at(html)}
+}
+
 func newPress(g *Guide, site *stage, only []string) *press {
-	p := &press{guide: g, site: site, in: g.input(only), keys: map[string]string{}}
+	p := &press{guide: g, site: site, only: only, in: g.input(only), keys: map[string]keys{}}
 	p.in.Made = func() page.Made { return p.made }
 	all := g.languages()
 	for _, v := range g.voices {
@@ -130,10 +140,25 @@ func (p *press) group(first, after int) error {
 	w = newWork()
 	for i := range p.in.Tables.Crops {
 		for _, l := range p.languages {
-			w.do(func() error { p.part(w, l, l.Crop(i, first, plans)); next(); return nil })
+			w.do(func() error { next(); return p.crop(w, l, i, first, plans) })
 		}
 	}
 	return w.wait()
+}
+
+// crop writes the page of crop i on which the bands from first on stand. It says nothing of
+// other crops, so that those whose rows and all other inputs are as they were are kept.
+func (p *press) crop(w *work, l language, i, first int, plans [][]plan.CropPlan) error {
+	row := &p.in.Tables.Crops[i]
+	files := l.files(page.CropPagePath(row.ID, first/page.GroupSize+1))
+	kept, err := p.early(files, func() error { p.part(w, l, l.Crop(i, first, plans)); return nil },
+		p.guide.sources.butCrops, p.only, p.guide.Booklet, l.frame, l.CropRow(i), row)
+	if kept {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.sum.Pages++
+	}
+	return err
 }
 
 // part renders and writes some pages, a job each.
@@ -163,18 +188,13 @@ func (p *press) part(w *work, l language, part page.Part) {
 }
 
 func (p *press) page(l language, x *page.Page) error {
-	file := page.HTML(x.Path)
-	files := []string{l.at(file)}
-	twin, ok := page.Twin(file)
-	if ok {
-		files = append(files, l.at(twin))
-	}
+	files := l.files(x.Path)
 	return p.once(files, func() error {
-		err := p.templates.WithHTML(l.frame, x, func(html []byte) error { return p.put(l.at(file), html) })
-		if err != nil || !ok {
+		err := p.templates.WithHTML(l.frame, x, func(html []byte) error { return p.put(files[0], html) })
+		if err != nil || len(files) == 1 {
 			return err
 		}
-		return p.templates.WithMarkdown(l.frame, x, func(text []byte) error { return p.put(l.at(twin), text) })
+		return p.templates.WithMarkdown(l.frame, x, func(text []byte) error { return p.put(files[1], text) })
 	}, l.frame, x)
 }
 

@@ -23,12 +23,16 @@ const madeName = ".shedwall-made"
 
 // ancestry is what is known of how a site was made. The seal stands for everything that
 // went in: the program itself, every file of the guide and what was asked for. A file's
-// key stands for what went into that one.
+// keys stand for what went into that one.
 type ancestry struct {
 	seal string
-	sum  Summary           // without ink
-	keys map[string]string // by file
+	sum  Summary         // without ink
+	keys map[string]keys // by file
 }
+
+// keys are fingerprints of what a file was made from. By source is known before its page is
+// made, and may change without the page; "" = none but the seal.
+type keys struct{ model, source string }
 
 // write is the ancestry as it stands in a published folder.
 func (a ancestry) write() []byte {
@@ -40,7 +44,12 @@ func (a ancestry) write() []byte {
 	}
 	slices.Sort(names)
 	for _, name := range names {
-		fmt.Fprintf(&b, "%s  %s\n", a.keys[name], name)
+		k := a.keys[name]
+		both := k.model
+		if k.source != "" {
+			both += " " + k.source
+		}
+		fmt.Fprintf(&b, "%s  %s\n", both, name)
 	}
 	return b.Bytes()
 }
@@ -48,7 +57,7 @@ func (a ancestry) write() []byte {
 // readAncestry reads what write wrote. A folder without it, or with one that cannot be
 // read, has none: then everything is made anew.
 func readAncestry(dir string) (a ancestry) {
-	a.keys = map[string]string{}
+	a.keys = map[string]keys{}
 	data, err := os.ReadFile(filepath.Join(dir, madeName))
 	if err != nil {
 		return a
@@ -61,8 +70,9 @@ func readAncestry(dir string) (a ancestry) {
 			}
 			continue
 		}
-		if key, name, ok := strings.Cut(lines.Text(), "  "); ok {
-			a.keys[name] = key
+		if both, name, ok := strings.Cut(lines.Text(), "  "); ok {
+			model, source, _ := strings.Cut(both, " ")
+			a.keys[name] = keys{model, source}
 		}
 	}
 	return a
@@ -89,31 +99,41 @@ var program = sync.OnceValue(func() string {
 })
 
 // sources is one checksum for each of the guide folder's parts that can change a page.
-type sources struct{ data, content, templates string }
+type sources struct {
+	data, content, templates string
+	butCrops                 string // data without the guide's own table of crops
+}
+
+// cropsTable is the guide's own table of crops.
+const cropsTable = "data/crops.csv"
 
 // readSources reads every file of a guide folder but Go files, which lie beside the demo's
 // tables and are the program's. A file that cannot be read, or a folder that is not there,
 // counts by that.
-func readSources(guide fs.FS) (s sources) {
-	for top, to := range map[string]*string{"data": &s.data, "content": &s.content, "templates": &s.templates} {
-		h := sha256.New()
-		err := fs.WalkDir(guide, top, func(p string, d fs.DirEntry, err error) error {
-			if err == nil && (d.IsDir() || path.Ext(p) == ".go") {
-				return nil
-			}
-			if err != nil {
-				fmt.Fprintf(h, "%q %v\n", p, err)
-				return nil
-			}
-			data, err := fs.ReadFile(guide, p)
-			fmt.Fprintf(h, "%q %d %v\n", p, len(data), err)
-			h.Write(data)
-			return nil
-		})
-		fmt.Fprint(h, err)
-		*to = hex.EncodeToString(h.Sum(nil))
-	}
+func readSources(guide fs.FS) sources {
+	s := sources{content: sumOf(guide, "content", ""), templates: sumOf(guide, "templates", ""), butCrops: sumOf(guide, "data", cropsTable)}
+	s.data = s.butCrops + sumOf(guide, cropsTable, "")
 	return s
+}
+
+// sumOf is the SHA-256, hexadecimal, of all files under top but one.
+func sumOf(guide fs.FS, top, but string) string {
+	h := sha256.New()
+	err := fs.WalkDir(guide, top, func(p string, d fs.DirEntry, err error) error {
+		if err == nil && (d.IsDir() || path.Ext(p) == ".go" || p == but) {
+			return nil
+		}
+		if err != nil {
+			fmt.Fprintf(h, "%q %v\n", p, err)
+			return nil
+		}
+		data, err := fs.ReadFile(guide, p)
+		fmt.Fprintf(h, "%q %d %v\n", p, len(data), err)
+		h.Write(data)
+		return nil
+	})
+	fmt.Fprint(h, err)
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 // sealed is the seal of a publish; "" where there can be none.
@@ -181,7 +201,7 @@ func (p *press) once(files []string, make func() error, from ...any) error {
 	if !ok {
 		return make()
 	}
-	done, err := p.take(files, key)
+	done, err := p.take(files, func(k keys) bool { return k.model == key })
 	if err != nil {
 		return err
 	}
@@ -193,19 +213,45 @@ func (p *press) once(files []string, make func() error, from ...any) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, f := range files {
-		p.keys[f] = key
-	}
-	if done {
-		p.sum.Kept += len(files)
+		p.keys[f] = keys{key, p.keys[f].source}
 	}
 	return nil
 }
 
+// early is once for files whose page need not even be made where nothing changed that it is
+// made from; make makes it and what once is for. Where something did, the page may still be
+// the same.
+func (p *press) early(files []string, make func() error, from ...any) (done bool, err error) {
+	if p.base == "" {
+		return false, make()
+	}
+	key, ok := fingerprint(append([]any{p.base}, from...)...)
+	if !ok {
+		return false, make()
+	}
+	if done, err = p.take(files, func(k keys) bool { return k.source == key }); err != nil {
+		return false, err
+	}
+	p.mu.Lock()
+	for _, f := range files {
+		k := keys{source: key}
+		if done {
+			k.model = p.old.keys[f].model
+		}
+		p.keys[f] = k
+	}
+	p.mu.Unlock()
+	if done {
+		return true, nil
+	}
+	return false, make()
+}
+
 // take puts files of the site before this one, all or none.
-func (p *press) take(files []string, key string) (done bool, err error) {
+func (p *press) take(files []string, same func(keys) bool) (done bool, err error) {
 	var data [][]byte
 	for _, f := range files {
-		if p.old.keys[f] != key {
+		if !same(p.old.keys[f]) {
 			return false, nil
 		}
 		d, ok := p.old.read(f)
@@ -219,5 +265,8 @@ func (p *press) take(files []string, key string) (done bool, err error) {
 			return false, err
 		}
 	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.sum.Kept += len(files)
 	return true, nil
 }
