@@ -155,13 +155,14 @@ const calendarBytes = 3 << 18
 func (b *builder) calendarFile(m *bandPage) File {
 	out := appendRow(make([]byte, 0, calendarBytes), calendarHeads...)
 	codes := m.wall.codes()
+	var ofCrop, ofLayers []byte // cells that stand in many rows
 	for i := range m.in.Plans {
 		p := &m.in.Plans[i]
-		code, group := codes[p.Crop.ID], string(p.Group)
+		ofCrop = appendCells(ofCrop[:0], m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group))
 		for j := range p.Layers {
 			l := &p.Layers[j]
 			for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
-				percent := strconv.Itoa(int(odds*100 + 0.5))
+				ofLayers = appendCells(ofLayers[:0], l.Layers, strconv.Itoa(percent(odds)))
 				for _, a := range plan.Actions {
 					win, ok := l.Find(odds, a)
 					if !ok {
@@ -175,8 +176,10 @@ func (b *builder) calendarFile(m *bandPage) File {
 					if n := max(win.From.PlusMinus, win.To.PlusMinus); n > 0 {
 						give = strconv.Itoa(n)
 					}
-					out = appendRow(out, m.row().ID, code, p.Crop.ID, p.Crop.Name, group, string(a), l.Layers, percent, b.csvDate(win.From), b.csvDate(win.To),
-						gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, win))
+					out = append(append(out, ofCrop...), ',')
+					out = append(append(out, a...), ',')
+					out = append(append(out, ofLayers...), ',')
+					out = appendRow(out, b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, win))
 				}
 			}
 		}
@@ -188,6 +191,11 @@ func (b *builder) calendarFile(m *bandPage) File {
 // safe as safeCell says. A band's calendar has a hundred thousand cells, more than a writer
 // of tables in general gets through in the time.
 func appendRow(b []byte, texts ...string) []byte {
+	return append(appendCells(b, texts...), '\r', '\n')
+}
+
+// appendCells is appendRow without the end of the row.
+func appendCells(b []byte, texts ...string) []byte {
 	for i, text := range texts {
 		if i > 0 {
 			b = append(b, ',')
@@ -211,7 +219,7 @@ func appendRow(b []byte, texts ...string) []byte {
 		}
 		b = append(b, '"')
 	}
-	return append(b, '\r', '\n')
+	return b
 }
 
 // needsQuotes says whether a cell must stand in quotes; most are short, and looked through

@@ -46,6 +46,7 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 		Address: address(g.Address), Stamp: g.EditionDate, Sequence: g.Edition,
 	}
 	host := b.host()
+	careful := b.t("ics.careful", "band", m.row().Name, "odds", b.words.Odds(quantity.Careful))
 	seen := map[string]int{}
 	uid := func(crop, what, layers string) string {
 		if layers == "" {
@@ -63,7 +64,7 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 	}
 	has := map[string]bool{}
 	for _, t := range m.work.tasks {
-		e := Event{Kind: b.t("tasks.kind." + string(t.Kind)), About: b.eventAbout(m, t)}
+		e := Event{Kind: b.t("tasks.kind." + string(t.Kind)), About: b.eventAbout(m, t, careful)}
 		crop, what := "", string(t.Kind)
 		if t.Crop != nil {
 			crop = t.Crop.ID
@@ -108,8 +109,8 @@ func (b *builder) eventText(t plan.Task) string {
 	return b.taskText(t, b.layersName)
 }
 
-// eventAbout says how long a start is right, and where to read more.
-func (b *builder) eventAbout(m *bandPage, t plan.Task) string {
+// eventAbout says how long a start is right, at which odds, and where to read more.
+func (b *builder) eventAbout(m *bandPage, t plan.Task, odds string) string {
 	var out []string
 	switch {
 	case !saysUntil(t.Kind):
@@ -120,7 +121,7 @@ func (b *builder) eventAbout(m *bandPage, t plan.Task) string {
 	case t.Until > 0:
 		out = append(out, b.t("ics.until", "date", b.words.Date(b.date(t.Until))))
 	}
-	out = append(out, b.t("ics.careful", "band", m.row().Name, "odds", b.words.Odds(quantity.Careful)))
+	out = append(out, odds)
 	if a := address(b.Tables.Guide.Address); strings.HasPrefix(a, "http") {
 		out = append(out, strings.TrimSuffix(a, "/")+"/"+HTML(TasksPath(m.row().ID)))
 	}

@@ -199,7 +199,12 @@ func fill(text string, pairs []string) string {
 	if len(pairs) == 0 || !strings.Contains(text, "{") {
 		return text
 	}
+	long := len(text)
+	for i := 1; i < len(pairs); i += 2 {
+		long += len(pairs[i])
+	}
 	var out strings.Builder
+	out.Grow(long)
 	for {
 		open := strings.IndexByte(text, '{')
 		if open < 0 {
