@@ -46,7 +46,7 @@ func (w *Builder) Part(d *Draft) Part {
 	form := b.reportLeaf(m)
 	part := b.papers(m, form)
 	for _, x := range b.bandPages(m, form) {
-		part.Pages = append(part.Pages, x.make())
+		part.add(x.part())
 	}
 	b.keepChapter(d.i, m)
 	b.keep(m, part)
@@ -93,6 +93,19 @@ type ofPath struct {
 	path string
 	need Need
 	make func() *Page
+
+	ofCrops func() any // what Later.Of is; nil = the page is made from the whole table of crops
+}
+
+// noCrops is ofCrops of a page that says nothing of crops.
+func noCrops() any { return nil }
+
+// part is the page, made at once or to be made later.
+func (x ofPath) part() Part {
+	if x.ofCrops == nil {
+		return Part{Pages: []*Page{x.make()}}
+	}
+	return Part{Later: []Later{{x.path, x.ofCrops(), x.make}}}
 }
 
 func onePage(all []ofPath, path string) *Page {
@@ -110,7 +123,9 @@ func (b *builder) bandPages(m *bandPage, form *Leaf) []ofPath {
 	}
 	out := []ofPath{of(BandPath(id), b.band), of(TonightPath(id), b.tonightPage), of(WorksheetPath(id), b.worksheetPage), of(SentencesPath(id), b.sentences), of(AgainPath(id), b.againPage)}
 	if len(b.Tables.Pots) > 0 {
-		out = append(out, of(PotsPath(id), b.potsPage))
+		pots := of(PotsPath(id), b.potsPage)
+		pots.ofCrops = noCrops
+		out = append(out, pots)
 	}
 	return append(out, of(TasksPath(id), b.tasksPage), of(SlipsPath(id), b.sowPage), of(FallPath(id), b.fallPage),
 		ofPath{path: ReportPath(id), make: func() *Page { return b.reportPage(m, form) }})
@@ -132,17 +147,24 @@ func (b *builder) papers(m *bandPage, form *Leaf) Part {
 
 // restPages is the pages that speak of all bands, of covers, and the publisher's own texts.
 func (b *builder) restPages() []ofPath {
-	out := []ofPath{{IndexPath, 0, b.index}, {FindPath, 0, b.find}, {QualityPath, 0, b.quality}, {SafetyPath, 0, b.safety}, {SourcesPath, 0, b.sourcePage},
-		{CropsPath, 0, b.crops}, {WordsPath, 0, b.wordsPage}, {GrowersPath, 0, b.growers}, {AccessPath, 0, b.accessibility}}
+	of := func(path string, make func() *Page) ofPath { return ofPath{path: path, make: make} }
+	quality := of(QualityPath, b.quality)
+	quality.ofCrops = func() any { return b.figureCounts() }
+	out := []ofPath{of(IndexPath, b.index), of(FindPath, b.find), quality, of(SafetyPath, b.safety), of(SourcesPath, b.sourcePage),
+		of(CropsPath, b.crops), of(WordsPath, b.wordsPage), of(GrowersPath, b.growers), of(AccessPath, b.accessibility)}
 	for _, c := range everyCover(b.Tables) {
-		out = append(out, ofPath{CoverPath(c.ID), NeedDrafts, func() *Page { return b.cover(c) }})
+		page := of(CoverPath(c.ID), func() *Page { return b.cover(c) })
+		page.need, page.ofCrops = NeedDrafts, func() any { return b.onSheets(c) }
+		out = append(out, page)
 	}
 	for _, d := range b.further {
-		out = append(out, ofPath{d.ID, 0, func() *Page { return b.text(d) }})
+		out = append(out, of(d.ID, func() *Page { return b.text(d) }))
 	}
-	out = append(out, ofPath{HandoverPath, 0, b.handover})
+	out = append(out, of(HandoverPath, b.handover))
 	if b.whole() {
-		out = append(out, ofPath{WholePath, NeedParts, b.wholePage})
+		whole := of(WholePath, b.wholePage)
+		whole.need = NeedParts
+		out = append(out, whole)
 	}
 	return out
 }

@@ -82,7 +82,7 @@ func Build(in Input) *Guide {
 	b := NewBuilder(in)
 	g := &Guide{Site: b.Frame()}
 	for i := range in.Bands {
-		g.add(b.Band(i, in.Bands[i].Plans))
+		g.add(b.Band(i, in.Bands[i].Plans).Settled())
 	}
 	for first := 0; first == 0 || first < len(in.Bands); first += GroupSize {
 		var plans [][]plan.CropPlan
@@ -90,11 +90,11 @@ func Build(in Input) *Guide {
 			plans = append(plans, x.Plans)
 		}
 		for i := range in.Tables.Crops {
-			g.add(b.Crop(i, first, plans))
+			g.add(b.Crop(i, first, plans).Settled())
 		}
 	}
 	for _, make := range b.Rest() {
-		g.add(make())
+		g.add(make().Settled())
 	}
 	return g
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"sync"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -17,6 +18,7 @@ const GroupSize = 50
 // Part is some of a guide's pages with what lies beside them.
 type Part struct {
 	Pages  []*Page
+	Later  []Later
 	Sheets []*Sheet
 	Leaves []*Leaf // tonight cards and worksheets
 	Files  []File  // tables for spreadsheets
@@ -24,8 +26,28 @@ type Part struct {
 	Calendars []*Calendar
 }
 
+// Later is a page that is yet to be made. It is made from all that the guide says but for its
+// table of crops, and of that table from Of alone: where nothing of these is another than
+// before, the page would be the same and need not be made.
+type Later struct {
+	Path string
+	Of   any // nil = nothing of the table of crops
+	Make func() *Page
+}
+
+// Settled is the part with every page made.
+func (p Part) Settled() Part {
+	pages := slices.Clone(p.Pages)
+	for _, x := range p.Later {
+		pages = append(pages, x.Make())
+	}
+	p.Pages, p.Later = pages, nil
+	return p
+}
+
 func (p *Part) add(q Part) {
 	p.Pages = append(p.Pages, q.Pages...)
+	p.Later = append(p.Later, q.Later...)
 	p.Sheets = append(p.Sheets, q.Sheets...)
 	p.Leaves = append(p.Leaves, q.Leaves...)
 	p.Files = append(p.Files, q.Files...)
@@ -91,18 +113,16 @@ func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
 		m.in = &BandInput{m.in.Climate, w.b.named(p)}
 		g.bands = append(g.bands, &m)
 	}
-	return Part{Pages: []*Page{w.b.crop(&w.b.Tables.Crops[i], g)}}
+	row := &w.b.Tables.Crops[i]
+	return Part{Later: []Later{{CropPagePath(row.ID, first/GroupSize+1), row, func() *Page { return w.b.crop(row, g) }}}}
 }
-
-// CropRow is crop i of the tables with its names in the language of the pages.
-func (w *Builder) CropRow(i int) *catalog.Crop { return &w.b.Tables.Crops[i] }
 
 // Rest makes the pages that speak of all bands, of covers, and the publisher's own texts,
 // each function a part of them.
 func (w *Builder) Rest() []func() Part {
 	var parts []func() Part
 	for _, x := range w.b.restPages() {
-		parts = append(parts, func() Part { return Part{Pages: []*Page{x.make()}} })
+		parts = append(parts, x.part)
 	}
 	return append(parts, w.Moved)
 }

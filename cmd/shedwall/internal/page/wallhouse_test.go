@@ -118,7 +118,7 @@ func TestHouseCropsKeepTheirLayers(t *testing.T) {
 	for i := range in.Bands {
 		plans = append(plans, in.Bands[i].Plans)
 	}
-	page := b.Crop(slices.IndexFunc(in.Tables.Crops, func(c catalog.Crop) bool { return c.ID == "tomato" }), 0, plans).Pages[0]
+	page := b.Crop(slices.IndexFunc(in.Tables.Crops, func(c catalog.Crop) bool { return c.ID == "tomato" }), 0, plans).Later[0].Make()
 	names := 0
 	for _, x := range page.Blocks {
 		if t, ok := x.(Table); ok {

@@ -343,9 +343,9 @@ func (s *liveSite) cropPage(at, crop int, stem string) (*page.Page, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range s.languages[at].Crop(crop, first, plans).Pages {
+		for _, p := range s.languages[at].Crop(crop, first, plans).Later {
 			if p.Path == stem {
-				return p, nil
+				return p.Make(), nil
 			}
 		}
 	}

@@ -85,7 +85,7 @@ func (p *press) run() error {
 	w := newWork()
 	for _, l := range p.languages {
 		for _, make := range slices.Backward(l.Rest()) { // the last added is done first
-			w.do(func() error { p.part(w, l, make()); return nil })
+			w.do(func() error { return p.settled(w, l, make()) })
 		}
 		if p.guide.Booklet {
 			w.do(func() error { p.booklet(w, l); return nil })
@@ -125,6 +125,11 @@ func (p *press) group(first, after int) error {
 				parts[i] = l.Band(first+k, plans[k])
 			}
 			page.TwinsOf(parts, p.guide.languages())
+			for i, l := range p.languages {
+				if err := p.settle(l, &parts[i]); err != nil {
+					return err
+				}
+			}
 			p.guide.Planner.Forget(p.in.Bands[first+k].Climate) // pages of crops ask the plans alone
 			p.nextBand()
 			for i, l := range p.languages {
@@ -140,25 +145,39 @@ func (p *press) group(first, after int) error {
 	w = newWork()
 	for i := range p.in.Tables.Crops {
 		for _, l := range p.languages {
-			w.do(func() error { next(); return p.crop(w, l, i, first, plans) })
+			w.do(func() error { next(); return p.settled(w, l, l.Crop(i, first, plans)) })
 		}
 	}
 	return w.wait()
 }
 
-// crop writes the page of crop i on which the bands from first on stand. It says nothing of
-// other crops, so that those whose rows and all other inputs are as they were are kept.
-func (p *press) crop(w *work, l language, i, first int, plans [][]plan.CropPlan) error {
-	row := &p.in.Tables.Crops[i]
-	files := l.files(page.CropPagePath(row.ID, first/page.GroupSize+1))
-	kept, err := p.early(files, func() error { p.part(w, l, l.Crop(i, first, plans)); return nil },
-		p.guide.sources.butCrops, p.only, p.guide.Booklet, l.frame, l.CropRow(i), row)
-	if kept {
-		p.mu.Lock()
-		defer p.mu.Unlock()
-		p.sum.Pages++
+// settled is part with the pages made that are yet to be.
+func (p *press) settled(w *work, l language, part page.Part) error {
+	if err := p.settle(l, &part); err != nil {
+		return err
 	}
-	return err
+	p.part(w, l, part)
+	return nil
+}
+
+// settle makes those pages of a part that are yet to be made, but for those that the site
+// before this one has from the same things.
+func (p *press) settle(l language, part *page.Part) error {
+	for _, x := range part.Later {
+		kept, err := p.early(l.files(x.Path), p.guide.sources.butCrops, p.only, p.guide.Booklet, l.frame, x.Of)
+		if err != nil {
+			return err
+		}
+		if !kept {
+			part.Pages = append(part.Pages, x.Make())
+			continue
+		}
+		p.mu.Lock()
+		p.sum.Pages++
+		p.mu.Unlock()
+	}
+	part.Later = nil
+	return nil
 }
 
 // part renders and writes some pages, a job each.

@@ -218,33 +218,30 @@ func (p *press) once(files []string, make func() error, from ...any) error {
 	return nil
 }
 
-// early is once for files whose page need not even be made where nothing changed that it is
-// made from; make makes it and what once is for. Where something did, the page may still be
-// the same.
-func (p *press) early(files []string, make func() error, from ...any) (done bool, err error) {
+// early takes the files of a page that is not made yet over from the site before this one,
+// where they were made from the same things. Where anything is another, the page may still be
+// the same: once tells when it is made.
+func (p *press) early(files []string, from ...any) (kept bool, err error) {
 	if p.base == "" {
-		return false, make()
+		return false, nil
 	}
-	key, ok := fingerprint(append([]any{p.base}, from...)...)
+	key, ok := fingerprint(append([]any{p.base, files}, from...)...)
 	if !ok {
-		return false, make()
+		return false, nil
 	}
-	if done, err = p.take(files, func(k keys) bool { return k.source == key }); err != nil {
+	if kept, err = p.take(files, func(k keys) bool { return k.source == key }); err != nil {
 		return false, err
 	}
 	p.mu.Lock()
+	defer p.mu.Unlock()
 	for _, f := range files {
 		k := keys{source: key}
-		if done {
+		if kept {
 			k.model = p.old.keys[f].model
 		}
 		p.keys[f] = k
 	}
-	p.mu.Unlock()
-	if done {
-		return true, nil
-	}
-	return false, make()
+	return kept, nil
 }
 
 // take puts files of the site before this one, all or none.
