@@ -47,10 +47,13 @@ func (c *Climate) Soil(odds quantity.Odds) []float64 {
 }
 
 // Days is the band's mean minimum and maximum by slot of the season year, for degree days;
-// nil where no station tells.
+// both nil where the stations do not tell both.
 func (c *Climate) Days(odds quantity.Odds) (low, high []float64) {
 	low = c.blended(func(s *Station) []float64 { return s.low }, func(i int) Shift { return c.Shift(record.Last, odds, i) })
 	high = c.blended(func(s *Station) []float64 { return s.high }, func(i int) Shift { return c.dayShift(odds, i) })
+	if low == nil || high == nil {
+		return nil, nil
+	}
 	return low, high
 }
 

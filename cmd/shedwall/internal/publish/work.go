@@ -58,12 +58,18 @@ func (w *work) help() {
 		w.jobs[last] = nil // what it holds may go with it
 		w.jobs = w.jobs[:last]
 		w.busy++
-		w.mutex.Unlock()
-		err := job()
-		w.mutex.Lock()
+		err := w.outside(job)
 		w.busy--
 		if err != nil && w.err == nil {
 			w.err = err
 		}
 	}
+}
+
+// outside does a job without the lock, and has it again afterwards, after a panic too: what
+// went wrong is told, and nothing else.
+func (w *work) outside(job func() error) error {
+	w.mutex.Unlock()
+	defer w.mutex.Lock()
+	return job()
 }
