@@ -53,7 +53,7 @@ var keys = map[string]string{
 var figures = map[string]string{
 	"crops": `young_damage_c young_kill_c grown_damage_c grown_kill_c winter_kill_c chill_c soil_min_c soil_best_c soil_max_c
 		emerge_days weeks_inside_low weeks_inside_high days_low days_high pick_days heat_c base_c ceiling_c bolt_c bolt_days
-		heat_mean_c fall_weeks_low fall_weeks_high fall_soil_c first_harvest_year spacing_cm depth_cm needs_insects fruit_days`,
+		heat_mean_c best_mean_low_c best_mean_high_c fall_weeks_low fall_weeks_high fall_soil_c first_harvest_year spacing_cm depth_cm needs_insects fruit_days`,
 	"classes": "young_damage_c grown_damage_c grown_kill_c soil_min_c base_c",
 	"covers": `gain_low_k gain_typical_k gain_high_k winter_gain_low_k winter_gain_typical_k winter_gain_high_k light_percent
 		vent_c wind_kmh snow hail insects_out years price`,

@@ -348,6 +348,7 @@ func (a *arithmetic) harvest(w plan.Window) {
 			a.line("  days to harvest from %.0f%s", r.Number, at(r.At()))
 		}
 	}
+	a.ripe(w)
 	a.seasons(w)
 }
 

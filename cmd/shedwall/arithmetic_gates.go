@@ -94,6 +94,25 @@ func (a *arithmetic) latest(w plan.Window) {
 	a.heat(w)
 }
 
+// ripe prints the warmth that days to harvest stand for.
+func (a *arithmetic) ripe(w plan.Window) {
+	var base, best plan.Reason
+	for _, r := range w.Reasons {
+		switch {
+		case r.Kind == plan.ReasonBase:
+			base = r
+		case r.Kind == plan.ReasonBest:
+			best = r
+		case r.Kind == plan.ReasonRipe:
+			a.line("  such days, at a mean of %.1f C in which it grows well%s%s, are %.0f degree days above %.1f C%s%s; it is picked when it has as many (under covers after as many days as in the open)",
+				best.Number, byWhom(best), at(best.At()), r.Number, base.Number, byWhom(base), at(base.At()))
+			if w.From.State == plan.NotKnown {
+				a.line("  there are not so many before the end: whether it ripens is not known")
+			}
+		}
+	}
+}
+
 // heat prints what hot weather closes of a window.
 func (a *arithmetic) heat(w plan.Window) {
 	for _, r := range w.Reasons {

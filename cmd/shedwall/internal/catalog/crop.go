@@ -88,6 +88,10 @@ type Crop struct {
 	BoltDays figure.Of[int]
 	HeatMean figure.Of[quantity.Celsius] // mean of a month above which growth and quality fall
 
+	// BestMeanLow and BestMeanHigh are the means of a month between which it grows best; days
+	// to harvest are those of such weather.
+	BestMeanLow, BestMeanHigh figure.Of[quantity.Celsius]
+
 	// Fall planting: weeks before the ground freezes, and the soil that has cooled to.
 	Season                      PlantSeason
 	FallWeeksLow, FallWeeksHigh figure.Of[float64]

@@ -72,6 +72,7 @@ func (c *checker) growth(p *catalog.Crop) {
 	c.rising("range-order", "the low end first", of("days_low", p.DaysLow), of("days_high", p.DaysHigh))
 	c.rising("range-order", "soil figures that rise from least over best to most",
 		of("soil_min_c", p.SoilMin), of("soil_best_c", p.SoilBest), of("soil_max_c", p.SoilMax))
+	c.rising("range-order", "the low end first", of("best_mean_low_c", p.BestMeanLow), of("best_mean_high_c", p.BestMeanHigh))
 	c.rising("range-order", "a chilling temperature below the one of too much heat", of("chill_c", p.Chill), of("heat_c", p.Heat))
 }
 
@@ -82,6 +83,7 @@ func cropFigures(p *catalog.Crop) []value {
 		of("soil_min_c", p.SoilMin), of("soil_best_c", p.SoilBest), of("soil_max_c", p.SoilMax), of("emerge_days", p.EmergeDays),
 		of("weeks_inside_low", p.WeeksInsideLow), of("weeks_inside_high", p.WeeksInsideHigh),
 		of("days_low", p.DaysLow), of("days_high", p.DaysHigh), of("pick_days", p.PickDays), of("heat_c", p.Heat),
+		of("best_mean_low_c", p.BestMeanLow), of("best_mean_high_c", p.BestMeanHigh),
 		of("spacing_cm", p.SpacingCm), of("depth_cm", p.DepthCm), ofBool("needs_insects", p.NeedsInsect),
 	}
 }

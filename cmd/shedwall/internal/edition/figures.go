@@ -217,7 +217,8 @@ func (l *Ledger) planFigures(c *catalog.Crop, lp *plan.LayerPlan) []catalog.Edit
 	}{
 		{"young_damage_c", c.YoungDamage, class.YoungDamage}, {"young_kill_c", c.YoungKill, none}, {"grown_damage_c", c.GrownDamage, class.GrownDamage},
 		{"winter_kill_c", c.WinterKill, none}, {"chill_c", c.Chill, none}, {"soil_min_c", c.SoilMin, class.SoilMin}, {"heat_c", c.Heat, none},
-		{"base_c", c.Base, class.Base}, {"ceiling_c", c.Ceiling, none}, {"bolt_c", c.Bolt, none}, {"heat_mean_c", c.HeatMean, none}, {"fall_soil_c", c.FallSoil, none},
+		{"base_c", c.Base, class.Base}, {"ceiling_c", c.Ceiling, none}, {"bolt_c", c.Bolt, none}, {"heat_mean_c", c.HeatMean, none},
+		{"best_mean_low_c", c.BestMeanLow, none}, {"best_mean_high_c", c.BestMeanHigh, none}, {"fall_soil_c", c.FallSoil, none},
 	} {
 		f := x.own
 		if f.State == figure.Blank {

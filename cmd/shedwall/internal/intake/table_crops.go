@@ -150,6 +150,8 @@ type cropRow struct {
 	Bolt        table.Cell `csv:"bolt_c,bolt_f" table:"number"`
 	BoltDays    table.Cell `csv:"bolt_days" table:"number"`
 	HeatMean    table.Cell `csv:"heat_mean_c,heat_mean_f" table:"number"`
+	BestLow     table.Cell `csv:"best_mean_low_c,best_mean_low_f" table:"number"`
+	BestHigh    table.Cell `csv:"best_mean_high_c,best_mean_high_f" table:"number"`
 	Season      table.Cell `csv:"plant_season"`
 	FallLow     table.Cell `csv:"fall_weeks_low" table:"number"`
 	FallHigh    table.Cell `csv:"fall_weeks_high" table:"number"`
@@ -202,6 +204,7 @@ func crop(id string, r cropRow) catalog.Crop {
 		ClassCell: r.Class.At(), GerminationCell: r.Germination.At(),
 	}
 	c.WeeksInsideLow, c.WeeksInsideHigh = lowHigh(r.InsideLow, r.InsideHigh, inWeeks.of)
+	c.BestMeanLow, c.BestMeanHigh = temperature.within(0, 40).of(r.BestLow), temperature.within(0, 40).of(r.BestHigh)
 	c.DaysLow, c.DaysHigh = lowHigh(r.DaysLow, r.DaysHigh, func(c table.Cell) figure.Of[int] { return whole(inDays.within(1, 2000), c) })
 	c.FallWeeksLow, c.FallWeeksHigh = lowHigh(r.FallLow, r.FallHigh, inWeeks.of)
 	c.Start, _ = oneOf(r.Start, catalog.Starts).Get()

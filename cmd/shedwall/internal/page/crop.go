@@ -57,6 +57,9 @@ func (b *builder) crop(c *catalog.Crop, g group) *Page {
 		p.add(para(Inline{Text: b.t("crop.no_bands")}))
 	} else {
 		p.add(para(Inline{Text: b.t("crop.dates.intro")}))
+		if mean, ok := b.planner.GrowsFrom(c); ok && (c.DaysLow.Known() || c.DaysHigh.Known()) {
+			p.add(para(Inline{Text: b.t("crop.ripe", "temp", b.words.Temp(mean, 0))}))
+		}
 		p.add(b.estimateNotes(g.bands...)...)
 		p.add(b.leftOutNotes(g.bands[0])...)
 		p.add(b.cropDates(c, plans, quantity.Careful, "careful"), b.cropDates(c, plans, quantity.Half, "half"))

@@ -92,5 +92,5 @@ func seasonNotKnown(l *plan.LayerPlan, odds quantity.Odds) bool {
 }
 
 // needsWarmth says whether a crop grows only in warm weather, so that its days to
-// harvest are too few in a cool summer: the tender classes. Summer heat is not counted.
+// harvest are too few in a cool summer: the tender classes.
 func needsWarmth(c *catalog.Crop) bool { return c.Class == "tender" || c.Class == "very_tender" }

@@ -39,6 +39,8 @@ func (b *builder) window(w plan.Window) string {
 	switch {
 	case from.State == plan.Never:
 		return b.never(from.Gate)
+	case from.State == plan.NotKnown && from.Gate == plan.Warmth:
+		return b.t("window.may_not_ripen")
 	case from.State == plan.NotKnown:
 		return b.t("not_known")
 	case to.State == plan.Never || from.State == plan.Dated && to.State == plan.Dated && to.Slot < from.Slot:

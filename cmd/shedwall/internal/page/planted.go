@@ -136,6 +136,17 @@ func (b *builder) headingName(heading string) string {
 // figureRow adds a row to the table of a crop's figures.
 type figureRow func(key, value string, known bool, owner figure.Owner, source string)
 
+// meanRange is "15.6 °C (60 °F) to 18.3 °C (65 °F)", or the one end that is known.
+func (b *builder) meanRange(low, high figure.Of[quantity.Celsius]) string {
+	if low.Known() && high.Known() {
+		return b.t("range.words", "from", b.temp(low), "to", b.temp(high))
+	}
+	if low.Known() {
+		return b.temp(low)
+	}
+	return b.temp(high)
+}
+
 // growthFigures is the figures of degree days, bolting and planting.
 func (b *builder) growthFigures(c *catalog.Crop, class *catalog.Class, add figureRow) {
 	temp := func(key string, f figure.Of[quantity.Celsius]) { add(key, b.temp(f), f.Known(), f.Owner, f.Source) }
@@ -145,6 +156,11 @@ func (b *builder) growthFigures(c *catalog.Crop, class *catalog.Class, add figur
 		base.Owner = figure.ByClass
 	}
 	temp("heat_mean", c.HeatMean)
+	best, known := c.BestMeanLow, c.BestMeanLow.Known() || c.BestMeanHigh.Known()
+	if !best.Known() {
+		best = c.BestMeanHigh
+	}
+	add("best_mean", b.meanRange(c.BestMeanLow, c.BestMeanHigh), known, best.Owner, best.Source)
 	temp("base", base)
 	temp("ceiling", c.Ceiling)
 	if c.Bolt.Known() {

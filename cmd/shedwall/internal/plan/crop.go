@@ -114,7 +114,14 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 			inside.Gap = gapInside(setOut.Gap, low, high)
 		}
 	}
-	harvest.From = earlier(b.firstHarvest(outside, &x.sowing), b.firstHarvest(setOut, &x.setting))
+	byOutside, needOutside := b.firstHarvest(c, odds, outside, &x.sowing)
+	bySetOut, need := b.firstHarvest(c, odds, setOut, &x.setting)
+	if harvest.From = earlier(byOutside, bySetOut); harvest.From == byOutside {
+		need = needOutside
+	}
+	if end := harvest.To; need > 0 && harvest.From.State == Dated && end.State == Dated && !end.AtLeast && harvest.From.Slot > end.Slot {
+		harvest.From = Bound{State: NotKnown, Gate: Warmth} // its warmth may not suffice
+	}
 	if harvest.From.State == Never || harvest.From.State == NotKnown {
 		harvest.To = harvest.From
 	}
@@ -126,6 +133,9 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 	}
 	if f := &c.DaysLow; f.Known() {
 		harvest.Reasons = append(harvest.Reasons, daysReason(f))
+	}
+	if need > 0 {
+		harvest.Reasons = append(harvest.Reasons, b.warmthReasons(c, need)...)
 	}
 	b.action = Harvest
 	b.flag(c, harvest)
@@ -379,26 +389,29 @@ func raising(c *catalog.Crop, setOut *Window, why *[]Reason) (from, to Bound) {
 	return from, to
 }
 
-// firstHarvest is the first picking of the earliest start, of the quick kinds; a start
-// that nothing holds back counts from the beginning of spring.
-func (b *bandPlan) firstHarvest(start *Window, s *span) Bound {
+// firstHarvest is the first picking of the earliest start, of the quick kinds, and the
+// degree days it waits for (0 = none); a start that nothing holds back counts from the
+// beginning of spring.
+func (b *bandPlan) firstHarvest(c *catalog.Crop, odds quantity.Odds, start *Window, s *span) (first Bound, need float64) {
 	if start == nil {
-		return Bound{}
+		return Bound{}, 0
 	}
 	from := start.From
 	if from.State == Open {
 		from = Bound{State: Dated, Slot: springStart(b.climate.Region.Hemisphere)}
 	}
 	if from.State != Dated {
-		return Bound{State: from.State, Gate: from.Gate}
+		return Bound{State: from.State, Gate: from.Gate}, 0
 	}
 	if start.To.State == Never {
-		return Bound{State: Never, Gate: Maturity}
+		return Bound{State: Never, Gate: start.To.Gate}, 0
 	}
 	if !s.known {
-		return Bound{State: NotKnown}
+		return Bound{State: NotKnown}, 0
 	}
-	return Bound{State: Dated, Slot: from.Slot + quantity.Slot(s.low), PlusMinus: from.PlusMinus, Gate: Growth}
+	b.action = start.Action
+	after, need := b.ripens(c, odds, from, s.low)
+	return Bound{State: Dated, Slot: from.Slot + quantity.Slot(after), PlusMinus: from.PlusMinus, Gate: Growth}, need
 }
 
 // earlier of two bounds, a dated one before one that is not.

@@ -90,12 +90,17 @@ func (b *bandPlan) sumsOf(c *catalog.Crop, odds quantity.Odds) []float64 {
 	if !ok {
 		return nil
 	}
+	return b.sumsAbove(base, c, odds)
+}
+
+// sumsAbove is the same above any base.
+func (b *bandPlan) sumsAbove(base quantity.Celsius, c *catalog.Crop, odds quantity.Odds) []float64 {
 	key := sumKey{base, noCeiling, odds}
 	if t, ok := c.Ceiling.Get(); ok {
 		key.ceiling = t
 	}
-	sums, ok := b.sums[key]
-	if ok {
+	sums, asked := b.sums[key]
+	if asked {
 		return sums
 	}
 	if k := level(odds); b.days[k][0] == nil {

@@ -90,6 +90,9 @@ type ofCrop struct {
 	hot             Stretch // see bandPlan.hot
 	whyHot          []Reason
 	hotKnown        bool
+	growth          growth // see bandPlan.ripens
+	grows           bool
+	growthKnown     bool
 	cold            [2][2]*coldMarks // by event and stage, young and grown; nil = not asked yet, or not known
 }
 

@@ -91,6 +91,8 @@ const (
 	ReasonBoltDays                    // so many of them (days)
 	ReasonBase                        // degree days count above this (C)
 	ReasonWarmth                      // degree days needed (K days)
+	ReasonBest                        // monthly mean in which days to harvest are days (C)
+	ReasonRipe                        // degree days of the days to harvest at that mean (K days)
 	ReasonSnow                        // the soil's date lies in a month with snow (slot)
 	ReasonWeather                     // last day of spring, or first of fall, of a month that rules a cover out (slot)
 	ReasonCool                        // soil that has cooled so far (C), of what is planted in fall
@@ -98,7 +100,7 @@ const (
 )
 
 var reasonNames = [...]string{"limit", "allowance", "gain", "chill", "soil", "emerge", "weeks", "days", "light", "sun", "heat", "heat-mean", "ready",
-	"bolt", "bolt-days", "base", "warmth", "snow", "weather", "cool", "ground"}
+	"bolt", "bolt-days", "base", "warmth", "best", "ripe", "snow", "weather", "cool", "ground"}
 
 func (k ReasonKind) String() string { return reasonNames[k] }
 

@@ -114,6 +114,9 @@ func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Successio
 		s.Base, s.ByClass = float64(b), !own
 		g.heat = heatOfDays(low, high, b, c)
 		g.needs = g.sum(w.From.Slot, days.high)
+		if full, ok := p.growthOf(c); ok { // days from an early start are not all full ones
+			g.needs = max(g.needs, float64(days.high)*full.daily)
+		}
 	} else {
 		s.Missing = append(s.Missing, Missing{Figure: "base_c"})
 	}
@@ -319,7 +322,11 @@ func clearedBy(p *CropPlan) (quantity.Slot, bool) {
 	if !ok || !w.Exists() || w.From.State != Dated || !days.known {
 		return 0, false
 	}
-	return w.From.Slot + quantity.Slot(days.high+pick), true
+	quick := w.From.Slot + quantity.Slot(days.low)
+	if h, ok := l.Find(quantity.Careful, Harvest); ok && h.From.State == Dated {
+		quick = max(quick, h.From.Slot) // in cold weather days are worth less
+	}
+	return quick + quantity.Slot(days.high-days.low+pick), true
 }
 
 // follows says whether a crop may still be started from a slot on.
