@@ -13,7 +13,7 @@ import (
 func TestAfresh(t *testing.T) {
 	c := valley(3, 1981, 2010, 0).Climate(bandAt(300, 400))
 	ask := func(c *Climate) []Answer {
-		return []Answer{c.Date(record.Last, quantity.Careful, Gate{Limit: -1}), c.Remembering().Brief(record.First, quantity.Half, Gate{Limit: 2})}
+		return []Answer{c.Date(record.Last, quantity.Careful, Gate{Limit: -1}), c.Remembering().Brief(record.First, quantity.Half, Gate{Series: Week, Limit: 2})}
 	}
 	before := ask(c)
 	c.Curves()

@@ -95,8 +95,9 @@ type ranks struct {
 // manyQuestions is about how many a plan of a hundred crops puts.
 const manyQuestions = 512
 
-func newBriefing(c *Climate) *briefing {
-	b := &briefing{questions: make(map[question]*Question, manyQuestions), few: make(map[few]fewAnswer, manyQuestions), days: true, nights: len(c.Region.Stations) < 256}
+// newBriefing has room for so many questions, and more as they come.
+func newBriefing(c *Climate, questions int) *briefing {
+	b := &briefing{questions: make(map[question]*Question, questions), few: make(map[few]fewAnswer, questions), days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears

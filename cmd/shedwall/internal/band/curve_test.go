@@ -12,7 +12,7 @@ import (
 	"shedwall/cmd/shedwall/internal/record"
 )
 
-// Curves say what Date says at every point of the grid, whatever the records are like:
+// Curves say what Date says in brief at every point of the grid, whatever the records are like:
 // coarse steps, holes, few years, summers with frost, trends, the south, plain years.
 func TestCurvesAreDates(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -46,8 +46,7 @@ func TestCurvesAreDates(t *testing.T) {
 		for _, e := range events {
 			for _, odds := range levels {
 				for i := range int(curveLen) {
-					want := c.Date(e, odds, Gate{Limit: limitAt(i)})
-					want.Parts = nil
+					want := summary(c.Date(e, odds, Gate{Limit: limitAt(i)}))
 					if got, ok := curves.At(e, odds, Gate{Limit: limitAt(i)}); !ok || !reflect.DeepEqual(*got, want) {
 						t.Fatalf("%v %.1f at %.1f C: %+v, Date says %+v", e, odds, float64(limitAt(i)), got, want)
 					}
@@ -92,9 +91,10 @@ func TestCurvesOffTheGrid(t *testing.T) {
 	}
 }
 
-// A look-up keeps nothing and makes nothing.
+// A date that was asked for before is looked up, which makes nothing.
 func TestLookingUpMakesNothing(t *testing.T) {
 	k := valley(3, 1991, 2010, 0).Climate(bandAt(400, 600)).Curves()
+	drawn(t, k)
 	if n := testing.AllocsPerRun(100, func() { k.At(record.First, quantity.Careful, Gate{Limit: -2.2}) }); n != 0 {
 		t.Errorf("%.0f allocations", n)
 	}
@@ -105,17 +105,34 @@ func tenStations() *Region { return valley(10, 1981, 2010, 0) }
 
 // All dates of a band: both events, both odds, every tenth of a degree from -30 to 15 C.
 func BenchmarkCurves(b *testing.B) {
-	c := tenStations().Climate(bandAt(600, 800))
+	r := tenStations()
 	b.ReportAllocs()
 	for b.Loop() {
-		c.workOutCurves()
+		drawn(b, r.Climate(bandAt(600, 800)).Curves())
 	}
+}
+
+// drawn is every point of curves.
+func drawn(t testing.TB, k *Curves) (out []Answer) {
+	for _, e := range events {
+		for _, odds := range levels {
+			for i := range int(curveLen) {
+				a, ok := k.At(e, odds, Gate{Limit: limitAt(i)})
+				if !ok {
+					t.Fatal("off the grid")
+				}
+				out = append(out, *a)
+			}
+		}
+	}
+	return out
 }
 
 // One date looked up, and one worked out from the records.
 func BenchmarkDate(b *testing.B) {
 	c := tenStations().Climate(bandAt(600, 800))
 	k := c.Curves()
+	drawn(b, k)
 	b.Run("looked up", func(b *testing.B) {
 		b.ReportAllocs()
 		i := 0

@@ -13,11 +13,9 @@ import (
 // whole degrees: of hundreds of bands most ask a station what another has asked. It may be
 // used by several goroutines at once. A nil heard keeps nothing.
 type heard struct {
-	mutex    sync.Mutex
-	nights   map[nightOf]*vector
-	tellings map[sweepOf]map[quantity.Hundredths]*telling
-	kept     int // tellings of all sweeps
-	things   map[any]*made
+	mutex  sync.Mutex
+	nights map[nightOf]*vector
+	things map[any]*made
 }
 
 // nightOf is a question about nights as it is put to a station.
@@ -27,50 +25,16 @@ type nightOf struct {
 	shifted   bool
 }
 
-// sweepOf is what a sweep over thresholds asks a station for.
-type sweepOf struct {
-	event   record.Event
-	level   int // see levelOf
-	shifted bool
-}
-
-// telling is what a station says at a threshold, and what it saw of each of its years.
-type telling struct {
-	told
-	sights []sight
-}
-
-// Bounds of what is kept of each station, some 300 and 150 bytes apiece: more than there
+// Bounds of what is kept of each station. Of nights, some 300 bytes apiece: more than there
 // are tenths of a degree between the coldest and the warmest threshold of crops, twice two
-// events and, of tellings, two levels of odds. Records with finer steps fill it with what
-// is hardly asked twice.
+// events. Records with finer steps fill it with what is hardly asked twice.
 const (
-	mostNights   = 3000
-	mostTellings = 5000
-	mostThings   = 500
+	mostNights = 3000
+	mostThings = 500
 )
 
 func newHeard() *heard {
-	return &heard{things: map[any]*made{}, nights: map[nightOf]*vector{}, tellings: map[sweepOf]map[quantity.Hundredths]*telling{}}
-}
-
-// sweep is what is known of a sweep, for keep to add to.
-func (h *heard) sweep(q sweepOf) map[quantity.Hundredths]*telling {
-	if h == nil {
-		return nil
-	}
-	if h.tellings[q] == nil {
-		h.tellings[q] = map[quantity.Hundredths]*telling{}
-	}
-	return h.tellings[q]
-}
-
-// keep adds to what is known of a sweep.
-func (h *heard) keep(known map[quantity.Hundredths]*telling, compared quantity.Hundredths, t *telling) {
-	if h != nil && h.kept < mostTellings {
-		known[compared] = t
-		h.kept++
-	}
+	return &heard{things: map[any]*made{}, nights: map[nightOf]*vector{}}
 }
 
 // Keep is what make makes of a station's own record and years, made once for all bands of

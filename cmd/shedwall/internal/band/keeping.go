@@ -25,7 +25,7 @@ type keeping struct {
 	under *keeping // that of the band for one that is like it (see beside), whose stations say the same; else nil
 
 	drawing sync.Mutex
-	curves  *Curves // nil = not worked out
+	curves  *Curves // nil = nobody has asked for them
 }
 
 // single is a question with one gate.
@@ -147,7 +147,7 @@ func (k *keeping) curvesOf(c *Climate) *Curves {
 	k.drawing.Lock()
 	defer k.drawing.Unlock()
 	if k.curves == nil {
-		k.curves = c.workOutCurves()
+		k.curves = newCurves(c)
 	}
 	return k.curves
 }

@@ -15,7 +15,7 @@ func TestForgotten(t *testing.T) {
 	plan := c.Remembering()
 	ask := func(c *Climate) (out []Answer) {
 		for _, limit := range []quantity.Celsius{-4, -1, 0, 2} {
-			out = append(out, c.Brief(record.Last, quantity.Careful, Gate{Limit: limit}))
+			out = append(out, c.Brief(record.Last, quantity.Careful, Gate{Limit: limit}, Gate{Series: Week, Limit: limit}))
 			at, ok := c.Curves().At(record.First, quantity.Half, Gate{Limit: limit})
 			if !ok {
 				t.Fatalf("%v lies off the curves", limit)

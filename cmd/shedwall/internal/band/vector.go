@@ -96,11 +96,18 @@ func (c *Climate) Question(e record.Event, odds quantity.Odds, g *Gate) *Questio
 	}
 	q, ok := c.brief.questions[key]
 	if !ok {
-		q = &Question{ID: len(c.brief.questions), event: e, odds: odds, gate: *g, brief: c.brief.able(g)}
-		q.gate.Days = nil
+		q = c.ask(e, odds, g)
+		q.ID = len(c.brief.questions)
 		c.brief.questions[key] = q
 	}
 	near.key, near.q = key, q
+	return q
+}
+
+// ask is a question that nobody need put again.
+func (c *Climate) ask(e record.Event, odds quantity.Odds, g *Gate) *Question {
+	q := &Question{event: e, odds: odds, gate: *g, brief: c.brief.able(g)}
+	q.gate.Days = nil
 	return q
 }
 
@@ -119,10 +126,14 @@ func (c *Climate) saidOf(q *Question, shifted bool) []*vector {
 	return q.said[k]
 }
 
-// vector is what a station says of a gate, without its Days.
+// vector is what a station says of a gate, without its Days. What is said of nights is kept
+// with the station, for all bands.
 func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifted bool, g *Gate) *vector {
 	s := c.Region.Stations[station]
 	compared := s.compared(g.Series, c.shiftFor(e, odds, station, g).Threshold(g.Limit, g.Allowance, g.Gain))
+	if g.Series == Night {
+		return c.night(s, e, shifted, compared)
+	}
 	key := uint64(uint16(compared)) | uint64(g.Count)<<16 | uint64(station)<<32 | uint64(g.Series)<<40 | uint64(e)<<44
 	if shifted {
 		key |= 1 << 48
@@ -137,9 +148,6 @@ func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifte
 
 func (c *Climate) newVector(s *Station, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
 	n := s.Last - s.First + 1
-	if g.Series == Night {
-		return c.night(s, e, shifted, compared)
-	}
 	v := &vector{years: n}
 	if g.Series == Week {
 		c.fill(v, s, e, shifted, g.Series, compared)

@@ -214,17 +214,9 @@ func (c Staircases) year(season int) (seasonYear, bool) {
 // with value <= t. t must already be rounded by RoundWarm to the series' step.
 // A season year that the series does not touch is Unusable, all its days missing.
 func (c Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outcome {
-	o, _ := c.YearUntil(season, e, t)
-	return o
-}
-
-// YearUntil is Year, and the lowest threshold above t at which it says something else of
-// the same season year and event; the highest there is where nothing changes any more. It
-// lets a sweep over thresholds look at a year only when it must.
-func (c Staircases) YearUntil(season int, e record.Event, t quantity.Hundredths) (o Outcome, until quantity.Hundredths) {
 	y, ok := c.year(season)
 	if !ok {
-		return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}, noValue
+		return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}
 	}
 	stairs, summer := c.steps[y.last:y.first], y.summerAfter
 	if e == record.First {
@@ -238,21 +230,14 @@ func (c Staircases) YearUntil(season int, e record.Event, t quantity.Hundredths)
 			i = m + 1
 		}
 	}
-	o = Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: summer <= t}
+	o := Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: summer <= t}
 	if i < len(stairs) {
 		o.State, o.Slot, o.Missing = Date, quantity.Slot(stairs[i].slot), int(stairs[i].missing)
 	}
 	if o.Missing > MaxMissing {
 		o.State, o.Slot = Unusable, 0
 	}
-	until = noValue
-	if i > 0 {
-		until = stairs[i-1].value
-	}
-	if !o.Midsummer {
-		until = min(until, summer)
-	}
-	return o, until
+	return o
 }
 
 // Vector appends the outcomes of season years first to last to dst and returns
