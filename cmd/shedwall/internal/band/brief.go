@@ -64,7 +64,7 @@ type briefing struct {
 	values [maxYears]int16
 	by     [maxYears]uint8 // gate that a value is of
 	lowest int             // rank of the first value
-	said   [maxGates][]*vector
+	said   [maxGates]*testimony
 	turned [maxGates]*Days // of the gates
 
 	entered []uint8 // gates that have a part in a date, in places
@@ -173,7 +173,7 @@ type share struct{ weight, slot, sampling float64 }
 func (c *Climate) hear(t *tally, station int, q hearing) int {
 	b := c.brief
 	blind, midsummer := b.unlike(station, q.gates)
-	used := b.said[0][station].years - bits.OnesCount64(blind)
+	used := b.said[0].of[station].years - bits.OnesCount64(blind)
 	if used < fewest(q.odds) {
 		return 0
 	}
@@ -186,8 +186,8 @@ func (c *Climate) hear(t *tally, station int, q hearing) int {
 		b.enter(station, r, q.gates)
 	}
 	only := b.entered[0]
-	switch said := b.said[only][station].told[:used]; {
-	case len(b.entered) == 1 && b.said[only][station].used == used: // it decides, and its years are in order
+	switch said := b.said[only].of[station].told[:used]; {
+	case len(b.entered) == 1 && b.said[only].of[station].used == used: // it decides, and its years are in order
 		b.tell(b.turned[only], said, r)
 		t.votes[only] = b.voteOf(b.turned[only], said, r, weight, t.votes[only])
 	case len(b.entered) == 2:
@@ -206,7 +206,7 @@ func (c *Climate) hear(t *tally, station int, q hearing) int {
 // midsummer, by any of the first gates.
 func (b *briefing) unlike(station, gates int) (blind, midsummer uint64) {
 	for g := range gates {
-		v := b.said[g][station]
+		v := b.said[g].of[station]
 		blind, midsummer = blind|v.blind, midsummer|v.midsummer
 	}
 	return blind, midsummer
@@ -296,7 +296,7 @@ func (c *Climate) briefRisk(spring, fall *Question, odds quantity.Odds, shifted 
 	weight, apart := 0.0, c.apart()
 	springs, falls := c.saidOf(spring, shifted), c.saidOf(fall, shifted)
 	for i := range c.Region.Stations {
-		a, z := springs[i], falls[i]
+		a, z := springs.of[i], falls.of[i]
 		n := max(0, a.years-apart)
 		heard := (uint64(1)<<n - 1) &^ (a.blind | z.blind>>apart)
 		used := bits.OnesCount64(heard)

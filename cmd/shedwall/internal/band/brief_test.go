@@ -90,7 +90,7 @@ func TestYearsAlikeVote(t *testing.T) {
 		}
 	}
 	b := &briefing{}
-	b.said[0], b.said[1] = []*vector{first}, []*vector{second}
+	b.said[0], b.said[1] = &testimony{of: []*vector{first}}, &testimony{of: []*vector{second}}
 	r := newRanks(30, record.Last, quantity.Half)
 	b.turned[0], b.turned[1] = asItIs, asItIs
 	b.enter(0, r, 2)

@@ -40,7 +40,7 @@ func (b *briefing) enter(station int, r *ranks, gates int) {
 	var latest [maxGates]int16
 	least := briefNothing
 	for g := range gates {
-		v, d := b.said[g][station], b.turned[g]
+		v, d := b.said[g].of[station], b.turned[g]
 		least, latest[g] = max(least, d.action(v.told[r.first-1].slot())), d.action(v.told[v.used-1].slot())
 	}
 	b.entered = b.places[:0]
@@ -60,7 +60,7 @@ func (b *briefing) enter(station int, r *ranks, gates int) {
 func (b *briefing) take(station int, blind uint64, used int, r *ranks) {
 	var runs [maxGates]runner
 	for k, g := range b.entered {
-		runs[k] = newRunner(b.said[g][station], b.turned[g], g)
+		runs[k] = newRunner(b.said[g].of[station], b.turned[g], g)
 	}
 	for rank := used; ; {
 		best := &runs[0]
@@ -85,7 +85,7 @@ func (b *briefing) take(station int, blind uint64, used int, r *ranks) {
 // takeTwo is take of two gates, in half the time: a plan does it some ten thousand times.
 func (b *briefing) takeTwo(station int, blind uint64, used int, r *ranks) {
 	g, h := b.entered[0], b.entered[1]
-	first, second := b.said[g][station], b.said[h][station]
+	first, second := b.said[g].of[station], b.said[h].of[station]
 	firstTurned, secondTurned := b.turned[g], b.turned[h]
 	i, j := first.used-1, second.used-1
 	x, y := first.told[i], second.told[j]

@@ -69,8 +69,8 @@ type Question struct {
 	event record.Event
 	odds  quantity.Odds
 	gate  Gate
-	brief bool         // Brief can do without Date
-	said  [2][]*vector // what the stations say, plain and shifted; nil = not asked yet
+	brief bool          // Brief can do without Date
+	said  [2]*testimony // what the stations say, plain and shifted; nil = not asked yet
 }
 
 // question identifies a Question.
@@ -111,19 +111,47 @@ func (c *Climate) ask(e record.Event, odds quantity.Odds, g *Gate) *Question {
 	return q
 }
 
+// testimony is what every station says of a question, and bounds of it.
+type testimony struct {
+	of []*vector // by station
+
+	// Every year of every station can tell, and none freezes at midsummer. Then no year of
+	// a station that is heard has its slot after latest, and none of the ranks that are
+	// read of it has one before least.
+	whole         bool
+	least, latest int16
+}
+
 // saidOf is what every station says of a question.
-func (c *Climate) saidOf(q *Question, shifted bool) []*vector {
+func (c *Climate) saidOf(q *Question, shifted bool) *testimony {
 	k := 0
 	if shifted && !q.gate.Series.byDay() {
 		k = 1
 	}
 	if q.said[k] == nil {
-		q.said[k] = make([]*vector, len(c.Region.Stations))
-		for i := range q.said[k] {
-			q.said[k][i] = c.vector(i, q.event, q.odds, k == 1, &q.gate)
+		t := &testimony{of: make([]*vector, len(c.Region.Stations))}
+		for i := range t.of {
+			t.of[i] = c.vector(i, q.event, q.odds, k == 1, &q.gate)
 		}
+		c.brief.bound(t, q.event, q.odds)
+		q.said[k] = t
 	}
 	return q.said[k]
+}
+
+// bound fills in the bounds of what was said.
+func (b *briefing) bound(t *testimony, e record.Event, odds quantity.Odds) {
+	t.whole, t.least, t.latest = true, briefNever, briefNothing
+	for _, v := range t.of {
+		switch {
+		case v.blind|v.midsummer != 0:
+			t.whole = false
+			return
+		case v.used >= fewest(odds):
+			first := b.ranksOf(v.used, e, odds).first
+			t.least, t.latest = min(t.least, v.told[first-1].slot()), max(t.latest, v.told[v.used-1].slot())
+		}
+	}
 }
 
 // vector is what a station says of a gate, without its Days. What is said of nights is kept
