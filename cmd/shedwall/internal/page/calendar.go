@@ -173,7 +173,7 @@ func (b *builder) calendarFile(m *bandPage) File {
 						gap = [2]string{b.date(win.Gap.From).String(), b.date(win.Gap.To).String()}
 					}
 					give := ""
-					if n := max(win.From.PlusMinus, win.To.PlusMinus); n > 0 {
+					if n := int(max(win.From.PlusMinus, win.To.PlusMinus)); n > 0 {
 						give = strconv.Itoa(n)
 					}
 					out = append(append(out, ofCrop...), ',')

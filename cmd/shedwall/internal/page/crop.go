@@ -200,7 +200,7 @@ func (b *builder) cropDates(c *catalog.Crop, plans []cropIn, odds quantity.Odds,
 		for _, a := range actions {
 			row = append(row, b.quiet(b.action(open, odds, a)))
 			w, _ := open.Find(odds, a)
-			give = max(give, w.From.PlusMinus, w.To.PlusMinus)
+			give = max(give, int(w.From.PlusMinus), int(w.To.PlusMinus))
 		}
 		text := b.t("not_known")
 		if give > 0 {
@@ -357,9 +357,9 @@ func (b *builder) work(l, open *plan.LayerPlan) string {
 		if w.Action == plan.LastSafeDay {
 			continue
 		}
-		text := b.t("work.nights", "middling", b.words.Int(w.Prudent.Middling), "bad", b.words.Int(w.Prudent.Bad))
+		text := b.t("work.nights", "middling", b.words.Int(int(w.Prudent.Middling)), "bad", b.words.Int(int(w.Prudent.Bad)))
 		if w.VentKnown {
-			text += b.t("work.days", "middling", b.words.Int(w.ShutAndOpen.Middling), "bad", b.words.Int(w.ShutAndOpen.Bad))
+			text += b.t("work.days", "middling", b.words.Int(int(w.ShutAndOpen.Middling)), "bad", b.words.Int(int(w.ShutAndOpen.Bad)))
 		}
 		return text
 	}

@@ -23,11 +23,11 @@ func (s *blended) add(counts []int, weight float64) {
 	}
 }
 
-func (s *blended) nights() fewNights {
+func (s *blended) nights() Nights {
 	if s.weight == 0 {
-		return fewNights{}
+		return Nights{}
 	}
-	return fewNights{int16(math.Round(s.price.Middling / s.weight)), int16(math.Ceil(s.price.Bad/s.weight - rounding))}
+	return Nights{int16(math.Round(s.price.Middling / s.weight)), int16(math.Ceil(s.price.Bad/s.weight - rounding))}
 }
 
 // counting keeps what was laid out and marked of each station, for one band, and the prices
@@ -57,14 +57,9 @@ type evenings struct {
 // price is how many nights and days a stretch takes; known where any station tells. A band
 // has thousands, so it is kept small.
 type price struct {
-	needed, prudent, open fewNights
+	needed, prudent, open Nights
 	known                 bool
 }
-
-// fewNights is Nights of two season years at most.
-type fewNights struct{ middling, bad int16 }
-
-func (n fewNights) nights() Nights { return Nights{int(n.middling), int(n.bad)} }
 
 func (n *counting) price(c *band.Climate, q evenings) price {
 	p, ok := n.prices[q]

@@ -62,7 +62,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: max(on, start.Slot), To: end.Slot})
 		}
 	}
-	return stay(out, &b.room.spans)
+	return stay(out, &b.room.spans, 200)
 }
 
 // lastStart is the last slot on which anything is started outside by careful dates;

@@ -139,7 +139,11 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 	}
 	b.action = Harvest
 	b.flag(c, harvest)
-	b.room.keep(out)
+	var open []Window
+	if b.open != nil {
+		open = b.open.at(odds)
+	}
+	b.room.keep(out, open)
 	return out
 }
 
@@ -345,7 +349,7 @@ func (b *bandPlan) latest(c *catalog.Crop, odds quantity.Odds, safe, from Bound,
 		return Bound{State: Open}
 	}
 	to := Bound{State: Dated, Slot: end.Slot - quantity.Slot(s.high), PlusMinus: end.PlusMinus, AtLeast: end.AtLeast, Gate: gate}
-	if last, need, ok := b.warmUntil(c, odds, b.usual(odds, from), end.Slot, s.high); ok && last < to.Slot {
+	if last, need, ok := b.warmUntil(c, odds, b.usual(s, odds, from), end.Slot, s.high); ok && last < to.Slot {
 		to.Slot, to.Gate = last, Warmth
 		base, _ := c.Base.Get()
 		*why = append(*why, Reason{Kind: ReasonBase, Number: float64(base), Unit: UnitCelsius, Gate: Warmth, By: c.Base.Owner, cell: &c.Base.Cell},
@@ -433,7 +437,7 @@ func boundOf(a band.Answer, gate Gate) Bound { return toldBy(&a).bound(gate) }
 func (t told) bound(gate Gate) Bound {
 	switch t.state {
 	case band.Dated:
-		return Bound{State: Dated, Slot: t.slot, PlusMinus: int(t.plusMinus), Gate: gate}
+		return Bound{State: Dated, Slot: t.slot, PlusMinus: t.plusMinus, Gate: gate}
 	case band.NoneNeeded:
 		return Bound{State: Open}
 	case band.Never, band.AnyMonth:

@@ -14,6 +14,8 @@ type span struct {
 	low, high int
 	known     bool
 	why       []Reason
+
+	usual [2]Bound // the first start in open ground before hot weather was looked at, careful and half
 }
 
 // fromSowing and fromSetOut count days to harvest from the action they are named

@@ -113,7 +113,9 @@ func coolSeason(c *catalog.Crop) bool {
 // with. Where no start at all avoids the heat nothing is moved: growers grow it all the
 // same, and its harvest says that it is hot.
 func (b *bandPlan) avoidHeat(c *catalog.Crop, w *Window, s *span) {
-	w.usual = w.From
+	if w.Layers == "" {
+		s.usual[level(w.Odds)] = w.From
+	}
 	if !coolSeason(c) || !s.known || !w.Exists() {
 		return
 	}

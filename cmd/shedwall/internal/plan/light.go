@@ -125,11 +125,9 @@ func (b *bandPlan) sumsAbove(base quantity.Celsius, c *catalog.Crop, odds quanti
 
 // usual is the start for which days to harvest are counted: the first in open ground, also
 // under covers; the first there is where open ground has none.
-func (b *bandPlan) usual(odds quantity.Odds, from Bound) quantity.Slot {
-	if b.open != nil {
-		if w := b.open.find(odds, b.action); w != nil && w.usual.State == Dated {
-			return w.usual.Slot
-		}
+func (b *bandPlan) usual(s *span, odds quantity.Odds, from Bound) quantity.Slot {
+	if u := s.usual[level(odds)]; b.open != nil && u.State == Dated {
+		return u.Slot
 	}
 	return b.begin(from)
 }

@@ -34,13 +34,13 @@ const (
 // told is the part of an answer that a plan needs.
 type told struct {
 	slot      quantity.Slot
-	plusMinus int32
-	decides   int16
+	plusMinus int16
+	decides   int8 // no more than maxGates
 	state     band.State
 }
 
 func toldBy(a *band.Answer) told {
-	return told{a.Slot, int32(a.PlusMinus), int16(a.Decides), a.State}
+	return told{a.Slot, int16(a.PlusMinus), int8(a.Decides), a.State}
 }
 
 // date asks the climate, once for each question, in brief; while a date is being explained,
@@ -122,7 +122,7 @@ const actions = 5
 // place is room for a list of n windows.
 func (r *room) place(n int) []Window {
 	if len(r.windows) < n {
-		r.windows = make([]Window, 200)
+		r.windows = make([]Window, 250)
 	}
 	out := r.windows[:0:n]
 	r.windows = r.windows[n:]
@@ -130,33 +130,31 @@ func (r *room) place(n int) []Window {
 }
 
 // keep moves the reasons of windows from the paper they were gathered on to where they
-// stay.
-func (r *room) keep(ws []Window) {
-	n := 0
+// stay. open is the same windows in open ground, none while that is planned: what covers do
+// not change has the same reasons.
+func (r *room) keep(ws, open []Window) {
 	for i := range ws {
-		n += len(ws[i].Reasons)
-	}
-	if len(r.reasons) < n {
-		r.reasons = make([]Reason, max(n, 800))
-	}
-	for i := range ws {
-		m := copy(r.reasons, ws[i].Reasons)
-		ws[i].Reasons, r.reasons = r.reasons[:m:m], r.reasons[m:]
-		if m == 0 {
-			ws[i].Reasons = nil
+		w := &ws[i]
+		switch {
+		case len(w.Reasons) == 0:
+			w.Reasons = nil
+		case i < len(open) && slices.Equal(w.Reasons, open[i].Reasons):
+			w.Reasons = open[i].Reasons
+		default:
+			w.Reasons = stay(w.Reasons, &r.reasons, 800)
 		}
 	}
 }
 
-// stay moves a list to where it stays: the beginning of room, of which there is more by the
-// hundred.
-func stay[T any](list []T, room *[]T) []T {
+// stay moves a list to where it stays: the beginning of room, of which there is more by so
+// many.
+func stay[T any](list []T, room *[]T, many int) []T {
 	n := len(list)
 	if n == 0 {
 		return nil
 	}
 	if len(*room) < n {
-		*room = make([]T, max(n, 200))
+		*room = make([]T, max(n, many))
 	}
 	out := (*room)[:n:n]
 	*room = (*room)[n:]

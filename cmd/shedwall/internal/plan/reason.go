@@ -7,7 +7,7 @@ import (
 )
 
 // Gate is what decides one end of a window.
-type Gate uint16
+type Gate uint8
 
 // The gates. NoGate: nothing holds this end back.
 const (

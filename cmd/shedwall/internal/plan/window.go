@@ -41,12 +41,13 @@ const (
 // Bound is one end of a window. PlusMinus is how far off the date may be (days),
 // from sampling and from carrying it over from other stations; 0 = not known.
 // AtLeast: the true last day is not known, only that it is no earlier than Slot.
+// A band has some thirty thousand of them, so it is kept small.
 type Bound struct {
 	Slot      quantity.Slot
+	PlusMinus int16
+	Gate      Gate
 	State     BoundState
 	AtLeast   bool
-	Gate      Gate
-	PlusMinus int
 }
 
 // EndKnown says whether a last day is known, or that nothing ends it or there is none.
@@ -64,8 +65,6 @@ type Window struct {
 	Gap  Stretch // days within the window on which it is not done; see Parts
 	Hot  Stretch // of a harvest: in half the years too hot for the crop
 	Slow Stretch // of a harvest: what stands is picked, but hardly grows
-
-	usual Bound // From before hot weather was looked at
 }
 
 // Exists says whether there is anything to do: both ends dated or open, and
@@ -110,12 +109,17 @@ func (l *LayerPlan) Find(odds quantity.Odds, a Action) (Window, bool) {
 	return Window{}, false
 }
 
+// at is the windows at careful or half odds.
+func (l *LayerPlan) at(odds quantity.Odds) []Window {
+	if odds == quantity.Half {
+		return l.Half
+	}
+	return l.Careful
+}
+
 // find is Find without a copy; nil where there is none.
 func (l *LayerPlan) find(odds quantity.Odds, a Action) *Window {
-	ws := l.Careful
-	if odds == quantity.Half {
-		ws = l.Half
-	}
+	ws := l.at(odds)
 	for i := range ws {
 		if ws[i].Action == a {
 			return &ws[i]

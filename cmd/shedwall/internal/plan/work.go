@@ -26,8 +26,8 @@ type Work struct {
 }
 
 // Nights is whole nights or days: of the middling year to the nearest, of the bad one
-// rounded up.
-type Nights struct{ Middling, Bad int }
+// rounded up; of two season years at most.
+type Nights struct{ Middling, Bad int16 }
 
 // works is the work of every date that the layers make earlier or later. Nothing
 // where no station has ten years of nights to count.
@@ -73,7 +73,7 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 			out = append(out, work)
 		}
 	}
-	return stay(out, &b.room.work)
+	return stay(out, &b.room.work, 200)
 }
 
 // comesUp is when a seed sown on a slot comes up by careful odds; the slot itself
@@ -99,7 +99,7 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers *layer
 		q.young = cold[0]
 	}
 	p := b.counting.price(b.climate, q)
-	return Work{a, first, safe - 1, p.needed.nights(), p.prudent.nights(), p.open.nights(), layers.ventKnown}, p.known
+	return Work{a, first, safe - 1, p.needed, p.prudent, p.open, layers.ventKnown}, p.known
 }
 
 // stillAir is how much colder than the air a leaf is on half the nights, where the crop's
