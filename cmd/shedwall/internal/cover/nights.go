@@ -13,17 +13,41 @@ import (
 // Years is a daily record laid out by season year and slot, for counting nights and
 // days between two slots in each year.
 type Years struct {
-	min, max [][slots]quantity.Hundredths
-	coldest  [words][]quantity.Hundredths // by year: the lowest minimum; above all thresholds where none is known
-	unknown  [words][]uint64              // by year: days without a minimum
-	none     [words][]uint64              // and those that there are not
-	lacking  [words]bool                  // some are unknown
+	min     [][fours]fourDays
+	max     [][slots]quantity.Hundredths
+	coldest [words][]quantity.Hundredths // by year: the lowest minimum; above all thresholds where none is known
+	unknown [words][]uint64              // by year: days without a minimum
+	lacking [words]bool                  // some are unknown
+}
+
+// fourDays is the minima of four days, the first in the lowest 16 bits, so that a threshold is
+// compared with all at once: hundredths of a degree above lowest, noMinimum for a day without.
+type fourDays uint64
+
+const (
+	lowest    quantity.Hundredths = -1 << 14 // -163.84 C
+	noMinimum fourDays            = 1<<15 - 1
+	eachDay   fourDays            = 1 | 1<<16 | 1<<32 | 1<<48
+)
+
+// above is hundredths above lowest, below noMinimum; nothing that is measured is cut.
+func above(t quantity.Hundredths) fourDays {
+	return fourDays(int32(min(max(t, lowest), -lowest-2)) - int32(lowest))
+}
+
+// atOrBelow is four bits, the lowest of the first day: set where its minimum is at or below
+// a threshold.
+func (d fourDays) atOrBelow(at fourDays) uint64 {
+	over := at*eachDay | eachDay<<15 // above each threshold a bit that is left where the difference is not negative
+	left := (over - d) >> 15 & eachDay
+	return uint64(left * (1<<48 | 1<<33 | 1<<18 | 1<<3) >> 48 & 15) // the four side by side
 }
 
 // A season year has 366 slots; one bit each.
 const (
 	slots = quantity.SlotsPerYear
 	words = (slots + 63) / 64
+	fours = (slots + 3) / 4
 )
 
 // Marks says which slots of each season year of a Years are meant. They are worked out as
@@ -39,9 +63,9 @@ type Marks struct {
 // Lay lays out the given season years of a record. The slot of 29 February is unknown
 // in common years and counts for nothing. The record is not changed.
 func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
-	y := &Years{min: make([][slots]quantity.Hundredths, len(seasons)), max: make([][slots]quantity.Hundredths, len(seasons))}
+	y := &Years{min: make([][fours]fourDays, len(seasons)), max: make([][slots]quantity.Hundredths, len(seasons))}
 	for w := range words {
-		y.unknown[w], y.none[w] = make([]uint64, len(seasons)), make([]uint64, len(seasons))
+		y.unknown[w] = make([]uint64, len(seasons))
 		y.coldest[w] = slices.Repeat([]quantity.Hundredths{math.MaxInt16}, len(seasons))
 	}
 	leap := h.SlotOf(quantity.MonthDay{Month: 2, Day: 29})
@@ -49,18 +73,21 @@ func Lay(d *record.Daily, h quantity.Hemisphere, seasons []int) *Years {
 		start := h.SeasonStart(season)
 		common := h.SeasonStart(season+1)-start < slots
 		day := start
+		for k := range y.min[i] {
+			y.min[i][k] = noMinimum * eachDay
+		}
 		for s := range quantity.Slot(slots) {
-			y.min[i][s], y.max[i][s] = quantity.Missing, quantity.Missing
+			y.max[i][s] = quantity.Missing
 			if common && s == leap {
-				y.none[s/64][i] |= 1 << (s % 64)
 				continue // no such day: nothing is missing
 			}
-			y.min[i][s], y.max[i][s] = d.MinOn(day), d.MaxOn(day)
-			if !y.min[i][s].Known() {
+			y.max[i][s] = d.MaxOn(day)
+			if low := d.MinOn(day); low.Known() {
+				y.min[i][s/4] ^= (noMinimum ^ above(low)) << (16 * (s % 4))
+				y.coldest[s/64][i] = min(y.coldest[s/64][i], low)
+			} else {
 				y.unknown[s/64][i] |= 1 << (s % 64)
 				y.lacking[s/64] = true
-			} else {
-				y.coldest[s/64][i] = min(y.coldest[s/64][i], y.min[i][s])
 			}
 			day++
 		}
@@ -89,25 +116,17 @@ func (m *Marks) work(w int) []uint64 {
 	y := m.years
 	out := make([]uint64, len(y.min))
 	for i := range out {
-		from, to := w*64, min(w*64+64, slots)
 		switch {
 		case m.warm:
-			out[i] = warmWord(y.max[i][from:to], m.at[0])
-		case y.coldest[w][i] <= m.at[i]: // as hardly in summer; Missing compares colder than all
-			out[i] = coldWord(y.min[i][from:to], m.at[i]) &^ (y.unknown[w][i] | y.none[w][i])
+			out[i] = warmWord(y.max[i][w*64:min(w*64+64, slots)], m.at[0])
+		case y.coldest[w][i] <= m.at[i]: // as hardly in summer
+			at := above(m.at[i])
+			for k, days := range y.min[i][w*16 : min(w*16+16, fours)] {
+				out[i] |= days.atOrBelow(at) << (4 * k)
+			}
 		}
 	}
 	return out
-}
-
-// coldWord is a bit for each value, the lowest for the first: set where that is at or below
-// a threshold, told by the sign of a difference.
-func coldWord(row []quantity.Hundredths, at quantity.Hundredths) (word uint64) {
-	above := int32(at) + 1
-	for _, v := range row {
-		word = word>>1 | uint64(uint32(int32(v)-above)>>31)<<63
-	}
-	return word >> (64 - len(row))
 }
 
 func warmWord(row []quantity.Hundredths, at quantity.Hundredths) (word uint64) {
@@ -125,58 +144,82 @@ const unknownShare = 0.1
 // NotCounted stands for a year of which too many nights are missing.
 const NotCounted = -1
 
-// Counts is how many marked slots lie from one slot to another, both included, in
-// each year; only those that are also marked in and, where and is not nil. A year that
-// lacks more than a tenth of the stretch has NotCounted. What lies outside slots 0 to
-// 365 is left out. The result is in dst, from its beginning.
-func (y *Years) Counts(dst []int, m, and *Marks, from, to quantity.Slot) []int {
-	dst = dst[:0]
-	for range y.min {
-		dst = append(dst, 0)
-	}
-	if from, to = max(from, 0), min(to, slots-1); to < from {
-		return dst
-	}
-	first, last := int(from/64), int(to/64)
-	maskOf := func(w int) uint64 {
-		mask := ^uint64(0)
-		if w == first {
-			mask &= ^uint64(0) << (from % 64)
+// Stretch is the marked slots from one to another, both included; with And, only those that
+// are marked there too. What lies outside slots 0 to 365 is left out.
+type Stretch struct {
+	Marks, And *Marks
+	From, To   quantity.Slot
+}
+
+// Counts is how many slots stretches have together in each year. A year that lacks more than
+// a tenth of one of them has NotCounted. The result is in dst, from its beginning.
+func (y *Years) Counts(dst []int, stretches ...Stretch) []int {
+	dst = slices.Grow(dst[:0], len(y.min))[:len(y.min)]
+	clear(dst)
+	for _, s := range stretches {
+		first, last := s.words()
+		for w := first; w <= last; w++ {
+			s.count(dst, w)
 		}
-		if w == last {
-			mask &= ^uint64(0) >> (63 - to%64)
-		}
-		return mask
 	}
-	lacking := false
-	for w := first; w <= last; w++ {
-		lacking = lacking || y.lacking[w]
-		mask, marked := maskOf(w), m.word(w)
-		if and == nil {
-			for i, word := range marked {
-				dst[i] += bits.OnesCount64(word & mask)
+	for _, s := range stretches {
+		first, last := s.words()
+		for w := first; w <= last; w++ {
+			if y.lacking[w] {
+				y.leaveOut(dst, s)
+				break
 			}
-			continue
-		}
-		also := and.word(w)
-		for i, word := range marked {
-			dst[i] += bits.OnesCount64(word & also[i] & mask)
 		}
 	}
-	if !lacking {
-		return dst
+	return dst
+}
+
+// words is the first and the last word in which a stretch has slots; none where the last is
+// before the first.
+func (s *Stretch) words() (first, last int) {
+	from, to := max(s.From, 0), min(s.To, slots-1)
+	if to < from {
+		return 0, -1
 	}
-	allowed := int(unknownShare * float64(to-from+1))
+	return int(from / 64), int(to / 64)
+}
+
+// mask is the bits of a stretch in one of its words.
+func (s *Stretch) mask(w int) uint64 {
+	before, after := max(0, int(s.From)-64*w), max(0, 64*w+63-int(s.To))
+	return ^uint64(0) << before & (^uint64(0) >> after)
+}
+
+// count adds the slots in one word.
+func (s *Stretch) count(dst []int, w int) {
+	mask, marked := s.mask(w), s.Marks.word(w)
+	if s.And == nil {
+		for i, word := range marked[:len(dst)] {
+			dst[i] += bits.OnesCount64(word & mask)
+		}
+		return
+	}
+	also := s.And.word(w)
+	for i, word := range marked {
+		dst[i] += bits.OnesCount64(word & also[i] & mask)
+	}
+}
+
+// leaveOut marks the years that lack too much of a stretch.
+func (y *Years) leaveOut(dst []int, s Stretch) {
+	first, last := s.words()
+	allowed := int(unknownShare * float64(min(s.To, slots-1)-max(s.From, 0)+1))
 	for i := range dst {
 		lacks := 0
 		for w := first; w <= last; w++ {
-			lacks += bits.OnesCount64(y.unknown[w][i] & maskOf(w))
+			if unknown := y.unknown[w][i]; unknown != 0 {
+				lacks += bits.OnesCount64(unknown & s.mask(w))
+			}
 		}
 		if lacks > allowed {
 			dst[i] = NotCounted
 		}
 	}
-	return dst
 }
 
 // Price is how many nights or days something takes in a middling year and in a bad
@@ -186,7 +229,8 @@ type Price struct{ Middling, Bad float64 }
 // PriceOf is the price by yearly counts, at Hazen's positions; false with fewer than
 // ten counted years. The counts may be put in another order.
 func PriceOf(counts []int) (Price, bool) {
-	r := runOf(counts)
+	var r run
+	r.fill(counts)
 	if r.n < 10 {
 		return Price{}, false
 	}
@@ -204,22 +248,20 @@ type run struct {
 	passed int
 }
 
-func runOf(counts []int) (r run) {
+func (r *run) fill(counts []int) {
 	r.value = -1
 	for _, v := range counts {
 		switch {
-		case v == NotCounted:
-			continue
-		case v >= len(r.often) || r.n == math.MaxUint8:
+		case uint(v) < uint(len(r.often)) && len(counts) <= math.MaxUint8:
+			r.often[v]++
+			r.n++
+		case v != NotCounted:
 			slices.Sort(counts) // NotCounted comes first
 			r.sorted = counts[sort.SearchInts(counts, 0):]
 			r.n = len(r.sorted)
-			return r
+			return
 		}
-		r.often[v]++
-		r.n++
 	}
-	return r
 }
 
 // rank is the value at a rank from 0, no lower than that asked before.

@@ -77,10 +77,10 @@ func TestCountsAgainstCounting(t *testing.T) {
 			nights, both = append(nights, n), append(both, b)
 		}
 		cold := y.Cold(at)
-		if got := y.Counts(nil, cold, nil, from, to); !slices.Equal(got, nights) {
+		if got := y.Counts(nil, Stretch{cold, nil, from, to}); !slices.Equal(got, nights) {
 			t.Fatalf("nights %v, by hand %v", got, nights)
 		}
-		if got := y.Counts(nil, cold, y.Warm(vent), from, to); !slices.Equal(got, both) {
+		if got := y.Counts(nil, Stretch{cold, y.Warm(vent), from, to}); !slices.Equal(got, both) {
 			t.Fatalf("nights and days %v, by hand %v", got, both)
 		}
 	})
@@ -117,7 +117,7 @@ func TestYearsWithGaps(t *testing.T) {
 	}
 	y := Lay(d, quantity.North, []int{2000, 2001, 2002})
 	cold := y.Cold([]quantity.Hundredths{0, 0, 0})
-	if got := y.Counts(nil, cold, nil, 195, 234); !slices.Equal(got, []int{NotCounted, 38, NotCounted}) {
+	if got := y.Counts(nil, Stretch{cold, nil, 195, 234}); !slices.Equal(got, []int{NotCounted, 38, NotCounted}) {
 		t.Errorf("%v, want only the second winter: 40 slots, no 29 February, one night missing", got)
 	}
 	if got := VentOutside(25, true); got != 17 {
@@ -150,11 +150,11 @@ func BenchmarkNights(b *testing.B) {
 			needed, prudent := cold(limit), cold(limit+200)
 			for layer := range 15 {
 				from, to := quantity.Slot(280-3*layer), quantity.Slot(285+crop%20)
-				counts = y.Counts(counts, needed, nil, from, to)
+				counts = y.Counts(counts, Stretch{needed, nil, from, to})
 				p, _ := PriceOf(counts)
-				counts = y.Counts(counts, prudent, nil, from, to)
+				counts = y.Counts(counts, Stretch{prudent, nil, from, to})
 				q, _ := PriceOf(counts)
-				counts = y.Counts(counts, needed, warm[layer%6], from, to)
+				counts = y.Counts(counts, Stretch{needed, warm[layer%6], from, to})
 				r, _ := PriceOf(counts)
 				total += p.Bad + q.Bad + r.Bad
 			}

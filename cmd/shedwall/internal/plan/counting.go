@@ -39,8 +39,7 @@ type counting struct {
 	heavy  [2][]float64 // by event: weights of the stations that are counted
 	prices map[evenings]price
 
-	sum     [3][]int // by year: needed, prudent, shut and open
-	scratch []int
+	counts []int // by year, on paper
 }
 
 // evenings is what the price of a stretch of evenings hangs on. Plants stand the nights of
@@ -79,43 +78,49 @@ type stretch struct {
 	from, to quantity.Slot
 }
 
-// stretches is those of a question, in season years of its event.
-func (q evenings) stretches() (out [2]stretch) {
+// stretches is those of a question, in season years of its event, of which anything is
+// known.
+func (q evenings) stretches(out []stretch) []stretch {
+	add := func(m *coldMarks, from, to quantity.Slot) {
+		if m != nil && from <= to {
+			out = append(out, stretch{m, from, to})
+		}
+	}
 	if q.event == record.First {
-		out[0] = stretch{q.grown, q.first + 1 - quantity.SlotsPerYear, q.safe - quantity.SlotsPerYear}
+		add(q.grown, q.first+1-quantity.SlotsPerYear, q.safe-quantity.SlotsPerYear)
 		return out
 	}
 	grown := q.first + youngDays
-	out[0] = stretch{q.young, q.first + 1, min(q.safe, grown)}
-	out[1] = stretch{q.grown, grown + 1, q.safe}
+	add(q.young, q.first+1, min(q.safe, grown))
+	add(q.grown, grown+1, q.safe)
 	return out
 }
 
 func (n *counting) count(c *band.Climate, q evenings) price {
+	var room [2]stretch
+	stretches := q.stretches(room[:0])
+	if len(stretches) == 0 || q.safe <= q.first {
+		return price{}
+	}
 	var needed, prudent, open blended
-	stretches := q.stretches()
+	var list [2]cover.Stretch
 	for station, weight := range n.weights(c, q.event) {
-		if weight == 0 || q.safe <= q.first {
+		if weight == 0 {
 			continue
 		}
 		y := n.years(c, q.event, station)
-		for k := range n.sum {
-			n.sum[k] = n.sum[k][:0]
-		}
-		for _, s := range stretches {
-			if s.marks == nil || s.to < s.from {
-				continue
+		sum := func(kind int, and *cover.Marks) []int {
+			for k, s := range stretches {
+				list[k] = cover.Stretch{Marks: s.marks[kind].at(c, y, q.event, station), And: and, From: s.from, To: s.to}
 			}
-			cold := s.marks.needed.at(c, y, q.event, station)
-			n.add(0, y, cold, nil, s.from, s.to)
-			n.add(1, y, s.marks.prudent.at(c, y, q.event, station), nil, s.from, s.to)
-			if q.ventKnown {
-				n.add(2, y, cold, n.warm(c, q.event, station, quantity.Celsius(math.Float64frombits(q.vent))), s.from, s.to)
-			}
+			n.counts = y.Counts(n.counts, list[:len(stretches)]...)
+			return n.counts
 		}
-		needed.add(n.sum[0], weight)
-		prudent.add(n.sum[1], weight)
-		open.add(n.sum[2], weight)
+		needed.add(sum(harmful, nil), weight)
+		prudent.add(sum(doubtful, nil), weight)
+		if q.ventKnown {
+			open.add(sum(harmful, n.warm(c, q.event, station, quantity.Celsius(math.Float64frombits(q.vent)))), weight)
+		}
 	}
 	return price{needed.nights(), prudent.nights(), open.nights(), needed.weight > 0}
 }
@@ -127,7 +132,10 @@ type coldKey struct {
 }
 
 // coldMarks is the nights of a limit, and those that a prudent gardener covers for it.
-type coldMarks struct{ needed, prudent *nightMarks }
+type coldMarks [2]*nightMarks
+
+// The kinds of coldMarks.
+const harmful, doubtful = 0, 1
 
 // nightMarks is the cold nights of a limit at each station, marked as they are asked for.
 type nightMarks struct {
@@ -213,20 +221,4 @@ func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quant
 		n.days[key] = m
 	}
 	return m
-}
-
-// add counts a stretch into a sum by year.
-func (n *counting) add(k int, y *cover.Years, m, and *cover.Marks, from, to quantity.Slot) {
-	if len(n.sum[k]) == 0 {
-		n.sum[k] = y.Counts(n.sum[k], m, and, from, to)
-		return
-	}
-	n.scratch = y.Counts(n.scratch, m, and, from, to)
-	for i, v := range n.scratch {
-		if v == cover.NotCounted || n.sum[k][i] == cover.NotCounted {
-			n.sum[k][i] = cover.NotCounted
-			continue
-		}
-		n.sum[k][i] += v
-	}
 }
