@@ -58,19 +58,22 @@ func (s *Station) coldDays(calendar, count int, t quantity.Hundredths, h quantit
 	from, to := int(midwinter(record.Last, h)), quantity.SlotsPerYear-1
 	first, last := h.DayAt(season, quantity.Slot(from)), h.DayAt(season, quantity.Slot(to))
 	cold, missing := 0, 0
-	for d := last; d >= first; d-- {
-		i := int(d - start)
-		switch {
-		case i < 0 || i >= len(means) || !means[i].Known():
-			missing++
-		case means[i] <= t:
-			cold++
+	for i := int(last - start); i >= int(first-start); i-- {
+		mean := quantity.Missing // colder than all that is known
+		if uint(i) < uint(len(means)) {
+			mean = means[i]
 		}
-		if missing > coldMissing {
-			return year{slot: unusable}
+		switch {
+		case mean > t:
+		case mean.Known():
+			cold++
+		default:
+			if missing++; missing > coldMissing {
+				return year{slot: unusable}
+			}
 		}
 		if cold == count {
-			_, slot := h.SeasonOf(d)
+			_, slot := h.SeasonOf(start + quantity.Day(i))
 			return year{slot: float64(slot)}
 		}
 	}

@@ -202,20 +202,21 @@ func (c Staircases) Hemisphere() quantity.Hemisphere { return c.hemisphere }
 // is below first where there is none.
 func (c Staircases) Seasons() (first, last int) { return c.season, c.season + len(c.years) - 1 }
 
-func (c Staircases) year(season int) (seasonYear, bool) {
+// year is nil of a season year that the series does not touch.
+func (c Staircases) year(season int) *seasonYear {
 	i := season - c.season
 	if i < 0 || i >= len(c.years) {
-		return seasonYear{}, false
+		return nil
 	}
-	return c.years[i], true
+	return &c.years[i]
 }
 
 // Year is what a season year says about threshold t: the last (or first) day
 // with value <= t. t must already be rounded by RoundWarm to the series' step.
 // A season year that the series does not touch is Unusable, all its days missing.
 func (c Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outcome {
-	y, ok := c.year(season)
-	if !ok {
+	y := c.year(season)
+	if y == nil {
 		return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}
 	}
 	stairs, summer := c.steps[y.last:y.first], y.summerAfter

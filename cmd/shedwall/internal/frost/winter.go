@@ -11,8 +11,8 @@ import (
 // MaxMissing days of the five cold months (see MaxMissing) are missing: the
 // coldest night may be among them.
 func (c Staircases) WinterLow(season int) (quantity.Hundredths, bool) {
-	y, ok := c.year(season)
-	if !ok || y.first == y.last || y.coldMissing > MaxMissing {
+	y := c.year(season)
+	if y == nil || y.first == y.last || y.coldMissing > MaxMissing {
 		return quantity.Missing, false
 	}
 	return c.steps[y.first-1].value, true // the highest step of the way back
