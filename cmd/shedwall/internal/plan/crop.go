@@ -414,7 +414,7 @@ func (b *bandPlan) firstHarvest(c *catalog.Crop, odds quantity.Odds, start *Wind
 		return Bound{State: NotKnown}, 0
 	}
 	b.action = start.Action
-	after, need := b.ripens(c, odds, from, s.low)
+	after, need := b.ripens(c, odds, from, s)
 	return Bound{State: Dated, Slot: from.Slot + quantity.Slot(after), PlusMinus: from.PlusMinus, Gate: Growth}, need
 }
 

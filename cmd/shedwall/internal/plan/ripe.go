@@ -42,13 +42,12 @@ func (p *Planner) GrowsFrom(c *catalog.Crop) (quantity.Celsius, bool) {
 	return g.best, ok
 }
 
-// ripens is after how many days a start comes to harvest that needs so many days of good
-// weather: no sooner than that, and not before the degree days of that many such days are
-// collected. Under covers a plant takes as long as one that is started in the open on its
+// ripens is after how many days a start of the quick kinds comes to harvest: no sooner than
+// their days, and not before the degree days of that many good days are collected. Under covers a plant takes as long as one that is started in the open on its
 // first day there: a cover makes up for the colder air, and nobody has measured by how much
 // more. A year where it does not ripen within one.
-func (b *bandPlan) ripens(c *catalog.Crop, odds quantity.Odds, from Bound, days int) (after int, need float64) {
-	x := b.of(c)
+func (b *bandPlan) ripens(c *catalog.Crop, odds quantity.Odds, from Bound, s *span) (after int, need float64) {
+	x, days := b.of(c), s.low
 	if !x.growthKnown {
 		x.growth, x.grows = b.p.growthOf(c)
 		x.growthKnown = true
@@ -59,7 +58,7 @@ func (b *bandPlan) ripens(c *catalog.Crop, odds quantity.Odds, from Bound, days 
 	base, _ := x.growth.base.Get()
 	start := b.begin(from)
 	if from.Gate != Heat { // what waits for hot weather to pass is not begun in spring
-		start = b.usual(odds, from)
+		start = b.usual(s, odds, from)
 	}
 	sums := b.sumsAbove(base, c, odds)
 	if sums == nil || start < 0 || int(start)+quantity.SlotsPerYear >= len(sums) {
