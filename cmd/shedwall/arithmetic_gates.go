@@ -22,6 +22,8 @@ func (a *arithmetic) gateFigure(r plan.Reason) {
 		a.line("  soil that has cooled to %.1f C%s%s", r.Number, byWhom(r), at(r.At()))
 	case plan.ReasonGround:
 		a.line("  %.0f weeks before the ground freezes%s%s", r.Number, byWhom(r), at(r.At()))
+	case plan.ReasonSpring:
+		a.line("  goes into the ground within %.0f weeks of the first careful day in open ground (common practice), or of the first day where that has none%s", r.Number, at(r.At()))
 	case plan.ReasonHeat:
 		a.line("  too hot for it in months whose days reach %.1f C or more on average%s%s", r.Number, byWhom(r), at(r.At()))
 	case plan.ReasonHeatMean:
@@ -69,6 +71,10 @@ var steps = map[record.StepKind]string{
 // latest prints how the end of a starting window follows from the fall, from the warmth
 // that is left, and from hot weather.
 func (a *arithmetic) latest(w plan.Window) {
+	if w.To.Gate == plan.Ground || w.To.Gate == plan.Spring {
+		a.rooted(w)
+		return
+	}
 	safe := a.find(plan.LastSafeDay)
 	end, last := "last safe day", safe.To
 	for _, r := range w.Reasons {
@@ -110,6 +116,21 @@ func (a *arithmetic) ripe(w plan.Window) {
 				a.line("  there are not so many before the end: whether it ripens is not known")
 			}
 		}
+	}
+}
+
+// rooted prints the end of a window of planting what stays for years, which no days to
+// harvest decide.
+func (a *arithmetic) rooted(w plan.Window) {
+	for _, r := range w.Reasons {
+		if r.Kind == plan.ReasonWeeks && r.Gate == plan.Ground {
+			a.line("  sown outside it is %.0f weeks behind a plant set out%s", r.Number, at(r.At()))
+		}
+	}
+	if w.To.Gate == plan.Spring {
+		a.line("  planted in spring: until %s", a.date(w.To.Slot))
+	} else {
+		a.line("  so until %s", a.date(w.To.Slot))
 	}
 }
 

@@ -107,7 +107,7 @@ func TestFallEndNotKnown(t *testing.T) {
 			}
 		})
 		r := fallRow{crop: "Kale"}
-		r.take(&p.Layers[0], false)
+		r.take(p.Crop, &p.Layers[0], false)
 		want := b.words.Date(b.date(450))
 		if least {
 			want = "at least " + want + ", end not known"

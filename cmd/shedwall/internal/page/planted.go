@@ -27,7 +27,7 @@ func (b *builder) cropPlanting(c *catalog.Crop, plans []cropIn) []Block {
 		} else {
 			text += b.t("planting.first_now")
 		}
-		out = append(out, para(Inline{Text: text}), para(Inline{Text: b.t("planting.leaves")}), para(Inline{Text: b.t("planting.rooted")}))
+		out = append(out, para(Inline{Text: text}), para(Inline{Text: b.t("planting.leaves")}), para(Inline{Text: b.t(plantedUntil(c))}))
 		if !c.WinterKill.Known() {
 			out = append(out, para(Inline{Text: b.t("planting.no_winter")}))
 		}
@@ -36,6 +36,17 @@ func (b *builder) cropPlanting(c *catalog.Crop, plans []cropIn) []Block {
 		out = append(out, b.fallPlanting(c, plans)...)
 	}
 	return out
+}
+
+// plantedUntil is the key of what ends the planting of a crop that stays for years.
+func plantedUntil(c *catalog.Crop) string {
+	switch {
+	case plan.PlantedInSpring(c):
+		return "planting.in_spring"
+	case c.Start != catalog.Planted && c.WeeksInsideHigh.Known():
+		return "planting.rooted_sown"
+	}
+	return "planting.rooted"
 }
 
 // heldAction names what a start is: tubers, sets and crowns are planted, not sown.

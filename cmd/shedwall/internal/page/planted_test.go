@@ -69,7 +69,7 @@ func TestPlantingPages(t *testing.T) {
 		{AgainPath("slopes"), []string{"Radish", "at first", "Second crops", "Garlic may follow any bed"}},
 		{PotsPath("slopes"), []string{"Lemon", "Kept shrub", "the first frost stands in for: Kept shrub", "very bright", "Bright."}},
 		{CropPath("garlic"), []string{"planted in fall", "3–6 weeks before the ground freezes", "Harvest, next summer"}},
-		{CropPath("crowns"), []string{"stays in its bed for years", "in year 3", "speaks of the leaves", "no odds of a winter are given"}},
+		{CropPath("crowns"), []string{"stays in its bed for years", "in year 3", "within four weeks of the first safe day", "It is planted in spring, by ", "speaks of the leaves", "no odds of a winter are given"}},
 		{CropPath("radish"), []string{"Sow again", "Degree days are counted above 4", "% grown"}},
 	} {
 		text := wordsOn(pageAt(t, g, x.path))
@@ -81,6 +81,30 @@ func TestPlantingPages(t *testing.T) {
 	}
 	if text := wordsOn(pageAt(t, g, CropPath("tomato"))); strings.Contains(text, "stays in its bed") {
 		t.Error("a tomato that stays for years")
+	}
+}
+
+// What is to be picked before winter stands in the table of the June sheet; what is planted
+// in fall for the next summer is said below it, and crowns of spring are not named at all.
+func TestJuneSheetIsPicked(t *testing.T) {
+	g := Build(input(t, plantedTables(), quantity.North, nil))
+	p := pageAt(t, g, FallPath("slopes"))
+	if text := wordsOn(p); !strings.Contains(text, "For next summer: plant Garlic until ") || strings.Contains(text, "Crowns") {
+		t.Errorf("the June sheet says %q", text)
+	}
+	rows := 0
+	for _, block := range p.Blocks {
+		if table, ok := block.(Table); ok {
+			for _, row := range table.Rows {
+				rows++
+				if name := textOf(row[0]); name == "Garlic" || name == "Crowns" {
+					t.Errorf("%s is listed among what is picked before winter", name)
+				}
+			}
+		}
+	}
+	if rows == 0 {
+		t.Error("no crop at all")
 	}
 }
 

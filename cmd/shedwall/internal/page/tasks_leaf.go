@@ -92,12 +92,12 @@ func (y *workYear) fallRows() []fallRow {
 		r := fallRow{crop: x.Plan.Crop.Name}
 		plans := y.term.Within(x.Plan.Crop, x.Layers)
 		for k := range plans {
-			r.take(&plans[k], x.Layers.Layers != "")
+			r.take(x.Plan.Crop, &plans[k], x.Layers.Layers != "")
 		}
 		if x.HasOpen {
 			plans = y.term.Within(x.Plan.Crop, x.Open)
 			for k := range plans {
-				r.take(&plans[k], false)
+				r.take(x.Plan.Crop, &plans[k], false)
 			}
 		}
 		for k := range r.covered {
@@ -121,14 +121,18 @@ func (y *workYear) fallRows() []fallRow {
 	return out
 }
 
-// take notes the last days of a plan.
-func (r *fallRow) take(l *plan.LayerPlan, covered bool) {
+// take notes the last days of a plan: of its starts those that are still picked before
+// winter.
+func (r *fallRow) take(c *catalog.Crop, l *plan.LayerPlan, covered bool) {
 	into, least := &r.open, &r.least[0]
 	if covered {
 		into, least = &r.covered, &r.least[1]
 	}
 	for k, a := range []plan.Action{plan.SowInside, plan.SowOutside, plan.SetOut, plan.Harvest} {
 		w, ok := l.Find(quantity.Careful, a)
+		if ok && a != plan.Harvest {
+			w.To = l.LastPicked(c, a)
+		}
 		if ok && w.To.State == plan.Dated && w.To.Slot >= fallFrom && w.From.State != plan.Never && !(w.From.State == plan.Dated && w.From.Slot > w.To.Slot) {
 			if w.To.Slot > into[k] {
 				into[k], least[k] = w.To.Slot, w.To.AtLeast
@@ -162,7 +166,25 @@ func (b *builder) fallPage(m *bandPage) *Page {
 		t.Rows = append(t.Rows, row)
 	}
 	p.add(t, para(Inline{Text: b.t("fall.how")}))
+	if later := b.nextSummer(m.work); later != "" {
+		p.add(para(Inline{Text: later}))
+	}
 	return p
+}
+
+// nextSummer is what is planted in fall for the summer after, with its last day: begun as
+// late as what the June sheet lists, but not picked before winter. "" where there is none.
+func (b *builder) nextSummer(y *workYear) string {
+	var out []string
+	for i := range y.chosen {
+		x := &y.chosen[i]
+		w, ok := x.Layers.Find(quantity.Careful, plan.SowOutside)
+		if !ok || !plan.PlantedInFall(x.Plan.Crop) || !startable(&w) || w.To.State != plan.Dated {
+			continue
+		}
+		out = append(out, b.t("fall.next", "crop", x.Plan.Crop.Name, "date", b.words.Date(b.date(w.To.Slot))))
+	}
+	return strings.Join(out, " ")
 }
 
 // fallCell is the last day in open ground, then that under covers where it is later.
@@ -245,6 +267,9 @@ func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
 	}
 	if key := b.letterKey(used); key != "" {
 		l.Strips = append(l.Strips, LeafStrip{Columns: [][]LeafBlock{{LeafText{Text: key, Small: true}}}})
+	}
+	if later := b.nextSummer(y); later != "" {
+		l.Strips = append(l.Strips, LeafStrip{Columns: [][]LeafBlock{{LeafText{Text: later}}}})
 	}
 	return b.closed(l)
 }

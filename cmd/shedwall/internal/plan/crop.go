@@ -38,7 +38,9 @@ func (b *bandPlan) crop(c *catalog.Crop, layers []*layered) CropPlan {
 		lp.Work = b.works(c, l, x, open, lp)
 	}
 	b.open = nil
-	b.establish(&out)
+	if PlantedInFall(c) {
+		out.LeftOut = append(out.LeftOut, b.fallPlanting(c, quantity.Careful).Missing...)
+	}
 	return out
 }
 
@@ -47,6 +49,7 @@ func (b *bandPlan) under(lp *LayerPlan, c *catalog.Crop, l *limits, layers *laye
 	lp.Layers = layers.id
 	lp.Careful = b.windows(c, l, layers, quantity.Careful)
 	lp.Half = b.windows(c, l, layers, quantity.Half)
+	b.establish(c, layers, lp)
 	lp.Risk = b.risk(c, l, layers, lp)
 }
 

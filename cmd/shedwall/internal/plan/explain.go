@@ -33,12 +33,16 @@ type Explanation struct {
 func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, odds quantity.Odds) Explanation {
 	b := p.bandOf(c)
 	x := Explanation{Crop: crop, Layers: layers, Gain: b.book.Gain(layers)}
+	open := &LayerPlan{}
+	b.under(open, crop, &b.of(crop).limits, b.layersOf(""))
 	if layers != "" { // days to harvest, and what weather takes away, go by open ground
-		b.open = &LayerPlan{}
-		b.under(b.open, crop, &b.of(crop).limits, b.layersOf(""))
+		b.open = open
 	}
 	b.trace = &x.Traced
 	x.Windows = b.windows(crop, &b.of(crop).limits, b.layersOf(layers), odds)
+	if Lasting(crop) {
+		x.Windows = b.established(crop, b.layersOf(layers), x.Windows, b.firstPlanting(open))
+	}
 	return x
 }
 

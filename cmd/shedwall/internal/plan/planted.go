@@ -160,34 +160,61 @@ func (b *bandPlan) harvestAfterFall(c *catalog.Crop, out *FallPlanting) {
 	h.To.Slot += quantity.Slot(high) + quantity.SlotsPerYear
 }
 
-// establish gives a crop that stays for years its last days of planting: not the last that
-// comes to harvest in the first year but the last that roots before winter. Where the
-// first harvest comes in a later year there is none to plan.
-func (b *bandPlan) establish(p *CropPlan) {
-	if PlantedInFall(p.Crop) {
-		p.LeftOut = append(p.LeftOut, b.fallPlanting(p.Crop, quantity.Careful).Missing...)
-	}
-	if !Lasting(p.Crop) {
-		return
-	}
-	for i := range p.Layers {
-		l := &p.Layers[i]
-		l.Careful = b.established(p.Crop, quantity.Careful, l.Careful)
-		l.Half = b.established(p.Crop, quantity.Half, l.Half)
-	}
+// springWeeks is for how long crowns, tubers and young plants that are planted in spring go
+// into the ground from the first day on: four weeks, while they are dormant and before
+// summer. Published windows for crowns are three weeks long in Missouri [source mu_g6201],
+// seven and eight in lists of Utah, Virginia and South Carolina that begin two months
+// before the last freeze, where a careful first day comes later.
+const springWeeks = 4
+
+// PlantedInSpring says whether a crop that stays for years is planted in spring alone, as
+// crowns of asparagus are.
+func PlantedInSpring(c *catalog.Crop) bool {
+	return c.Start == catalog.Planted && c.Season == catalog.SpringPlanted && Lasting(c)
 }
 
-func (b *bandPlan) established(c *catalog.Crop, odds quantity.Odds, ws []Window) []Window {
+// establish gives a crop that stays for years its last days of planting: not the last that
+// comes to harvest in the first year but the last that roots before winter or, of what is
+// planted in spring, the last of spring. Where the first harvest comes in a later year there
+// is none to plan.
+func (b *bandPlan) establish(c *catalog.Crop, layers *layered, lp *LayerPlan) {
+	if !Lasting(c) {
+		return
+	}
+	first := b.firstPlanting(lp)
+	lp.Careful = b.established(c, layers, lp.Careful, first)
+	lp.Half = b.established(c, layers, lp.Half, first)
+}
+
+// firstPlanting is the first careful day of planting: that of open ground, where it has one,
+// so that covers, which make the first day earlier, make no last day earlier.
+func (b *bandPlan) firstPlanting(lp *LayerPlan) Bound {
+	for _, l := range []*LayerPlan{b.open, lp} {
+		if l == nil {
+			continue
+		}
+		if w := l.find(quantity.Careful, SowOutside); w != nil && (w.From.State == Dated || w.From.State == Open) {
+			return w.From
+		}
+	}
+	return Bound{}
+}
+
+// established is the windows of one level of odds, with first the first careful day of
+// planting.
+func (b *bandPlan) established(c *catalog.Crop, layers *layered, ws []Window, first Bound) []Window {
 	year, _ := c.FirstYear.Get()
 	out := ws[:0]
 	for _, w := range ws {
 		if w.Action == Harvest && year > 1 {
 			continue
 		}
-		if w.Action == SowOutside || w.Action == SetOut {
-			b.rootedBy(&w)
-		}
 		out = append(out, w)
+	}
+	for i := range out {
+		if w := &out[i]; w.Action == SowOutside || w.Action == SetOut {
+			b.rootedBy(c, w, first, year <= 1)
+		}
 	}
 	for i := range out {
 		for _, set := range out {
@@ -200,21 +227,110 @@ func (b *bandPlan) established(c *catalog.Crop, odds quantity.Odds, ws []Window)
 			}
 		}
 	}
+	if year <= 1 && c.Start == catalog.Planted {
+		b.firstYear(c, layers, out)
+	}
 	return out
 }
 
-// rootedBy ends a window of planting six weeks before the ground freezes.
-func (b *bandPlan) rootedBy(w *Window) {
+// rootedBy ends a window of planting six weeks before the ground freezes; what is sown
+// outside by as many weeks sooner as a plant is raised inside. What is planted in spring is
+// planted within springWeeks of the first day. Where the first year brings a harvest
+// (picked), there is no planting that even quick kinds come too late for.
+func (b *bandPlan) rootedBy(c *catalog.Crop, w *Window, first Bound, picked bool) {
 	if w.From.State != Dated && w.From.State != Open {
 		return
 	}
+	if c.Start == catalog.Planted && picked && w.To.State == Never {
+		if s, ok := w.TooShort(c); !ok || !s.QuickFits {
+			return
+		}
+	}
 	w.To = b.cools(w.Odds, groundFreezes, Ground)
 	w.Reasons = append(w.Reasons, Reason{Kind: ReasonGround, Number: establishWeeks, Unit: UnitWeeks, Gate: Ground})
-	if w.To.State != Dated {
-		return
+	if w.To.State == Dated {
+		w.To.Slot -= 7 * establishWeeks
+		if weeks, ok := c.WeeksInsideHigh.Get(); ok && w.Action == SowOutside && c.Start != catalog.Planted {
+			w.To.Slot -= quantity.Slot(7 * weeks)
+			w.Reasons = append(w.Reasons, Reason{Kind: ReasonWeeks, Number: weeks, Unit: UnitWeeks, Gate: Ground, cell: &c.WeeksInsideHigh.Cell})
+		}
 	}
-	w.To.Slot -= 7 * establishWeeks
-	if w.From.State == Dated && w.To.Slot < w.From.Slot {
+	if PlantedInSpring(c) {
+		last := max(b.begin(first), b.begin(w.From)) + 7*springWeeks
+		if w.To.State == Open || w.To.State == Dated && last < w.To.Slot || w.To.State == NotKnown {
+			w.To = Bound{State: Dated, Slot: last, PlusMinus: first.PlusMinus, Gate: Spring}
+			w.Reasons[len(w.Reasons)-1] = Reason{Kind: ReasonSpring, Number: springWeeks, Unit: UnitWeeks, Gate: Spring}
+		}
+	}
+	if w.From.State == Dated && w.To.State == Dated && w.To.Slot < w.From.Slot {
 		w.To.State = Never
 	}
+}
+
+// firstYear is the harvest of what stays for years, is planted and may be dug in its first
+// year, as tubers are: it begins with the quick kinds, for slow ones are dug in the years
+// after. Where even quick kinds are not ready there is no planting, see rootedBy.
+func (b *bandPlan) firstYear(c *catalog.Crop, layers *layered, ws []Window) {
+	var planted, harvest, safe *Window
+	for i := range ws {
+		switch ws[i].Action {
+		case SowOutside:
+			planted = &ws[i]
+		case Harvest:
+			harvest = &ws[i]
+		case LastSafeDay:
+			safe = &ws[i]
+		}
+	}
+	if planted == nil || harvest == nil || safe == nil || harvest.From.State != Never || !planted.Exists() {
+		return
+	}
+	from := b.firstHarvest(planted, &b.of(c).sowing)
+	if from.State != Dated || safe.To.State == Dated && from.Slot > safe.To.Slot {
+		return
+	}
+	harvest.From, harvest.To = from, b.stands(c, safe.To, layers, harvest.Odds, &harvest.Reasons)
+	harvest.To = b.cut(layers, Harvest, harvest.Odds, harvest.To, &harvest.Reasons)
+	b.flag(c, harvest)
+}
+
+// LastPicked is the last day of a start that is still picked before the winter that follows:
+// the end of its window; for crops that stay for years, whose window only leaves time to
+// root, the end of the harvest less the days of the slow kinds. Never where the harvest
+// comes in a later summer.
+func (l *LayerPlan) LastPicked(c *catalog.Crop, a Action) Bound {
+	w := l.find(quantity.Careful, a)
+	switch {
+	case w == nil || PlantedInFall(c):
+		return Bound{State: Never}
+	case !Lasting(c):
+		return w.To
+	}
+	h := l.find(quantity.Careful, Harvest)
+	if h == nil || h.From.State == Never || h.To.State == Never {
+		return Bound{State: Never}
+	}
+	days, less := fromSowing(c), 0.0
+	switch a {
+	case SetOut:
+		days = fromSetOut(c)
+	case SowInside:
+		days = fromSetOut(c)
+		less, _ = c.WeeksInsideLow.Get()
+	}
+	if !days.known || h.To.State == NotKnown {
+		return Bound{State: NotKnown}
+	}
+	if h.To.State != Dated || w.To.State != Dated {
+		return w.To
+	}
+	last := h.To
+	last.Slot -= quantity.Slot(days.high) + quantity.Slot(7*less)
+	if w.To.Slot < last.Slot {
+		return w.To
+	}
+	if w.From.State == Dated && last.Slot < w.From.Slot {
+		return Bound{State: Never}
+	}
+	return last
 }

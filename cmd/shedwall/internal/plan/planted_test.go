@@ -89,7 +89,9 @@ func TestFallFiguresMissing(t *testing.T) {
 // November less 42 days is 30 September), whether or not it comes to harvest; with its
 // first harvest in a later year there is none to plan.
 func TestLastingPlants(t *testing.T) {
-	crowns := with(bean(), func(c *catalog.Crop) { c.Start, c.FirstYear, c.DaysHigh = catalog.Planted, known(3), known(300) })
+	crowns := with(bean(), func(c *catalog.Crop) {
+		c.Start, c.Season, c.FirstYear, c.DaysHigh = catalog.Planted, catalog.EitherSeason, known(3), known(300)
+	})
 	p := planned(t, place(45, nil), shed(crowns))
 	w, _ := p.Layers[0].Find(quantity.Careful, SowOutside)
 	if to := quantity.North.MonthDay(w.To.Slot).String(); w.To.State != Dated || to != "09-30" || w.To.Gate != Ground {
@@ -97,6 +99,88 @@ func TestLastingPlants(t *testing.T) {
 	}
 	if _, ok := p.Layers[0].Find(quantity.Careful, Harvest); ok {
 		t.Error("a harvest in the year of planting")
+	}
+	if last := p.Layers[0].LastPicked(p.Crop, SowOutside); last.State != Never {
+		t.Errorf("picked in the year of planting if planted by %v", last)
+	}
+}
+
+// Crowns that are planted in spring are planted in the four weeks from the first careful day
+// in open ground: 20 May in plainYears, as they come up on 30 May after the last frost, so
+// until 17 June, at both odds and under covers too, which let it begin sooner.
+func TestPlantedInSpring(t *testing.T) {
+	crowns := with(bean(), func(c *catalog.Crop) { c.Start, c.FirstYear, c.DaysHigh = catalog.Planted, known(3), known(300) })
+	p := planned(t, place(45, nil), shed(crowns))
+	earlier := false
+	for _, l := range p.Layers {
+		for _, odds := range []quantity.Odds{careful, half} {
+			w, ok := l.Find(odds, SowOutside)
+			if to := quantity.North.MonthDay(w.To.Slot).String(); !ok || to != "06-17" || w.To.Gate != Spring {
+				t.Errorf("%q, %v: %s, by hand until 06-17", l.Layers, odds, says(w))
+			}
+			earlier = earlier || w.From.Slot < p.Layers[0].Careful[0].From.Slot
+		}
+	}
+	if !earlier {
+		t.Error("no cover makes the first day earlier")
+	}
+}
+
+// Where the ground never freezes, or nobody knows when, spring ends it all the same.
+func TestPlantedInSpringWhereItNeverFreezes(t *testing.T) {
+	mild := place(45, func(d *record.Daily) {
+		for i := range d.Min {
+			d.Min[i], d.Max[i] = d.Min[i]+300, d.Max[i]+300
+		}
+	})
+	crowns := with(bean(), func(c *catalog.Crop) { c.Start, c.FirstYear = catalog.Planted, known(3) })
+	w, _ := planned(t, mild, shed(crowns)).Layers[0].Find(careful, SowOutside)
+	if w.From.State != Dated || w.To.Slot != w.From.Slot+28 || w.To.State != Dated {
+		t.Errorf("%s, want four weeks", says(w))
+	}
+}
+
+// Tubers that may be dug in their first year: from 20 May to the last safe day, 9 September,
+// are 112 days. Slow kinds of 150 days are dug in the years after; quick kinds of 100 are
+// ready on 28 August. Where quick kinds of 120 are not ready either nothing is planted.
+func TestTubersOfAShortSeason(t *testing.T) {
+	tuber := with(bean(), func(c *catalog.Crop) {
+		c.Start, c.FirstYear, c.DaysLow, c.DaysHigh = catalog.Planted, known(1), known(100), known(150)
+	})
+	p := planned(t, place(45, nil), shed(tuber))
+	check(t, p, "", careful, SowOutside, "05-20 frost, 06-17 spring")
+	check(t, p, "", careful, Harvest, "08-28 growth, 09-09 frost")
+	slow := with(tuber, func(c *catalog.Crop) { c.DaysLow = known(120) })
+	p = planned(t, place(45, nil), shed(slow))
+	check(t, p, "", careful, SowOutside, "05-20 frost, never")
+	check(t, p, "", careful, Harvest, "never, never")
+}
+
+// A herb that stays for years is set out until six weeks before the ground freezes, 30
+// September; sown outside it is eight weeks behind a plant set out: 5 August. Of these only
+// what is ready 80 days later is picked before 9 September, the last safe day: sown by 21
+// June, set out by 19 July, as half of the fewest weeks inside, 4 days for each, are spared.
+func TestLastPickedOfAHerb(t *testing.T) {
+	herb := with(bean(), func(c *catalog.Crop) {
+		c.Start, c.FirstYear, c.DaysLow, c.DaysHigh = catalog.Either, known(1), known(60), known(80)
+		c.WeeksInsideLow, c.WeeksInsideHigh = known(8.0), known(8.0)
+	})
+	p := planned(t, place(45, nil), shed(herb))
+	l := &p.Layers[0]
+	for _, x := range []struct {
+		action       Action
+		rooted, last string
+	}{{SowOutside, "08-05", "06-21"}, {SetOut, "09-30", "07-19"}, {SowInside, "08-05", "05-24"}} {
+		w, _ := l.Find(careful, x.action)
+		last := l.LastPicked(p.Crop, x.action)
+		h := quantity.North
+		if is, picked := h.MonthDay(w.To.Slot).String(), h.MonthDay(last.Slot).String(); is != x.rooted || picked != x.last {
+			t.Errorf("%s: rooted by %s, picked if begun by %s; by hand %s and %s", x.action, is, picked, x.rooted, x.last)
+		}
+	}
+	fall := planned(t, place(45, nil), shed(garlic()))
+	if last := fall.Layers[0].LastPicked(fall.Crop, SowOutside); last.State != Never {
+		t.Errorf("garlic is picked before winter if planted by %v", last)
 	}
 }
 

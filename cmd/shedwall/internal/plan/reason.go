@@ -26,9 +26,10 @@ const (
 	Picking       // a planting is picked out
 	Cooling       // the soil is still too warm: what is planted in fall would shoot
 	Ground        // the ground freezes: roots need weeks before it does
+	Spring        // what is planted in spring is planted within weeks of the first day
 )
 
-var gateNames = [...]string{"", "frost", "chill", "soil", "maturity", "light", "raising", "heat", "bolt", "warmth", "growth", "exposed", "picking", "cooling", "ground"}
+var gateNames = [...]string{"", "frost", "chill", "soil", "maturity", "light", "raising", "heat", "bolt", "warmth", "growth", "exposed", "picking", "cooling", "ground", "spring"}
 
 // String is the gate's name in ledgers and word keys, "" of NoGate.
 func (g Gate) String() string { return gateNames[g] }
@@ -97,10 +98,11 @@ const (
 	ReasonWeather                     // last day of spring, or first of fall, of a month that rules a cover out (slot)
 	ReasonCool                        // soil that has cooled so far (C), of what is planted in fall
 	ReasonGround                      // weeks left before the ground freezes
+	ReasonSpring                      // weeks of planting in spring
 )
 
 var reasonNames = [...]string{"limit", "allowance", "gain", "chill", "soil", "emerge", "weeks", "days", "light", "sun", "heat", "heat-mean", "ready",
-	"bolt", "bolt-days", "base", "warmth", "best", "ripe", "snow", "weather", "cool", "ground"}
+	"bolt", "bolt-days", "base", "warmth", "best", "ripe", "snow", "weather", "cool", "ground", "spring"}
 
 func (k ReasonKind) String() string { return reasonNames[k] }
 
