@@ -34,6 +34,10 @@ func (a *arithmetic) gateFigure(r plan.Reason) {
 // soilGain prints a cover's gain in the soil.
 func (a *arithmetic) soilGain(r plan.Reason) {
 	a.line("  the soil under %s is warmer by %.1f C on average%s%s", r.Of, r.Number, byWhom(r), at(r.At()))
+	if film := a.x.Film; film.Exists() {
+		a.line("  so the film lies on the bed from %s, %d days before, as soil at sowing depth follows the mean of as many days of air, until %s: open it on warm days",
+			a.date(film.From), band.SoilDays, a.date(film.To))
+	}
 }
 
 // heading of a question that is not about frost; false where it is.

@@ -40,6 +40,9 @@ const (
 	soilDaysKnown = 9
 )
 
+// SoilDays is how many days of air soil at sowing depth follows.
+const SoilDays = soilDays
+
 // staysDays: soil is warm enough from the first day of fourteen in a row, about the time
 // in which seed comes up; two of them may be missing. The first warm day alone is a false
 // spring too often. Measured on 28 records, 1 February to mid-August, between 4 and 18 C:

@@ -353,13 +353,19 @@ func (b *builder) work(l, open *plan.LayerPlan) string {
 	if l.Layers == "" {
 		return b.t("work.open")
 	}
-	for _, w := range l.Work {
-		if w.Action == plan.LastSafeDay {
-			continue
+	var w *plan.Work // of the start that costs most
+	for i := range l.Work {
+		if x := &l.Work[i]; x.Action != plan.LastSafeDay && (w == nil || x.Prudent.Middling > w.Prudent.Middling) {
+			w = x
 		}
+	}
+	if w != nil {
 		text := b.t("work.nights", "middling", b.words.Int(int(w.Prudent.Middling)), "bad", b.words.Int(int(w.Prudent.Bad)))
 		if w.VentKnown {
 			text += b.t("work.days", "middling", b.words.Int(int(w.ShutAndOpen.Middling)), "bad", b.words.Int(int(w.ShutAndOpen.Bad)))
+		}
+		if w.Warming > 0 {
+			text += b.t("work.warming", "n", b.words.Int(w.Warming), "date", b.words.Date(b.date(w.From)))
 		}
 		return text
 	}

@@ -83,7 +83,11 @@ func (w Wall) row(p plan.CropPlan) (r SheetRow, covers []string) {
 		for _, cut := range w.cut(c.From, c.To) {
 			r.Covers = append(r.Covers, CoverLine{Style: cv.Kind.String(), Letter: cv.Letter, Level: c.Level, From: cut[0], To: cut[1]})
 		}
-		told.words = append(told.words, w.Book.T("twin.cover."+c.Event.String(), "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
+		key := "twin.cover." + c.Event.String()
+		if c.Warms {
+			key = "twin.cover.warm"
+		}
+		told.words = append(told.words, w.Book.T(key, "cover", cv.Name, "from", w.Book.Date(w.date(c.From)), "to", w.Book.Date(w.date(c.To))))
 	}
 	if l.Layers != "" && len(l.Covers) == 0 && len(starts) > 0 && seasonNotKnown(&w.whole(&p).Layers[0], quantity.Careful) {
 		told.words = append(told.words, w.Book.T("twin.cover.not_known", "covers", w.layersName(l.Layers)))

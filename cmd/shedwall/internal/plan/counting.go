@@ -222,3 +222,17 @@ func (n *counting) warm(c *band.Climate, e record.Event, station int, vent quant
 	}
 	return m
 }
+
+// warmDays is how many days of a stretch of spring, both ends included, get as warm as a
+// cover must be opened at; false where no station tells.
+func (n *counting) warmDays(c *band.Climate, vent quantity.Celsius, from, to quantity.Slot) (Nights, bool) {
+	var days blended
+	for station, weight := range n.weights(c, record.Last) {
+		if weight == 0 {
+			continue
+		}
+		n.counts = n.years(c, record.Last, station).Counts(n.counts, cover.Stretch{Marks: n.warm(c, record.Last, station, vent), From: from, To: to})
+		days.add(n.counts, weight)
+	}
+	return days.nights(), days.weight > 0
+}

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -27,10 +29,12 @@ func bought(open, covered *LayerPlan) {
 // covers is when each layer must be on for the careful dates. In spring the
 // outermost layer comes off on the day on which the layers under it are enough,
 // against frost and against cold weeks, the next when those under it are, and so on;
-// in fall they go on in the reverse order. A layer that is never needed has no span.
+// in fall they go on in the reverse order. A layer that is never needed has no span,
+// nor has one in spring before anything stands under it, see standing.
 // Where it may freeze in any month under the layers below, the spans of spring and
 // fall meet between the season years; where a start or an end is open, they reach to
-// the winter's middle.
+// the winter's middle. Film that makes a sowing earlier by warming the soil lies on the
+// bed before it, see warming.
 func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *LayerPlan) []CoverSpan {
 	var list [6]CoverSpan // more than there are layers that anyone puts on
 	out := list[:0]
@@ -43,26 +47,143 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 	if end.State == Open {
 		end = Bound{State: Dated, Slot: spring + quantity.SlotsPerYear - 1}
 	}
-	grown := [2]quantity.Slot{start.Slot + youngDays, b.lastStart(lp) + youngDays}
+	stood := b.standing(c, layers, lp)
+	film, warms := b.warming(c, layers, lp)
 	for k, id := range layers.parts {
 		under := layers.under[k]
 		nearest := len(layers.parts) - 1 - k
-		off, spring := b.offAgain(c, l, under, grown)
+		off, spring := b.offAgain(c, l, under, stood.grown)
 		on, fall := b.onAgain(c, l, under)
-		spring = spring && start.State == Dated && off > start.Slot
+		from, begun := stood.from(off)
+		spring = spring && start.State == Dated && begun
 		fall = fall && end.State == Dated && on < end.Slot
+		if !spring {
+			from = stood.first()
+		}
+		s := CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: from, To: off - 1}
+		if warms && layers.warmed.ID == id {
+			if !spring {
+				s.From, s.To = film.From, film.To
+			}
+			s.From, s.To, s.Warms, spring = min(s.From, film.From), max(s.To, film.To), true, true
+		}
 		switch {
-		case spring && fall && on <= off:
-			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start.Slot, To: end.Slot})
+		case spring && fall && on <= s.To+1:
+			s.To = end.Slot
+			out = append(out, s)
 			continue
 		case spring:
-			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.Last, From: start.Slot, To: off - 1})
+			out = append(out, s)
 		}
 		if fall {
-			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: max(on, start.Slot), To: end.Slot})
+			out = append(out, CoverSpan{Cover: id, Level: nearest, Event: record.First, From: max(on, from), To: end.Slot})
 		}
 	}
 	return stay(out, &b.room.spans, 200)
+}
+
+// soonUp is how many days before the day on which seed should be up a cover against frost
+// is on: a week. Seed comes up sooner in a warm spring; peas in soil of 10 C instead of 7.5
+// by six days [source knott_ucsc], and that is much warmer than most years.
+const soonUp = 7
+
+// stood is when plants stand outside that are begun on the careful days of each action.
+type stood struct {
+	starts [2]stand
+	n      int
+
+	grown [2]quantity.Slot // when the first and the last of them are grown
+}
+
+// stand is the first day on which plants of an action stand outside, and the first evening
+// on which a cover must be at hand for them.
+type stand struct{ up, cover quantity.Slot }
+
+// standing is when plants stand outside under layers by careful dates: from the day on which
+// they are set out, or come up. Until a week before seed should be up it needs no cover, and
+// it never does where it comes up when all is safe.
+func (b *bandPlan) standing(c *catalog.Crop, layers *layered, lp *LayerPlan) stood {
+	var out stood
+	var first, last quantity.Slot
+	for _, a := range []Action{SowOutside, SetOut} {
+		w := lp.find(quantity.Careful, a)
+		if w == nil || w.From.State != Dated && w.From.State != Open || w.To.State == Never {
+			continue
+		}
+		begun := b.begin(w.From)
+		x, end := stand{begun, begun}, w.To.Slot
+		if a == SowOutside {
+			x.up = b.comesUp(c, begun, warmer(w, layers))
+			x.cover = max(begun, x.up-soonUp)
+			end = b.comesUp(c, end, 0)
+		}
+		if out.n == 0 || x.up < first {
+			first = x.up
+		}
+		if w.To.State == Dated {
+			last = max(last, end)
+		}
+		out.starts[out.n] = x
+		out.n++
+	}
+	out.grown = [2]quantity.Slot{first + youngDays, last + youngDays}
+	return out
+}
+
+// from is the first evening on which plants need a cover that comes off on a day: false where
+// none stands before it.
+func (s *stood) from(off quantity.Slot) (quantity.Slot, bool) {
+	var from quantity.Slot
+	found := false
+	for _, x := range s.starts[:s.n] {
+		if x.up < off && (!found || x.cover < from) {
+			from, found = x.cover, true
+		}
+	}
+	return from, found
+}
+
+// first is the first evening on which any plant might need a cover.
+func (s *stood) first() quantity.Slot {
+	from, _ := s.from(3 * quantity.SlotsPerYear)
+	return from
+}
+
+// filmAhead is for how many days film must lie on a bed for its soil to be as warm as is
+// reckoned with: soil at sowing depth follows the mean of that many days of air.
+const filmAhead = band.SoilDays
+
+// warming is the evenings on which film lies on a bed to warm the soil for a sowing that is
+// earlier by it than in open ground: from filmAhead days before the first until the seed is
+// up and open ground is as good for those that follow. It stays on by day, but for the hours
+// in which it is opened. false where it makes no sowing earlier.
+func (b *bandPlan) warming(c *catalog.Crop, layers *layered, lp *LayerPlan) (Stretch, bool) {
+	w := lp.find(quantity.Careful, SowOutside)
+	if w == nil || w.From.State != Dated || w.To.State == Never || !w.warmed() || b.open == nil {
+		return Stretch{}, false
+	}
+	until := b.lastStart(lp)
+	if o := b.open.find(quantity.Careful, SowOutside); o != nil && o.From.State == Dated {
+		if o.From.Slot <= w.From.Slot {
+			return Stretch{}, false
+		}
+		until = o.From.Slot - 1
+	}
+	up := b.comesUp(c, w.From.Slot, layers.warms)
+	return Stretch{From: w.From.Slot - filmAhead, To: max(until, up-1), Gate: Soil}, true
+}
+
+// warmed says that a sowing is reckoned with in soil that film has warmed.
+func (w *Window) warmed() bool {
+	return w.From.Gate != Heat && slices.ContainsFunc(w.Reasons, func(r Reason) bool { return r.Kind == ReasonGain && r.Gate == Soil })
+}
+
+// warmer is by how much the soil of the first sowing of a window is warmed under layers.
+func warmer(w *Window, layers *layered) quantity.Kelvins {
+	if w.warmed() {
+		return layers.warms
+	}
+	return 0
 }
 
 // lastStart is the last slot on which anything is started outside by careful dates;

@@ -102,14 +102,13 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 	if sown {
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
-		outside.From = b.exposed(layers, SowOutside, odds, outside.From, &outside.Reasons)
 		outside.To = b.latest(c, odds, safe.To, outside.From, &x.sowing, &outside.Reasons)
 		b.avoidHeat(c, outside, &x.sowing)
 	}
 	if raised {
 		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
-		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, &setOut.Reasons)
+		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, 0, &setOut.Reasons)
 		setOut.To = b.latest(c, odds, safe.To, setOut.From, &x.setting, &setOut.Reasons)
 		b.avoidHeat(c, setOut, &x.setting)
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
@@ -243,14 +242,15 @@ func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers *layered, odds qua
 // night that harms a seedling and the last cold week, soil warm enough to emerge, and no
 // more early cold than makes it run to seed, the worst of them in each year. Under film
 // that warms the soil it comes up sooner, which may be too soon; then it is sown as if the
-// film went on when it is up, so that a cover never makes it later.
+// film went on when it is up, so that a cover never makes it later. Months that rule the
+// layers out are kept, for the film those before the sowing too.
 func (b *bandPlan) sowFrom(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
 	before, asked := *why, b.questions()
-	from := b.sowFromIn(c, l, layers, odds, 0, why)
+	from := b.exposed(layers, SowOutside, odds, b.sowFromIn(c, l, layers, odds, 0, why), 0, why)
 	if gain, of := layers.warms, layers.warmed; gain > 0 && (l.soil.Known() || c.Germination != "") && b.soil[level(odds)] != nil {
 		open := b.questions()
 		reasons := append(before[:len(before):len(before)], Reason{Kind: ReasonGain, Number: float64(gain), Unit: UnitKelvins, Gate: Soil, Of: of.ID, By: of.SoilGain.Owner, cell: &of.SoilGain.Cell})
-		if warm := b.sowFromIn(c, l, layers, odds, gain, &reasons); later(warm, from) == from && warm != from {
+		if warm := b.exposed(layers, SowOutside, odds, b.sowFromIn(c, l, layers, odds, gain, &reasons), filmAhead, &reasons); later(warm, from) == from && warm != from {
 			*why = reasons
 			b.forget(asked, open)
 			return warm

@@ -27,6 +27,7 @@ type Explanation struct {
 	Gain    cover.Gain
 	Windows []Window
 	Traced  []Traced // the fall question first, then those of the starts
+	Film    Stretch  // careful dates: when film lies on the bed to warm its soil; none at half odds
 }
 
 // Explain plans a crop once more and keeps every step.
@@ -42,6 +43,10 @@ func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, od
 	x.Windows = b.windows(crop, &b.of(crop).limits, b.layersOf(layers), odds)
 	if Lasting(crop) {
 		x.Windows = b.established(crop, b.layersOf(layers), x.Windows, b.firstPlanting(open))
+	}
+	b.trace = nil
+	if odds == quantity.Careful {
+		x.Film, _ = b.warming(crop, b.layersOf(layers), &LayerPlan{Layers: layers, Careful: x.Windows})
 	}
 	return x
 }

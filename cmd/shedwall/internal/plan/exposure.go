@@ -129,8 +129,9 @@ func (p *Planner) OutMonths(b *catalog.Band, layers string) catalog.Months {
 // them out: between it and the day on which open ground is as safe the layers must be
 // counted on every night, so it comes after the last such month in between, at the
 // latest with open ground's own day. Where open ground has no such day, the layers are
-// needed to the end of the season year.
-func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from Bound, why *[]Reason) Bound {
+// needed to the end of the season year. Film that warms the soil must lie there so many days
+// ahead of the start.
+func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from Bound, ahead quantity.Slot, why *[]Reason) Bound {
 	out := layers.out
 	if out == 0 || b.open == nil || from.State != Dated && from.State != Open {
 		return from
@@ -139,7 +140,7 @@ func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from B
 	if w == nil || w.From.State == Open || w.From.State == NotKnown {
 		return from
 	}
-	first, until := from.Slot, quantity.Slot(quantity.SlotsPerYear)
+	first, until := from.Slot-ahead, quantity.Slot(quantity.SlotsPerYear)
 	if from.State == Open {
 		first = springStart(b.climate.Region.Hemisphere)
 	}
@@ -151,7 +152,7 @@ func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from B
 		return from
 	}
 	*why = append(*why, Reason{Kind: ReasonWeather, Number: float64(s - 1), Unit: UnitSlot, Gate: Exposed, Of: layers.outermost, cell: layers.ruled})
-	if s >= until {
+	if s += ahead; s >= until {
 		return w.From
 	}
 	return Bound{State: Dated, Slot: s, PlusMinus: from.PlusMinus, Gate: Exposed}

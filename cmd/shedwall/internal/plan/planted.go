@@ -285,7 +285,7 @@ func (b *bandPlan) firstYear(c *catalog.Crop, layers *layered, ws []Window) {
 	if planted == nil || harvest == nil || safe == nil || harvest.From.State != Never || !planted.Exists() {
 		return
 	}
-	from := b.firstHarvest(planted, &b.of(c).sowing)
+	from, _ := b.firstHarvest(c, harvest.Odds, planted, &b.of(c).sowing)
 	if from.State != Dated || safe.To.State == Dated && from.Slot > safe.To.Slot {
 		return
 	}

@@ -272,3 +272,56 @@ func TestSouthernCopy(t *testing.T) {
 		}
 	}
 }
+
+// A cover that makes no start earlier than in open ground has no line in spring: the plant is
+// as safe without it. Nor has any a line before the first plant needs it: before it is set
+// out, or a week before its seed should be up, but for film that warms the soil.
+func TestNoIdleCovers(t *testing.T) {
+	invented := everyCover()
+	r := warmedStations(0, quantity.North)
+	idle, lines := 0, 0
+	look := func(plans []CropPlan) {
+		for i := range plans {
+			open := &plans[i].Layers[0]
+			for k := range plans[i].Layers[1:] {
+				l := &plans[i].Layers[1+k]
+				earlier, first := false, quantity.Slot(-1)
+				for _, a := range []Action{SowOutside, SetOut} {
+					o, w := open.find(quantity.Careful, a), l.find(quantity.Careful, a)
+					if o == nil || w == nil || w.To.State == Never {
+						continue
+					}
+					earlier = earlier || start(w.From) < start(o.From) || o.To.State == Never
+					if w.From.State == Dated && (first < 0 || w.From.Slot < first) {
+						first = w.From.Slot
+					}
+				}
+				for _, s := range l.Covers {
+					if s.Event != record.Last {
+						continue
+					}
+					lines++
+					if !earlier {
+						t.Errorf("%s, %q: %+v, though open ground is as early", plans[i].Crop.ID, l.Layers, s)
+					}
+					if !s.Warms && first >= 0 && s.From < first {
+						t.Errorf("%s, %q: %+v, before the first start on %d", plans[i].Crop.ID, l.Layers, s, first)
+					}
+				}
+				if !earlier {
+					idle++
+				}
+			}
+		}
+	}
+	for _, id := range []string{"thessock_slopes", "sumpney_hollow"} {
+		p, c := demoBand(t, id)
+		look(p.Band(c))
+	}
+	for _, z := range []float64{400, 800, 1200} {
+		look(NewPlanner(invented).Band(r.Climate(slopeBand(z, z+100))))
+	}
+	if idle < 100 || lines < 100 {
+		t.Errorf("%d covers that change nothing, %d lines in spring: too few to tell", idle, lines)
+	}
+}

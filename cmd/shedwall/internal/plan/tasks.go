@@ -23,6 +23,7 @@ const (
 	TaskSetOut     TaskKind = "set-out"
 	TaskLastChance TaskKind = "last-chance" // the last day of a start; Action says of which
 	TaskHarvest    TaskKind = "harvest"
+	TaskWarmOn     TaskKind = "warm-on"   // before a sowing, to warm the soil
 	TaskCoverOn    TaskKind = "cover-on"  // in the evening: the cold comes with the next morning
 	TaskVent       TaskKind = "vent"      // from now on open by day what is shut by night
 	TaskCoverOff   TaskKind = "cover-off" // the nights need it no more
@@ -36,7 +37,7 @@ const (
 )
 
 // TaskKinds is every kind in the order in which a week lists them.
-var TaskKinds = []TaskKind{TaskColdWeek, TaskAfter, TaskCoverOn, TaskVent, TaskInsects, TaskCoverOff, TaskHailOn, TaskHailOff, TaskSweep, TaskTakeDown,
+var TaskKinds = []TaskKind{TaskColdWeek, TaskAfter, TaskWarmOn, TaskCoverOn, TaskVent, TaskInsects, TaskCoverOff, TaskHailOn, TaskHailOff, TaskSweep, TaskTakeDown,
 	TaskSowInside, TaskHarden, TaskSowOutside, TaskPlant, TaskSetOut, TaskLastChance, TaskHarvest}
 
 // Task is one piece of work of a band: data, never a sentence.
@@ -166,7 +167,11 @@ func (w *tasker) crop(c *catalog.Crop, l LayerPlan, whole bool) {
 		end = safe.To.Slot
 	}
 	for _, s := range l.Covers {
-		w.add(Task{Kind: TaskCoverOn, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.From, Until: s.To})
+		on := TaskCoverOn
+		if s.Warms {
+			on = TaskWarmOn
+		}
+		w.add(Task{Kind: on, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.From, Until: s.To})
 		if s.Event == record.Last && (end == 0 || s.To < end) {
 			w.add(Task{Kind: TaskCoverOff, Crop: c, Layers: l.Layers, Cover: s.Cover, From: s.To + 1})
 		}

@@ -87,8 +87,12 @@ func TestTasksOfTheDemo(t *testing.T) {
 		}
 		safe, limited := x.Layers.endOf(LastSafeDay)
 		for _, s := range x.Layers.Covers {
+			on := TaskCoverOn
+			if s.Warms {
+				on = TaskWarmOn
+			}
 			if !hasTask(list, func(k Task) bool {
-				return k.Kind == TaskCoverOn && k.Crop == crop && k.Cover == s.Cover && k.From == s.From && k.Until == s.To
+				return k.Kind == on && k.Crop == crop && k.Cover == s.Cover && k.From == s.From && k.Until == s.To
 			}) {
 				t.Errorf("%s: %s does not go on on day %d", crop.ID, s.Cover, s.From)
 			}
@@ -105,7 +109,7 @@ func TestTasksOfTheDemo(t *testing.T) {
 		!hasTask(list, func(k Task) bool { return k.Kind == TaskAfter && k.From == half }) {
 		t.Errorf("the first cold week, days %d to %d, is not told", careful, half)
 	}
-	for _, kind := range []TaskKind{TaskSowInside, TaskHarden, TaskSowOutside, TaskPlant, TaskSetOut, TaskLastChance, TaskHarvest, TaskCoverOn, TaskCoverOff, TaskVent, TaskColdWeek, TaskAfter} {
+	for _, kind := range []TaskKind{TaskSowInside, TaskHarden, TaskSowOutside, TaskPlant, TaskSetOut, TaskLastChance, TaskHarvest, TaskWarmOn, TaskCoverOn, TaskCoverOff, TaskVent, TaskColdWeek, TaskAfter} {
 		if kinds[kind] == 0 {
 			t.Errorf("no %s among %v", kind, kinds)
 		}

@@ -75,11 +75,13 @@ func (w Window) Exists() bool {
 }
 
 // CoverSpan is a stretch of days during which one layer must be on at night.
-// From is the evening on which it goes on, To the last evening.
+// From is the evening on which it goes on, To the last evening. Warms: it lies on the bed
+// from before the first sowing on, to warm the soil.
 type CoverSpan struct {
 	Cover    string // cover id
 	Level    int    // 0 = nearest the plant
 	Event    record.Event
+	Warms    bool
 	From, To quantity.Slot
 }
 

@@ -23,6 +23,11 @@ type Work struct {
 	// vent temperature. Not known where no layer has one.
 	ShutAndOpen Nights
 	VentKnown   bool
+
+	// Warming is the nights on end, from From on, on which film lies to warm the soil; 0 =
+	// none. They are among Needed and Prudent in every year, and their warm days are among
+	// ShutAndOpen.
+	Warming int
 }
 
 // Nights is whole nights or days: of the middling year to the nearest, of the bad one
@@ -56,10 +61,20 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 			to = o.From.Slot
 		}
 		if a == SowOutside {
-			from, to = b.comesUp(c, from), b.comesUp(c, to)
+			from, to = b.comesUp(c, from, warmer(w, layers)), b.comesUp(c, to, 0)
 		}
 		to = min(to, quantity.SlotsPerYear-1)
-		if work, ok := b.work(a, record.Last, c, layers, from, to, l); ok {
+		film, warms := Stretch{}, false
+		if a == SowOutside {
+			if film, warms = b.warming(c, layers, covered); warms {
+				from = max(from, film.To+1)
+			}
+		}
+		work, ok := b.work(a, record.Last, c, layers, from, to, l)
+		if warms {
+			work, ok = b.withFilm(work, layers, film)
+		}
+		if ok {
 			out = append(out, work)
 		}
 	}
@@ -76,10 +91,14 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 	return stay(out, &b.room.work, 200)
 }
 
-// comesUp is when a seed sown on a slot comes up by careful odds; the slot itself
-// where emergence is not known or never happens.
-func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot) quantity.Slot {
-	if e := b.emerges(c, quantity.Careful); int(s) < len(e.up) && e.up[s] < quantity.SlotsPerYear*2 {
+// comesUp is when a seed sown on a slot comes up by careful odds, in soil that is warmer by
+// a gain; the slot itself where emergence is not known or never happens.
+func (b *bandPlan) comesUp(c *catalog.Crop, s quantity.Slot, gain quantity.Kelvins) quantity.Slot {
+	e := b.emerges(c, quantity.Careful)
+	if gain != 0 {
+		e = b.emergesIn(c, quantity.Careful, gain)
+	}
+	if s >= 0 && int(s) < len(e.up) && e.up[s] < quantity.SlotsPerYear*2 {
 		return e.up[s]
 	}
 	return s
@@ -99,7 +118,23 @@ func (b *bandPlan) work(a Action, e record.Event, c *catalog.Crop, layers *layer
 		q.young = cold[0]
 	}
 	p := b.counting.price(b.climate, q)
-	return Work{a, first, safe - 1, p.needed, p.prudent, p.open, layers.ventKnown}, p.known
+	return Work{Action: a, From: first, To: safe - 1, Needed: p.needed, Prudent: p.prudent, ShutAndOpen: p.open, VentKnown: layers.ventKnown}, p.known
+}
+
+// withFilm adds to the price of a start the nights on which film lies to warm the soil, and
+// the days after them on which it must be opened.
+func (b *bandPlan) withFilm(w Work, layers *layered, film Stretch) (Work, bool) {
+	n := int16(film.To-film.From) + 1
+	w.Action, w.From, w.To, w.VentKnown, w.Warming = SowOutside, film.From, max(w.To, film.To), layers.ventKnown, int(n)
+	for _, x := range []*Nights{&w.Needed, &w.Prudent} {
+		x.Middling, x.Bad = x.Middling+n, x.Bad+n
+	}
+	if !layers.ventKnown {
+		return w, true
+	}
+	days, ok := b.counting.warmDays(b.climate, layers.vent, film.From+1, film.To+1)
+	w.ShutAndOpen.Middling, w.ShutAndOpen.Bad = w.ShutAndOpen.Middling+days.Middling, w.ShutAndOpen.Bad+days.Bad
+	return w, ok
 }
 
 // stillAir is how much colder than the air a leaf is on half the nights, where the crop's
