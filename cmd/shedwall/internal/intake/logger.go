@@ -180,6 +180,10 @@ func (x *loggerTable) scan(body []byte, firstLine int) {
 		if emptyRow(fields) || strings.HasPrefix(fields[0], "#") || len(fields) <= last || fields[x.temperature] == x.names[x.temperature] {
 			continue // loggers write remarks of their own, such as "button pressed", in short rows
 		}
+		if overlong(fields, len(x.names)) {
+			x.t.add(rowLong(line, fields, len(x.names), x.comma))
+			continue
+		}
 		cell := strings.TrimSpace(fields[x.temperature])
 		if cell == "" || x.missing.has(cell) {
 			continue

@@ -73,6 +73,7 @@ func TestLoggerFaults(t *testing.T) {
 		{"two digits of a year", "time,temperature_c\n03/19/18 06:10,1\n", LoggerMapping{}, []string{"logger-time-unreadable"}},
 		{"no such hour", "time,temperature_c\n2018-03-19 24:10,1\n2018-02-30 06:10,1\n", LoggerMapping{}, []string{"logger-time-unreadable", "logger-time-unreadable"}},
 		{"a word", "time,temperature_c\n2018-03-19 06:10,cold\n", LoggerMapping{}, []string{"record-number-unreadable"}},
+		{"decimal commas between commas", "time,temperature_c\n2018-03-19 06:10,-2,2\n", LoggerMapping{}, []string{"record-row-long"}},
 		{"open dates", "time,temperature_c\n3/4/2018 06:10,1\n", LoggerMapping{}, []string{"record-date-ambiguous"}},
 		{"both orders", "time,temperature_c\n3/19/2018 06:10,1\n19/3/2018 06:20,1\n", LoggerMapping{}, []string{"record-date-ambiguous"}},
 		{"some zones", "time,temperature_c\n2018-03-19 06:10Z,1\n2018-03-19 06:20,1\n", LoggerMapping{}, []string{"logger-zones-mixed"}},

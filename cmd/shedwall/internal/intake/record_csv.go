@@ -167,6 +167,10 @@ func (x *recordTable) scan(body []byte, firstLine int) {
 		if fields[c.tmin] == x.head.names[c.tmin] {
 			continue // the headings again, as in files strung together
 		}
+		if overlong(fields, len(x.head.names)) {
+			x.t.add(rowLong(line, fields, len(x.head.names), x.comma))
+			continue
+		}
 		row := sheetRow{line: int32(line)}
 		if c.station >= 0 && fields[c.station] != stationCell {
 			stationCell = strings.Clone(fields[c.station])
@@ -191,6 +195,28 @@ func (x *recordTable) scan(body []byte, firstLine int) {
 			x.rows = append(x.rows, row)
 		}
 	}
+}
+
+// overlong says that something stands in a cell beyond the headings. Empty cells there
+// are what spreadsheet programs leave behind.
+func overlong(fields []string, headings int) bool {
+	return len(fields) > headings && !emptyRow(fields[headings:])
+}
+
+// rowLong reports a row with cells beyond its headings. Which of its cells is whose
+// nobody can tell then: of 2019-08-01,26,5,13,5 the 5 of 26,5 would be the minimum.
+func rowLong(line int, fields []string, headings int, comma rune) diag.Fault {
+	f := diag.Fault{
+		At: diag.Position{Line: line, Cell: spreadsheetCell(line, headings)}, ID: "record-row-long",
+		What:     fmt.Sprintf("this row has %d cells under %d headings", len(fields), headings),
+		Expected: "a heading over each cell",
+		Cure:     "give each column its heading, or mend the row",
+	}
+	if comma == ',' {
+		f.What += fmt.Sprintf(" (%s)", shorten(strings.Join(fields, ",")))
+		f.Cure = "likely its numbers have decimal commas: save the file with semicolons between the cells, or with decimal points; else give each column its heading, or mend the row"
+	}
+	return f
 }
 
 // place is the index of a station's readings, -1 where it is not wanted.
