@@ -11,6 +11,7 @@ import (
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/diag"
+	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
 
@@ -27,7 +28,7 @@ import (
 //
 // Everything wrong is told, also files that belong to no station.
 func FreezeTables(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]*record.Freeze {
-	x := &freezeReader{faults: faults, out: map[string]*record.Freeze{}, dates: map[string]string{}}
+	x := &freezeReader{faults: faults, hemisphere: tables.Hemisphere, out: map[string]*record.Freeze{}, dates: map[string]string{}}
 	var told diag.List // Records tells what is wrong with records.csv
 	r := &recordReader{guide: guide, faults: &told, told: map[string]bool{}}
 	for i := range tables.Stations {
@@ -46,10 +47,11 @@ func FreezeTables(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[st
 
 // freezeReader puts tables together, station by station.
 type freezeReader struct {
-	faults *diag.List
-	mapped map[string]recordSource
-	out    map[string]*record.Freeze
-	dates  map[string]string // station -> by-station file its dates are from, "" for files by variable
+	faults     *diag.List
+	hemisphere quantity.Hemisphere
+	mapped     map[string]recordSource
+	out        map[string]*record.Freeze
+	dates      map[string]string // station -> by-station file its dates are from, "" for files by variable
 }
 
 // publishedFiles lists the files of data/records that hold published normals, in the

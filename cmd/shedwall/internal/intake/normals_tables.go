@@ -153,6 +153,15 @@ func (x *freezeReader) finish(id string) {
 		delete(x.out, id)
 		return
 	}
+	list := outOfSeason(f.Rows, x.hemisphere)
+	if early, found := lastBeforeFirst(f.Rows, x.hemisphere); found && f.Typed && len(list) == 0 {
+		list = append(list, early)
+	}
+	if len(list) > 0 {
+		x.faults.Add(list...)
+		delete(x.out, id)
+		return
+	}
 	r, wrong := misordered(f.Rows)
 	if wrong == "" && f.Typed {
 		r, wrong = crossed(f.Rows)
