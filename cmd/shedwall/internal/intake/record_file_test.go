@@ -225,11 +225,11 @@ func TestRecordLayouts(t *testing.T) {
 	}
 }
 
-// manyDays is days of a month at 0 to 9 C, so that one odd row is a small share.
+// manyDays is days of a month at 1 to 9 C, so that one odd row is a small share.
 func manyDays(month string, n int) string {
 	var b strings.Builder
 	for i := range n {
-		fmt.Fprintf(&b, "%s-%02d,0,9\n", month, i+1)
+		fmt.Fprintf(&b, "%s-%02d,1,9\n", month, i+1)
 	}
 	return b.String()
 }
@@ -237,7 +237,7 @@ func manyDays(month string, n int) string {
 func shownDays(month string, n, line int) string {
 	var b strings.Builder
 	for i := range n {
-		fmt.Fprintf(&b, "%s-%02d 0 900 line %d\n", month, i+1, line+i)
+		fmt.Fprintf(&b, "%s-%02d 100 900 line %d\n", month, i+1, line+i)
 	}
 	return b.String()
 }
