@@ -166,6 +166,7 @@ func (s *readings) daily(t *teller, alone bool) (record.Daily, bool) {
 	d.Changes = s.changes
 	tellChanges(s.station, s.changes, t)
 	doubts(&d, t)
+	strayYear(&d, t)
 	s.judge(&d, kept, max(len(s.contradicted[minima]), len(s.contradicted[maxima])), t)
 	return d, true
 }

@@ -95,3 +95,76 @@ func degrees(v quantity.Hundredths) string {
 	c := float64(v) / 100
 	return fmt.Sprintf("%s C (%d F)", decimal(c), int(math.Round(quantity.Celsius(c).Fahrenheit())))
 }
+
+// upTo leaves out of a record what lies after the date of the edition, 0 where it is not
+// known, and tells it: nobody has read a thermometer in a year to come. It says whether
+// anything is left.
+func upTo(d *record.Daily, edition quantity.Day, faults *diag.List) bool {
+	if edition == 0 || d.End() <= edition+1 {
+		return true
+	}
+	keep := max(0, int(edition+1-d.Start))
+	after, first := 0, quantity.Day(0)
+	for i := len(d.Min) - 1; i >= keep; i-- {
+		if d.Min[i].Known() || d.Max[i].Known() {
+			after++
+			first = d.Start + quantity.Day(i)
+		}
+	}
+	f := diag.Fault{
+		At: lineOf(d, first), ID: "record-after-edition", Severity: diag.Warning,
+		What:     fmt.Sprintf("readings from %s on (%s) lie after the date of the edition, %s: they are not used", isoDay(first), days(after), isoDay(edition)),
+		Expected: "days up to the date of the edition", Cure: "look at the year in this line; if it is right, set edition_date in data/guide.csv to a day after the last reading",
+	}
+	f.At.File = d.File
+	for keep > 0 && !d.Min[keep-1].Known() && !d.Max[keep-1].Known() {
+		keep-- // the gap before a wrong year is no part of the record
+	}
+	if keep == 0 {
+		f.Severity = diag.Error
+		f.What = fmt.Sprintf("all readings lie after the date of the edition, %s, from %s on", isoDay(edition), isoDay(first))
+	}
+	faults.Add(f)
+	d.Min, d.Max = d.Min[:keep], d.Max[:keep]
+	if d.Lines != nil {
+		d.Lines = d.Lines[:keep]
+	}
+	return keep > 0
+}
+
+// A gap of this many days before the last readings of a record, fewer than a year of them,
+// is taken for a slip in the year: common practice, no source.
+const (
+	longGap   = 3 * 366
+	fewIsland = 366
+)
+
+// strayYear tells readings that stand alone at the end of a record, years after the
+// others: the years that are used are counted back from them.
+func strayYear(d *record.Daily, t *teller) {
+	gap, n, first := 0, 0, 0
+	for i := len(d.Min) - 1; i >= 0 && n < fewIsland; i-- {
+		if d.Min[i].Known() || d.Max[i].Known() {
+			if gap >= longGap {
+				day := d.Start + quantity.Day(first)
+				t.add(diag.Fault{
+					At: lineOf(d, day), ID: "record-year-apart", Severity: diag.Warning,
+					What:     fmt.Sprintf("the last readings of station %s, from %s on (%s), come after %d years without any", d.Station, isoDay(day), days(n), gap/366),
+					Expected: "a record without such a gap at its end", Cure: "look at the year in this line: the years that are used are counted back from the last reading",
+				})
+				return
+			}
+			gap, first = 0, i
+			n++
+			continue
+		}
+		gap++
+	}
+}
+
+func days(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}

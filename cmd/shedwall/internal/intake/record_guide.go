@@ -50,9 +50,10 @@ type recordSource struct {
 // Records reads the records of a guide's stations: of each station the file in
 // data/records that bears its id (mill.csv, mill.dly, mill.csv.gz), or what a row of
 // data/records.csv says, several stations from one file included. The map holds a
-// record for each station that has one. Stations without a
-// record or a published table, files that belong to no station, and everything wrong
-// in the files are told. Files of published normals are left to FreezeTables.
+// record for each station that has one. Stations without a record or a published table,
+// files that belong to no station, and everything wrong in the files are told. Readings
+// after the date of the edition are left out and told: one wrong year would else move the
+// years that are used. Files of published normals are left to FreezeTables.
 func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]*record.Daily {
 	var doubts diag.List // FreezeTables tells them itself
 	r := &recordReader{
@@ -70,7 +71,8 @@ func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]
 	r.readAll(sources, uses)
 	out := map[string]*record.Daily{}
 	for _, s := range sources {
-		if d, ok := r.daily(s, uses[s.file] > 1); ok {
+		d, ok := r.daily(s, uses[s.file] > 1)
+		if ok = ok && upTo(&d, tables.Guide.EditionDate, faults); ok {
 			d.Station = s.station
 			out[s.station] = &d
 		}

@@ -15,7 +15,7 @@ func markOf(values ...any) mark {
 // tell takes the marks of the parts of tables that steps are made from.
 func (t *readTables) tell() {
 	g := &t.Guide
-	t.stations = markOf(t.Stations, g.YearsFrom, g.YearsTo, g.PlainYears, t.Hemisphere)
+	t.stations = markOf(t.Stations, g.YearsFrom, g.YearsTo, g.PlainYears, g.EditionDate, t.Hemisphere)
 	for i := range t.Crops {
 		t.crops = append(t.crops, markOf(t.Crops[i]))
 	}

@@ -144,7 +144,7 @@ func (l *loader) load() (*Guide, error) {
 		printed = aside(printed)
 	}
 	stations := l.stations.take(g.files, w, func() mark { return markOf(own, tables.stations) }, &g.Faults, func(files fs.FS, faults *diag.List) stationData {
-		only := &catalog.Tables{Stations: t.Stations, Hemisphere: t.Hemisphere} // so that nothing else of the tables enters
+		only := &catalog.Tables{Stations: t.Stations, Hemisphere: t.Hemisphere, Guide: catalog.Guide{EditionDate: t.Guide.EditionDate}} // so that nothing else of the tables enters
 		return stationData{intake.Records(files, only, faults), intake.FreezeTables(files, only, faults)}
 	})
 	g.Records, g.Freeze = stations.records, stations.freeze
