@@ -25,7 +25,7 @@ const fewestLows = 6
 // hand makes a band's leaves. A card that finds no room names fewer crops, then has fewer
 // rows, its page with it.
 func (b *builder) hand(m *bandPage) {
-	m.hand.cards = b.tonightCards(m)
+	m.hand.cards = m.wall.Cards
 	if len(m.hand.cards[0].Rows) > 0 {
 		most := 0
 		for _, g := range m.hand.cards[0].Groups {
@@ -57,24 +57,14 @@ func (b *builder) fitTonight(m *bandPage, most int) {
 	}
 }
 
-// thin takes one row from every card that has more than the fewest: the one nearest to the
-// row below it. That is safe, since between two rows the colder one counts: somebody may
-// cover a little more than needed, never less. It says whether there was one to take.
+// thin takes one row from every card that has more than the fewest, and says whether there
+// was one to take.
 func thin(cards []plan.Tonight) bool {
 	done := false
 	for i := range cards {
-		rows := cards[i].Rows
-		if len(rows) <= fewestLows {
-			continue
+		if len(cards[i].Rows) > fewestLows && cards[i].Thin() {
+			done = true
 		}
-		least := 1 // the first row says from where no cover is needed, the last is for anything colder
-		for k := 1; k < len(rows)-2; k++ {
-			if rows[k].Low-rows[k+1].Low < rows[least].Low-rows[least+1].Low {
-				least = k
-			}
-		}
-		cards[i].Rows = slices.Delete(slices.Clone(rows), least, least+1)
-		done = true
 	}
 	return done
 }

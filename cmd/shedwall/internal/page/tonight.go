@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -15,10 +16,10 @@ import (
 const mostCardRows = 16
 
 // tonightCards are the cards of a band, one for each unit the guide prints.
-func (b *builder) tonightCards(m *bandPage) []plan.Tonight {
+func (b *builder) tonightCards(c *band.Climate, plans []plan.CropPlan) []plan.Tonight {
 	var out []plan.Tonight
 	for _, d := range b.scales() {
-		out = append(out, b.planner.Tonight(m.in.Climate, m.in.Plans, d, mostCardRows))
+		out = append(out, b.planner.Tonight(c, plans, d, mostCardRows))
 	}
 	return out
 }
@@ -93,11 +94,15 @@ func (b *builder) whereToRead(m *bandPage) string {
 // nights is what the band differs by from its station on a still and on a windy night;
 // false without a station.
 func (b *builder) nights(m *bandPage, d plan.Degrees) (still, windy float64, ok bool) {
-	i := m.in.Climate.Nearest()
+	return nightsOf(m.in.Climate, d)
+}
+
+func nightsOf(c *band.Climate, d plan.Degrees) (still, windy float64, ok bool) {
+	i := c.Nearest()
 	if i < 0 {
 		return 0, 0, false
 	}
-	s, w := m.in.Climate.NightAgainstStation(i)
+	s, w := c.NightAgainstStation(i)
 	if d := s - w; d < 0.5 && d > -0.5 { // too little to be told apart
 		s, w = min(s, w), min(s, w)
 	}

@@ -31,6 +31,7 @@ type Wall struct {
 	Book    *words.Book
 	Climate *band.Climate
 	Plans   []plan.CropPlan
+	Cards   []plan.Tonight     // the band's tonight cards, one a unit
 	Fits    func(*Sheet) error // whether a sheet fits on its papers; nil = all do
 	pair    *pairWall          // of sheets in two languages; else nil
 	kept    *wallKept          // what was worked out before; nil = nothing is kept
@@ -195,7 +196,7 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 			s.CoverKey = append(s.CoverKey, KeyEntry{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name})
 		}
 	}
-	s.Foot = w.footOf(slices.ContainsFunc(plans, func(p plan.CropPlan) bool { return needsWarmth(p.Crop) }))
+	s.Foot = w.footLines(w.footFor(plans))
 	w.sayBoth(s, plans, codes)
 	return s
 }
@@ -303,11 +304,11 @@ func (w Wall) lead() []string {
 	return append(lead, w.leadEstimate(last, first)...)
 }
 
-// foot is the lines under the keys; warm says that a crop of the sheet needs warmth.
-func (w Wall) foot(warm bool) []string {
+// foot is the lines under the keys.
+func (w Wall) foot(of footOf) []string {
 	b, g := w.Book, w.Tables.Guide
-	foot := []string{w.footTonight(), b.T("sheet.foot.groups")}
-	if warm {
+	foot := []string{w.footTonight(of), b.T("sheet.foot.groups")}
+	if of.warm {
 		foot = append(foot, b.T("sheet.foot.warm"))
 	}
 	about := w.footRecords()

@@ -9,7 +9,7 @@ type wallKept struct {
 	codes map[string]string // of crops
 	rows  map[string]wallRow
 	blank *Sheet
-	foot  [2][]string    // without the line about warmth, and with it
+	foot  map[footOf][]string
 	plans map[string]int // place of each crop's plan
 	cuts  map[string]cut // of parts, by key
 }
@@ -31,7 +31,7 @@ type cut struct {
 // keeping is the wall with a memory for what its sheets have in common.
 func (w Wall) keeping() Wall {
 	if w.kept == nil {
-		w.kept = &wallKept{rows: map[string]wallRow{}, cuts: map[string]cut{}, plans: map[string]int{}}
+		w.kept = &wallKept{rows: map[string]wallRow{}, cuts: map[string]cut{}, plans: map[string]int{}, foot: map[footOf][]string{}}
 		for i := range w.Plans {
 			w.kept.plans[w.Plans[i].Crop.ID] = i
 		}
@@ -73,17 +73,21 @@ func (w Wall) rowOf(p plan.CropPlan) (SheetRow, []string) {
 	return r.SheetRow, r.covers
 }
 
-// footOf is foot. Its lines must not be changed.
-func (w Wall) footOf(warm bool) []string {
+// footOf is all that the foot of one sheet of a band depends on.
+type footOf struct {
+	warm       bool // a crop of the sheet needs warmth
+	grown, young byte // the group whose figure its general rule goes by, and the one of young plants
+}
+
+// footLines is foot. Its lines must not be changed.
+func (w Wall) footLines(of footOf) []string {
 	if w.kept == nil {
-		return w.foot(warm)
+		return w.foot(of)
 	}
-	foot := &w.kept.foot[0]
-	if warm {
-		foot = &w.kept.foot[1]
+	lines, ok := w.kept.foot[of]
+	if !ok {
+		lines = w.foot(of)
+		w.kept.foot[of] = lines
 	}
-	if *foot == nil {
-		*foot = w.foot(warm)
-	}
-	return *foot
+	return lines
 }

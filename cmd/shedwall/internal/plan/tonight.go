@@ -137,8 +137,8 @@ const (
 //
 //	low > limit + margin - gain        the same threshold as for dates, see band.Shift
 //
-// Only layers whose low gain is above 0 hold anything. A row that takes one more
-// step of the scale than needed is coarse but safe; steps are doubled until the rows fit.
+// Only layers whose low gain is above 0 hold anything. Rows that find no room are thinned
+// out, see Thin.
 //
 // Gains are those of a band's own book, see BookFor. Houses are not on the card,
 // neither structures nor covers heavier than hand work: none can be put over a bed tonight.
@@ -153,16 +153,73 @@ func (p *Planner) Tonight(c *band.Climate, plans []CropPlan, d Degrees, most int
 			warm = append(warm, id)
 		}
 	}
-	for step := d.Step(); ; step *= 2 {
-		if t.Rows = tonightRows(book, t, warm, step); len(t.Rows) <= max(most, fewestRows) {
-			return t
-		}
+	t.Rows = tonightRows(book, t, warm)
+	for len(t.Rows) > max(most, fewestRows) && t.Thin() {
 	}
+	return t
 }
 
 // fewestRows is what any card has room for: one row a group for open ground and one
-// for anything colder.
+// for anything colder. No card is thinned out to fewer.
 const fewestRows = 5
+
+// Thin takes one row out and says whether there was one to take. Lows of a row that is gone
+// are read in the row below it, so that somebody may take a heavier cover than needed, never a
+// lighter one. Where a group begins to need a cover at all, which wall sheets tell too, no
+// row is taken; where covers stop to hold, only when no other is left; and of those the one
+// for the fewest degrees.
+func (t *Tonight) Thin() bool {
+	rows, take, best := t.Rows, 0, 0.0
+	const held = 1000.0 // degrees: a row that is taken only after all others
+	for k := 1; k < len(rows)-1; k++ {
+		cost := rows[k-1].Low - rows[k].Low
+		open := false
+		for i, n := range rows[k].Needs {
+			below := rows[k+1].Needs[i]
+			open = open || (n.State == Uncovered) != (below.State == Uncovered)
+			if n.State != below.State && below.State == PickToday {
+				cost += held
+			}
+		}
+		if !open && (take == 0 || cost < best) {
+			take, best = k, cost
+		}
+	}
+	if take == 0 {
+		return false
+	}
+	t.Rows = slices.Delete(slices.Clone(rows), take, take+1)
+	if last := len(t.Rows) - 1; take == last {
+		t.Rows[last].Low = t.Rows[last-1].Low
+	}
+	return true
+}
+
+// OpenFrom is the coldest low on the card's scale at which a group, A to D, needs no cover;
+// false where no figure tells.
+func (t *Tonight) OpenFrom(group byte) (float64, bool) {
+	for k := len(t.Rows) - 1; k >= 0; k-- {
+		if r := &t.Rows[k]; !r.Colder && r.Needs[group-'A'].State == Uncovered {
+			return r.Low, true
+		}
+	}
+	return 0, false
+}
+
+// YoungIn is the column in which young plants of a crop of a group are read, A to D: the next
+// one, or the one that the crop's own figure asks for. Those that come in, as all of D do, are
+// read in D: it tells the nights.
+func (t *Tonight) YoungIn(crop string, group byte) byte {
+	for _, x := range t.Tender {
+		if x.Crop.ID == crop {
+			if x.Group == 0 {
+				return 'D'
+			}
+			return x.Group
+		}
+	}
+	return min(group+1, 'D')
+}
 
 // tonightGroups finds each group's limit.
 func (p *Planner) tonightGroups(plans []CropPlan) (groups [4]TonightGroup, unknown []*catalog.Crop) {
@@ -227,9 +284,10 @@ func (p *Planner) tenderYoung(plans []CropPlan, groups [4]TonightGroup) []Tender
 	return out
 }
 
-// tonightRows works the rows out at one step of the scale: a row wherever the answer of
-// a group changes, labelled with the coldest low for which it holds.
-func tonightRows(book cover.Book, t Tonight, warm []string, step float64) []TonightRow {
+// tonightRows works the rows out: a row wherever the answer of a group changes, labelled
+// with the coldest low for which it holds, on the finest step of the scale.
+func tonightRows(book cover.Book, t Tonight, warm []string) []TonightRow {
+	step := t.Degrees.Step()
 	var lows []float64
 	for _, g := range t.Groups {
 		if !g.Known {

@@ -228,6 +228,25 @@ func TestTonightCoarser(t *testing.T) {
 	}
 }
 
+// However few rows a card has, each group needs its first cover at the same low as on the
+// fine card: wall sheets tell that low as well.
+func TestTonightThinnedKeepsTheFirstCover(t *testing.T) {
+	tables := shed(fourGroups()...)
+	fine, coarse := tonight(tables, InCelsius, 20), tonight(tables, InCelsius, 1)
+	if len(coarse.Rows) != fewestRows {
+		t.Errorf("%d rows, want %d:\n%s", len(coarse.Rows), fewestRows, cardOf(coarse))
+	}
+	// By hand, see handCard: open from the next half degree above -5, -1, 1 and 2 C.
+	for i, want := range []float64{-4.5, -0.5, 1.5, 2.5} {
+		group := 'A' + byte(i)
+		f, _ := fine.OpenFrom(group)
+		c, ok := coarse.OpenFrom(group)
+		if f != want || c != want || !ok {
+			t.Errorf("%c: open from %v, on the coarse card from %v, want %v", group, f, c, want)
+		}
+	}
+}
+
 // work orders needs from none to picking.
 func work(order []string, n Need) int {
 	switch n.State {
