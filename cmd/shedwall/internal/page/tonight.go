@@ -252,7 +252,7 @@ func (b *builder) groupCrops(g plan.TonightGroup, most int) string {
 	var names []string
 	for i, c := range g.Crops {
 		if i == most {
-			names = append(names, b.t("tonight.crops.more", "n", b.words.Int(len(g.Crops)-most)))
+			names = append(names, b.t("tonight.crops.more", "n", b.words.Int(len(g.Crops)-most), "group", string(g.Group)))
 			break
 		}
 		names = append(names, c.Name)
@@ -335,12 +335,9 @@ func (b *builder) tonightTable(t plan.Tonight, name string) Table {
 		out.Head = append(out.Head, firstUpper(b.group(g.Group)))
 	}
 	for i, r := range t.Rows {
-		low := b.on(t.Degrees, r.Low)
-		switch {
-		case r.Colder:
-			low = b.t("tonight.row.colder", "low", low)
-		case i == 0:
-			low = b.t("tonight.row.first", "low", low)
+		low := b.t("tonight.row.colder", "low", b.on(t.Degrees, r.Low))
+		if !r.Colder {
+			low = b.lows(t, i, "\u00a0"+b.unit(t.Degrees))
 		}
 		row := [][]Inline{plain(low)}
 		for _, n := range r.Needs {
@@ -349,6 +346,20 @@ func (b *builder) tonightTable(t plan.Tonight, name string) Table {
 		out.Rows = append(out.Rows, row)
 	}
 	return out
+}
+
+// lows names the lows of a row that is not the coldest, with a unit behind or none: "4.5 or
+// warmer", "3 to 1". A low between two rows is read in the colder one.
+func (b *builder) lows(t plan.Tonight, row int, unit string) string {
+	low := b.words.Number(t.Rows[row].Low, 1) + unit
+	if row == 0 {
+		return b.t("tonight.row.first", "low", low)
+	}
+	from := t.Rows[row-1].Low - t.Degrees.Step()
+	if from <= t.Rows[row].Low {
+		return low
+	}
+	return b.t("range.words", "from", b.words.Number(from, 1), "to", low)
 }
 
 // openTable is when to open each cover that is planned with.

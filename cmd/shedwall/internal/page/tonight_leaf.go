@@ -28,15 +28,17 @@ func (b *builder) cardColumn(m *bandPage, t plan.Tonight, most int, first bool) 
 		sum = b.example(d, still)
 	}
 	out = append(out, LeafBoxes{Across: true, Boxes: []LeafBox{
-		{Number: "1", Label: b.t("tonight.box1", "station", b.stationName(m)), Note: b.whereToRead(m), Unit: unit, Says: b.t("leaf.box", "number", "1")},
-		{Number: "2", Label: b.t("tonight.box2"), Note: own, Sign: b.t("tonight.and"), Unit: unit, Says: b.t("leaf.box", "number", "2")},
+		{Number: "1", Label: b.t("tonight.box1", "station", b.stationName(m)), Unit: unit, Says: b.t("leaf.box", "number", "1")},
+		{Number: "2", Label: b.t("tonight.box2"), Sign: b.t("tonight.and"), Unit: unit, Says: b.t("leaf.box", "number", "2")},
 		{Number: "3", Label: b.t("tonight.box3"), Note: sum, Sign: b.t("tonight.makes"), Unit: unit, Says: b.t("leaf.box", "number", "3")},
 	}})
+	// What stands to say of the first two takes fewer lines across the card than under its box.
+	out = append(out, LeafText{Lead: "1", Text: b.whereToRead(m), Small: true}, LeafText{Lead: "2", Text: own, Small: true})
 	out = append(out, LeafText{Text: b.t("tonight.how.paper")}, b.cardTable(t))
 	for _, id := range layersOn(t) {
 		out = append(out, LeafText{Lead: b.layersCode(id), Text: b.layersName(id), Small: true})
 	}
-	out = append(out, LeafText{Lead: b.t("tonight.pick"), Text: b.t("tonight.pick.means"), Small: true})
+	out = append(out, LeafText{Lead: b.t("tonight.pick.short"), Text: b.t("tonight.pick.means"), Small: true})
 	for _, r := range b.tonightRules(t) {
 		out = append(out, LeafText{Lead: r.lead, Text: r.text, Small: true})
 	}
@@ -53,15 +55,20 @@ func (b *builder) cardTable(t plan.Tonight) LeafTable {
 		out.Head = append(out.Head, string(g.Group)+"\n"+b.t("tonight.group."+string(g.Group)))
 	}
 	for i, r := range t.Rows {
-		low := b.words.Number(r.Low, 1)
-		if r.Colder {
-			low = b.t("tonight.row.colder.short")
+		low := b.t("tonight.row.colder.short")
+		if !r.Colder {
+			low = b.lows(t, i, "")
 		}
 		row := []LeafCell{{Text: low, Strong: true}}
 		for k, n := range r.Needs {
-			c := LeafCell{Text: b.need(n), Strong: n.State == plan.Covered || n.State == plan.PickToday}
-			if n.State == plan.Covered {
+			c := LeafCell{Strong: n.State == plan.Covered || n.State == plan.PickToday}
+			switch n.State {
+			case plan.Covered:
 				c.Text = b.layersCode(n.Layers)
+			case plan.NeedUnknown:
+				c.Text = b.need(n)
+			default:
+				c.Text = b.t(needKeys[n.State] + ".short")
 			}
 			c.Rule = i > 0 && n != t.Rows[i-1].Needs[k]
 			row = append(row, c)
