@@ -93,7 +93,7 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 	s.HeadCode = w.pair.first.Book.T("sheet.head.code") // the column is too narrow for two words
 	for _, one := range []Wall{w.pair.first, w.pair.second} {
 		v := one.sheet(one.own(plans), codes)
-		s.Lead = append(s.Lead, one.Book.T("sheet.both.lead"))
+		s.Lead = append(s.Lead, strings.Join(append([]string{one.Book.T("sheet.both.lead")}, one.leadEstimates()...), " "))
 		for _, line := range v.Foot {
 			if !slices.Contains(s.Foot, line) {
 				s.Foot = append(s.Foot, line)
@@ -106,6 +106,38 @@ func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) 
 		covers = append(covers, s.Versions[0].Sheet.CoverKey[i], s.Versions[1].Sheet.CoverKey[i])
 	}
 	s.CoverKey = covers
+}
+
+// tellBoth gives each sheet in two languages as much of the lead of its languages as there is
+// room for above its rows: how to read type and bars, and the freezes of half the years; of
+// only one of them rather the freezes. That dates are estimates stands on all.
+func (w Wall) tellBoth(sheets []*Sheet) {
+	if w.pair == nil {
+		return
+	}
+	both := [2]Wall{w.pair.first, w.pair.second}
+	for i := range sheets {
+		for _, part := range []struct{ how, half bool }{{true, true}, {false, true}, {true, false}} {
+			more := *sheets[i]
+			more.Lead = nil
+			for _, one := range both {
+				parts := []string{one.Book.T("sheet.both.lead")}
+				if part.how {
+					parts[0] = one.Book.T("sheet.lead.careful")
+				}
+				if line := one.leadHalf(); part.half && line != "" {
+					parts = append(parts, line)
+				}
+				more.Lead = append(more.Lead, strings.Join(append(parts, nil...), " "))
+			}
+			more.Code = w.code(&more)
+			more.CodeText = w.Book.T("sheet.code", "code", more.Code)
+			if w.Fits == nil || w.Fits(&more) == nil {
+				sheets[i] = &more
+				break
+			}
+		}
+	}
 }
 
 // bothLink is what pages of the other language say of a sheet in two languages. The sheets

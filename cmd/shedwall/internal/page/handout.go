@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/plan"
+	"shedwall/cmd/shedwall/internal/record"
 )
 
 // handouts are the leaves of a band and what they are made from.
@@ -74,6 +75,22 @@ func (b *builder) newLeaf(m *bandPage, path, nameKey string) *Leaf {
 	g := b.Tables.Guide
 	return &Leaf{Path: path, Lang: b.words.Language(), Band: m.row().Name, Name: b.t(nameKey), Subject: b.heights(m.row()),
 		Edition: b.t("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)), Dated: isoDate(g.EditionDate)}
+}
+
+// estimateLine says on paper that dates of a band are estimates and what they do not wait
+// for; "" where there is nothing to say.
+func (b *builder) estimateLine(m *bandPage) string {
+	return strings.Join(m.wall.leadEstimate(m.careful[record.Last], m.half[record.Last], m.careful[record.First], m.half[record.First]), " ")
+}
+
+// running is the line at the foot of each page of a leaf of several, with the mark of an
+// estimate.
+func (b *builder) running(m *bandPage, key string) string {
+	line := b.t(key, "band", m.row().Name)
+	if b.estimateOf(m) != "" {
+		line += " · " + b.t("leaf.estimate")
+	}
+	return line
 }
 
 // closed adds what stands at the foot of every printed page, and the code.

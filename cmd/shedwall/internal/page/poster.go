@@ -168,6 +168,9 @@ func (b *builder) poster(columns []posterColumn, rows []groupedRow) *Poster {
 	p := &Poster{Lang: b.words.Language(), Title: b.t("poster.title"), Edition: b.t("sheet.edition", "guide", g.Title, "edition", strconv.Itoa(g.Edition)),
 		Dated: isoDate(g.EditionDate), Lead: strings.TrimSpace(begunText(b.Tables, b.words) + " " + b.t("poster.lead", "careful", b.words.Odds(quantity.Careful))), HeadCrop: b.t("sheet.head.crop"),
 		KeyTitle: b.t("sheet.key"), Days: quantity.SlotsPerYear}
+	if slices.ContainsFunc(b.made, func(m *bandPage) bool { return b.estimateOf(m) != "" }) {
+		p.Lead += " " + firstUpper(b.t("leaf.estimate")) + "."
+	}
 	for _, c := range columns {
 		p.Bands = append(p.Bands, c.band)
 		if c.sheet != nil {

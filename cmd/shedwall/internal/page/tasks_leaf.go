@@ -18,13 +18,16 @@ const taskColumns = 3
 func (b *builder) taskLeaf(m *bandPage, y *workYear) *Leaf {
 	l := b.newLeaf(m, TasksPath(m.row().ID), "tasks.name")
 	l.Pages, l.Columns = true, taskColumns
-	l.Running = b.t("tasks.running", "band", m.row().Name)
+	l.Running = b.running(m, "tasks.running")
 	intro := b.t("tasks.paper", "odds", b.words.Odds(quantity.Careful))
 	if y.term != nil {
 		g := b.Tables.Guide.Schedule
 		intro += " " + b.t("tasks.term", "from", b.words.Date(g.TermFrom), "to", b.words.Date(g.TermTo))
 	}
 	head := []LeafBlock{LeafHeading{Level: 1, Text: b.t("tasks.title", "band", m.row().Name)}, LeafText{Text: intro}}
+	if line := b.estimateLine(m); line != "" {
+		head = append(head, LeafText{Text: line})
+	}
 	if key := b.coverKey(y.tasks); key != "" {
 		head = append(head, LeafText{Lead: b.t("sheet.cover_key"), Text: key, Small: true})
 	}
@@ -247,9 +250,12 @@ func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
 	}
 	l := b.newLeaf(m, FallPath(m.row().ID), "fall.name")
 	l.Pages = true
-	l.Running = b.t("fall.running", "band", m.row().Name)
-	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{{LeafHeading{Level: 1, Text: b.t("fall.title", "band", m.row().Name)},
-		LeafText{Text: b.t("fall.lead", "odds", b.words.Odds(quantity.Careful)) + " " + b.t("fall.how")}}}}}
+	l.Running = b.running(m, "fall.running")
+	head := []LeafBlock{LeafHeading{Level: 1, Text: b.t("fall.title", "band", m.row().Name)}, LeafText{Text: b.t("fall.lead", "odds", b.words.Odds(quantity.Careful)) + " " + b.t("fall.how")}}
+	if line := b.estimateLine(m); line != "" {
+		head = append(head, LeafText{Text: line})
+	}
+	l.Strips = []LeafStrip{{Columns: [][]LeafBlock{head}}}
 	used := map[string]bool{}
 	for _, rows := range fallTables(rows) {
 		t := LeafTable{Head: b.fallHeads()}

@@ -160,8 +160,11 @@ func runOn(items []string) string {
 func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 	l := b.newLeaf(m, SlipsPath(m.row().ID), "slips.name")
 	l.Pages = true
-	l.Running = b.t("slips.running", "band", m.row().Name)
+	l.Running = b.running(m, "slips.running")
 	about := b.t("slips.about", "odds", b.words.Odds(quantity.Careful), "edition", l.Edition)
+	if line := b.estimateLine(m); line != "" { // on every slip: they are cut apart
+		about += " " + line
+	}
 	for i, s := range b.sowSlips(m, y) {
 		head := LeafStrip{CutAbove: i > 0, Columns: [][]LeafBlock{{LeafHeading{Level: 1 + min(i, 1), Text: b.t("slips.heading", "months", b.sowTitle(s), "band", m.row().Name)}, LeafText{Small: true, Text: about}}}}
 		if key := b.letterKey(s.layers); key != "" {

@@ -42,6 +42,9 @@ func (b *builder) cardColumn(m *bandPage, t plan.Tonight, most int, first bool) 
 	for _, r := range b.tonightRules(t) {
 		out = append(out, LeafText{Lead: r.lead, Text: r.text, Small: true})
 	}
+	if b.estimateOf(m) != "" {
+		out = append(out, LeafText{Text: b.t("tonight.estimate"), Small: true})
+	}
 	for _, g := range t.Groups {
 		out = append(out, LeafText{Lead: string(g.Group), Text: b.groupCrops(g, most), Small: true})
 	}

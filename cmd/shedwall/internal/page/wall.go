@@ -53,6 +53,7 @@ func (w Wall) Sheets() []*Sheet {
 		sheets, used := w.joined(parts, codes, len(out))
 		out, parts = append(out, sheets...), parts[used:]
 	}
+	w.tellBoth(out)
 	w.tellAbsent(out)
 	return out
 }
@@ -276,9 +277,24 @@ func isoDate(d quantity.Day) string {
 // letters stand at the bars: inside, outside, set out, growing (none), harvest.
 var letters = [...]string{"I", "O", "S", "", "H"}
 
+// lead is what the dates promise.
 func (w Wall) lead() []string {
+	lead := []string{w.Book.T("sheet.lead.careful")}
+	if line := w.leadHalf(); line != "" {
+		lead = append(lead, line)
+	}
+	return append(lead, w.leadEstimates()...)
+}
+
+// leadEstimates is leadEstimate for the freezes of half the years, which the lead names.
+func (w Wall) leadEstimates() []string {
+	return w.leadEstimate(w.Climate.Date(record.Last, quantity.Half, band.Gate{}), w.Climate.Date(record.First, quantity.Half, band.Gate{}))
+}
+
+// leadHalf says when half the years freeze, how sure that is and what height does to it;
+// "" where nobody knows.
+func (w Wall) leadHalf() string {
 	b, c := w.Book, w.Climate
-	lead := []string{b.T("sheet.lead.careful")}
 	last, first := c.Date(record.Last, quantity.Half, band.Gate{}), c.Date(record.First, quantity.Half, band.Gate{})
 	var line string
 	if last.State == band.Dated && first.State == band.Dated {
@@ -298,10 +314,7 @@ func (w Wall) lead() []string {
 	} else if last.State == band.AnyMonth || first.State == band.AnyMonth {
 		line = b.T("sheet.lead.any")
 	}
-	if line != "" {
-		lead = append(lead, line)
-	}
-	return append(lead, w.leadEstimate(last, first)...)
+	return line
 }
 
 // foot is the lines under the keys.
