@@ -128,7 +128,7 @@ func (w Wall) tellBoth(sheets []*Sheet) {
 				if line := one.leadHalf(); part.half && line != "" {
 					parts = append(parts, line)
 				}
-				more.Lead = append(more.Lead, strings.Join(append(parts, nil...), " "))
+				more.Lead = append(more.Lead, strings.Join(append(parts, one.leadEstimates()...), " "))
 			}
 			more.Code = w.code(&more)
 			more.CodeText = w.Book.T("sheet.code", "code", more.Code)
