@@ -18,11 +18,13 @@ type Leaf struct {
 	Foot    []string // publisher, edition and code, required statement
 
 	// A leaf with Pages may take several; Flow then runs on in Columns after the strips,
-	// and Running stands at the foot of each page, {n} of {all}.
-	Pages   bool
-	Flow    []LeafBlock
-	Columns int
-	Running string
+	// and Running stands at the foot of each page, {n} of {all}. Continued is how the {heading}
+	// of a list is repeated over a column in which it goes on; "" = it is not.
+	Pages     bool
+	Flow      []LeafBlock
+	Columns   int
+	Running   string
+	Continued string
 }
 
 // Title names the leaf among all documents of a guide.
@@ -61,10 +63,12 @@ type LeafHeading struct {
 }
 
 // LeafText is a paragraph; Lead is printed bold before it. Small is for what is read
-// once and not every evening.
+// once and not every evening. Part, in a flow, is for one that belongs to the heading before
+// it.
 type LeafText struct {
 	Lead, Text string
 	Small      bool
+	Part       bool
 }
 
 // LeafBoxes are empty boxes to write a number in: side by side like a sum, or one under

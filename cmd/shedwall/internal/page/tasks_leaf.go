@@ -18,7 +18,7 @@ const taskColumns = 3
 func (b *builder) taskLeaf(m *bandPage, y *workYear) *Leaf {
 	l := b.newLeaf(m, TasksPath(m.row().ID), "tasks.name")
 	l.Pages, l.Columns = true, taskColumns
-	l.Running = b.running(m, "tasks.running")
+	l.Running, l.Continued = b.running(m, "tasks.running"), b.t("leaf.continued", "heading", "{heading}")
 	intro := b.t("tasks.paper", "odds", b.words.Odds(quantity.Careful))
 	if y.term != nil {
 		g := b.Tables.Guide.Schedule
@@ -43,7 +43,7 @@ func (b *builder) taskLeaf(m *bandPage, y *workYear) *Leaf {
 		}
 	}
 	if after := b.afterFreeze(); len(after) > 0 {
-		l.Flow = append(l.Flow, LeafHeading{Level: 2, Text: b.t("tasks.h.after")}, LeafText{Text: b.t("tasks.after.intro"), Small: true})
+		l.Flow = append(l.Flow, LeafHeading{Level: 2, Text: b.t("tasks.h.after")}, LeafText{Text: b.t("tasks.after.intro"), Small: true, Part: true})
 		l.Flow = append(l.Flow, after...)
 	}
 	for _, x := range []struct {
@@ -69,7 +69,7 @@ func (b *builder) afterFreeze() []LeafBlock {
 		for _, x := range b.caution(h) {
 			text.WriteString(x.Text)
 		}
-		out = append(out, LeafText{Text: text.String(), Small: true})
+		out = append(out, LeafText{Text: text.String(), Small: true, Part: true})
 	}
 	return out
 }

@@ -35,20 +35,24 @@ func (t *running) height(size, width, leading float64) (float64, error) {
 
 // draw draws the lines as a part of the document, the first line at the top.
 func (t *running) draw(d *drawing, tag string, x, y, size, width, leading float64) {
+	d.in(part{tag: tag}, func() { t.place(d, x, y, size, width, leading, false) })
+}
+
+// place draws the lines; those with decor belong to no part of the document.
+func (t *running) place(d *drawing, x, y, size, width, leading float64, decor bool) {
 	var lines [][]run
 	if _, err := t.rowsOf(size, width, &lines); err != nil {
 		return // it was set a moment ago
 	}
 	above, pitch := headInk(bold, size), size*point*leading
-	d.in(part{tag: tag}, func() {
-		for i, line := range lines {
-			for k, r := range line {
-				r.x, r.y = r.x+x, y+above+pitch*float64(i)
-				r.more = i < len(lines)-1 || k < len(line)-1
-				d.text(r)
-			}
+	for i, line := range lines {
+		for k, r := range line {
+			r.x, r.y = r.x+x, y+above+pitch*float64(i)
+			r.more = !decor && (i < len(lines)-1 || k < len(line)-1)
+			r.decor = decor
+			d.text(r)
 		}
-	})
+	}
 }
 
 // flowing is the state of rowsOf within a line.

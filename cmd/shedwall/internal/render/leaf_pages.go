@@ -26,10 +26,20 @@ const runningSize = 7.5
 // runningLead is how far its lines are apart, in its own size.
 const runningLead = 1.2
 
-// flowItem is a leafItem in columns. Keep binds it to the one after it.
+// flowItem is a leafItem in columns. Keep binds it to the one after it; again stands over it
+// where a column begins with it, without a block where nothing does.
 type flowItem struct {
 	leafItem
-	keep bool
+	keep  bool
+	again leafItem
+}
+
+// over is how much the item is lower down as the first of a column.
+func (it *flowItem) over() float64 {
+	if it.again.block == nil {
+		return 0
+	}
+	return it.again.height + it.before
 }
 
 // scalesOf are the scales that a leaf is tried at.
@@ -177,7 +187,12 @@ func (p *leafPages) flow(y, foot float64, most int) (float64, error) {
 		if err != nil {
 			return 0, err
 		}
-		items[i] = flowItem{item, b.keep}
+		items[i] = flowItem{leafItem: item, keep: b.keep}
+		if b.again != nil {
+			if items[i].again, err = b.again.set(p.m, wide); err != nil {
+				return 0, err
+			}
+		}
 	}
 	// The text at the end of the leaf gets a place below the last columns, which are made
 	// equally long.
@@ -225,6 +240,9 @@ func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
 			it := &items[i].leafItem
 			if i > 0 {
 				at += it.before
+			} else if over := items[0].over(); over > 0 {
+				p.put(&items[0].again, x, at)
+				at += over
 			}
 			p.put(it, x, at)
 			at += it.height
@@ -241,6 +259,8 @@ func fits(items []flowItem, room float64) int {
 		it := &items[i]
 		if i > 0 {
 			at += it.before
+		} else {
+			at += it.over()
 		}
 		if at += it.height; at > room+1e-9 {
 			break
@@ -284,6 +304,19 @@ func (g *leafGroup) set(m *leafMeasures, width float64) (leafItem, error) {
 
 func (g *leafGroup) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 	g.words.draw(d, "P", x, y, m.small, width, m.leading)
+}
+
+// leafAgain is a heading that is repeated over what goes on in the next column. Programs that
+// read a document aloud read no columns: to them it is not said again.
+type leafAgain struct{ words running }
+
+func (a *leafAgain) set(m *leafMeasures, width float64) (leafItem, error) {
+	h, err := a.words.height(m.small, width, m.leading)
+	return leafItem{height: h, width: width, block: a}, err
+}
+
+func (a *leafAgain) draw(m *leafMeasures, d *drawing, x, y, width float64) {
+	a.words.place(d, x, y, m.small, width, m.leading, true)
 }
 
 // leafTick is a thing to do with a box before it: the day, then the words, which hang

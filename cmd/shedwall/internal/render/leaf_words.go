@@ -26,10 +26,12 @@ type leafBlock interface {
 	draw(m *leafMeasures, d *drawing, x, y, width float64)
 }
 
-// flowBlock is a block of the part that runs on in columns. Keep binds it to the next.
+// flowBlock is a block of the part that runs on in columns. Keep binds it to the next;
+// again stands over it where a column begins with it, nil = nothing does.
 type flowBlock struct {
 	leafBlock
-	keep bool
+	keep  bool
+	again leafBlock
 }
 
 // leafItem is a block that has been set: so high at that width.
@@ -66,13 +68,22 @@ func MeasureLeaf(l *page.Leaf) (*Leaf, error) {
 	for _, text := range l.Foot {
 		out.foot = append(out.foot, s.block(page.LeafText{Text: text, Small: true}))
 	}
+	under := "" // the heading of what comes, where it goes on
 	for _, b := range l.Flow {
-		if t, ok := b.(page.LeafTicks); ok {
-			out.flow = append(out.flow, s.ticks(t)...)
-			continue
+		switch x := b.(type) {
+		case page.LeafHeading:
+			under = strings.ReplaceAll(l.Continued, "{heading}", x.Text)
+			out.flow = append(out.flow, flowBlock{s.block(b), true, nil})
+		case page.LeafTicks:
+			out.flow = append(out.flow, s.ticks(x, under)...)
+		case page.LeafText:
+			if !x.Part {
+				under = ""
+			}
+			out.flow = append(out.flow, flowBlock{s.block(b), false, s.again(under, "")})
+		default:
+			out.flow = append(out.flow, flowBlock{s.block(b), false, nil})
 		}
-		_, heading := b.(page.LeafHeading)
-		out.flow = append(out.flow, flowBlock{s.block(b), heading})
 	}
 	return out, s.err
 }
@@ -177,13 +188,22 @@ func (s *leafMeasurer) table(t page.LeafTable) *leafTable {
 	return out
 }
 
-// ticks is the name of a group and each thing to do with a box before it.
-func (s *leafMeasurer) ticks(t page.LeafTicks) []flowBlock {
-	out := []flowBlock{{&leafGroup{s.running(t.Name, "")}, true}}
+// ticks is the name of a group and each thing to do with a box before it, under a heading.
+func (s *leafMeasurer) ticks(t page.LeafTicks, under string) []flowBlock {
+	out := []flowBlock{{&leafGroup{s.running(t.Name, "")}, true, s.again(under, "")}}
+	again := s.again(under, t.Name)
 	for i, x := range t.Items {
-		out = append(out, flowBlock{&leafTick{s.running(x.Day, x.Text), i == 0, i == len(t.Items)-1}, false})
+		out = append(out, flowBlock{&leafTick{s.running(x.Day, x.Text), i == 0, i == len(t.Items)-1}, false, again})
 	}
 	return out
+}
+
+// again is a heading that is repeated, with the name of the group that goes on; nil without one.
+func (s *leafMeasurer) again(heading, group string) leafBlock {
+	if heading == "" {
+		return nil
+	}
+	return &leafAgain{s.running(heading, group)}
 }
 
 // alike tells each table of a column of the tables right above and below it with nothing
