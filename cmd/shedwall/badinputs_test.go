@@ -39,6 +39,7 @@ var badInputs = []struct{ number, kind, script, line string }{
 	{"N39", "files that are no table", "bad_bytes", "cmp stdout pointer.txt"},
 	{"N41", "paths that lead out", "bad_settings", "exits 3 shedwall publish --guide h --out ../../x"},
 	{"N43", "growers' reports", "bad_reports", "cmp stdout told.txt"},
+	{"", "stations whose place, height or dates do not fit the others", "bad_stations", "cmp stdout far.txt"},
 	{"", "the same paths as ids of bands", "bad_names", "cmp stdout paths.txt"},
 	{"", "everything too large", "bad_limits", "cmp stdout table.txt"},
 	{"", "a slip in every name that is looked up", "bad_settings", "cmp stdout slips.txt"},

@@ -33,6 +33,36 @@ var _ = explain(
 		Right: "station,name,elevation_m,latitude,longitude\nmill,The Mill,612,44.2,-38.1",
 	},
 	Explanation{
+		ID: "station-far", Title: "A station lies very far from all others",
+		Why:   "Stations near a band count most for it. One whose longitude lost its minus sign stands on another continent and counts for nothing, and dates move by days without any other sign. That stations of one guide are less than 250 km apart is common practice, without a source.",
+		Wrong: "mill,44.2,71.7,612",
+		Right: "mill,44.2,-71.7,612",
+	},
+	Explanation{
+		ID: "band-far", Title: "A band lies very far from all stations",
+		Why:   "Its dates would be those of all stations alike. Likely its coordinates have a wrong sign or digit.",
+		Wrong: "slopes,350,500,slope,44.2,71.7",
+		Right: "slopes,350,500,slope,44.2,-71.7",
+	},
+	Explanation{
+		ID: "station-height", Title: "A station's warm days are not those of its height",
+		Why:   "By day the air cools by some 6.5 C for each 1,000 m, wherever a station sits. 70.1 m typed for 701 m shows in that, and it would move the dates of every band. Of 23 real mountain stations none was further off than 370 m; a coast can be.",
+		Wrong: "mill,44.2,-71.7,70.1",
+		Right: "mill,44.2,-71.7,701",
+	},
+	Explanation{
+		ID: "station-misfit", Title: "A station's dates are weeks off what the others let expect",
+		Why:   "Each station is hidden once and guessed from the others. Where that fails by three weeks, its height, its place or its dates are often wrong, or it stands in a hollow that nobody declared; a town or a lake shore can do the same. If all is right, nothing is to be done: the page on quality says how far off the guide can be.",
+		Wrong: "mill,1558,slope (in a basin that holds cold air)",
+		Right: "mill,1558,hollow",
+	},
+	Explanation{
+		ID: "zone-differs", Title: "The records do not bear a declared zone out",
+		Why:   "A band's page prints the zone of the records and says that the declared one is another. Maps are drawn from other years and from places between stations, so both can be right; the publisher should know that readers are told.",
+		Wrong: "high_farms,600,800,ridge,4b (the records give 5a)",
+		Right: "high_farms,600,800,ridge,5a",
+	},
+	Explanation{
 		ID: "hemisphere-mixed", Title: "Stations on both sides of the equator",
 		Why:   "Spring is in March here and in September there. A guide is for one side; most often a minus sign is missing.",
 		Wrong: "mill,44.2\nfarm,-44.3",

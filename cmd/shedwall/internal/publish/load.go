@@ -173,6 +173,8 @@ func (l *loader) load() (*Guide, error) {
 		row := &t.Bands[i]
 		g.climate[row.ID] = l.climate(g, row)
 	}
+	g.Faults.Merge(check.Zones(t, g.Climate))
+	g.Faults.Silence(t.Guide.Silence)
 	g.Planner = l.planner.take(g.files, w, func() mark { return markOf(l.made.key, tables.planned) }, &g.Faults, func(fs.FS, *diag.List) *plan.Planner {
 		if w == nil {
 			return plan.NewPlanner(t)
