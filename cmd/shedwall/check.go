@@ -35,7 +35,7 @@ func (c *CheckCmd) Run(e *env) error {
 	if err := pageName(c.Page); err != nil {
 		return err
 	}
-	guide, err := guideFolder(c.Guide)
+	guide, err := e.guideFolder(c.Guide)
 	if err != nil {
 		return err
 	}

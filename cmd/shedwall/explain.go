@@ -99,7 +99,7 @@ func (c *ExplainDateCmd) Run(e *env) error {
 
 // load reads a guide and prints its faults; a guide with faults is not used.
 func load(e *env, dir string) (*publish.Guide, error) {
-	guide, err := guideFolder(dir)
+	guide, err := e.guideFolder(dir)
 	if err != nil {
 		return nil, err
 	}

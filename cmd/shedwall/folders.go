@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -27,8 +28,9 @@ func (f folders) Open(name string) (fs.File, error) {
 	return sub.Open(rest)
 }
 
-// guideFolder is a guide on disk.
-func guideFolder(dir string) (fs.FS, error) {
+// guideFolder is a guide on disk. One without data/ is the demo, which is said. Where it
+// seems that a guide was meant, it is refused: nobody wants the demo in its place.
+func (e *env) guideFolder(dir string) (fs.FS, error) {
 	info, err := os.Stat(dir)
 	if err != nil {
 		return nil, err
@@ -36,5 +38,23 @@ func guideFolder(dir string) (fs.FS, error) {
 	if !info.IsDir() {
 		return nil, usageError{&fs.PathError{Op: "open", Path: dir, Err: fs.ErrInvalid}}
 	}
-	return os.DirFS(filepath.Clean(dir)), nil
+	guide := os.DirFS(filepath.Clean(dir))
+	if _, err := fs.Stat(guide, "data"); err == nil {
+		return guide, nil
+	}
+	entries, err := fs.ReadDir(guide, ".")
+	if err != nil {
+		return nil, err
+	}
+	at := filepath.ToSlash(filepath.Clean(dir))
+	for _, entry := range entries {
+		switch name := entry.Name(); {
+		case entry.IsDir() && strings.EqualFold(name, "data"):
+			return nil, usageError{fmt.Errorf("%s has no folder data, but one called %s: rename it to data, in small letters", at, name)}
+		case name == "guide.csv" || name == "stations.csv":
+			return nil, usageError{fmt.Errorf("%s has no folder data, but %s lies in it: tables belong into a folder data, and --guide names the folder above that", at, name)}
+		}
+	}
+	fmt.Fprintf(e.stderr, "%s has no folder data, so this is the demo guide; shedwall begin writes a guide of your own\n", at)
+	return guide, nil
 }

@@ -22,7 +22,7 @@ type MovedCmd struct {
 // Run prints what moved since an edition: why, the dates, and which printed sheets are
 // still right. Nothing is written.
 func (c *MovedCmd) Run(e *env) error {
-	guide, err := guideFolder(c.Guide)
+	guide, err := e.guideFolder(c.Guide)
 	if err != nil {
 		return err
 	}

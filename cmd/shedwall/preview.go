@@ -20,7 +20,7 @@ type PreviewCmd struct {
 // Run serves pages until it is interrupted, and writes nothing. Faults of the guide end
 // nothing: they are shown on the pages and told here.
 func (c *PreviewCmd) Run(e *env) error {
-	guide, err := guideFolder(c.Guide)
+	guide, err := e.guideFolder(c.Guide)
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ type PublishCmd struct {
 // the old site stays.
 func (c *PublishCmd) Run(e *env) error {
 	collectSeldom()
-	guide, err := guideFolder(c.Guide)
+	guide, err := e.guideFolder(c.Guide)
 	if err != nil {
 		return err
 	}
