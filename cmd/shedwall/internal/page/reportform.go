@@ -1,6 +1,8 @@
 package page
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -12,9 +14,16 @@ const formRows = 12
 // sheets have for crops and covers.
 func (b *builder) reportLeaf(m *bandPage) *Leaf {
 	l := b.newLeaf(m, ReportPath(m.row().ID), "report.name")
-	head := []string{}
+	head, how := []string{}, b.t("report.how")
 	for _, c := range reportColumns {
-		head = append(head, b.t("report.head."+c))
+		text := b.t("report.head." + c)
+		if c == "low" || c == "inside" {
+			text += ", " + b.formUnit()
+		}
+		head = append(head, text)
+	}
+	if len(b.scales()) > 1 {
+		how += " " + b.t("report.how.unit")
 	}
 	t := LeafTable{Caption: b.t("report.caption"), Head: head, Pencil: true}
 	for i := range formRows {
@@ -25,7 +34,7 @@ func (b *builder) reportLeaf(m *bandPage) *Leaf {
 		t.Rows = append(t.Rows, row)
 	}
 	l.Strips = []LeafStrip{
-		{Columns: [][]LeafBlock{{LeafHeading{Level: 1, Text: b.t("report.title", "band", m.row().Name)}, LeafText{Text: b.t("report.how")}}}},
+		{Columns: [][]LeafBlock{{LeafHeading{Level: 1, Text: b.t("report.title", "band", m.row().Name)}, LeafText{Text: how}}}},
 		{Columns: [][]LeafBlock{{t}}},
 		{Columns: [][]LeafBlock{{LeafText{Lead: b.t("report.codes.crops"), Text: b.formCodes(m), Small: true},
 			LeafText{Lead: b.t("report.codes.covers"), Text: b.formCovers(), Small: true}}}},
@@ -36,14 +45,30 @@ func (b *builder) reportLeaf(m *bandPage) *Leaf {
 // reportColumns are the headings of a form, as keys of phrases.
 var reportColumns = []string{"line", "date", "crop", "cover", "low", "inside", "outcome"}
 
-// formCodes is "KL kale, TM tomato".
-func (b *builder) formCodes(m *bandPage) string {
-	var out []string
-	for id, code := range m.wall.codes() {
-		out = append(out, code+" "+b.cropRow[id].Name)
+// formUnit is the unit of a low: the guide's own, or both, of which the writer says one.
+func (b *builder) formUnit() string {
+	scales := b.scales()
+	if len(scales) > 1 {
+		return b.t("report.unit")
 	}
-	slices.Sort(out)
-	return strings.Join(out, ", ") + "."
+	return b.unit(scales[0])
+}
+
+// formCodes is "A1 kale · A2 pea ... B1 tomato": a form is read beside the wall sheets.
+func (b *builder) formCodes(m *bandPage) string {
+	codes := m.wall.codes()
+	crops := slices.SortedFunc(maps.Keys(codes), func(x, y string) int { return compareCodes(codes[x], codes[y]) })
+	out := make([]string, len(crops))
+	for i, id := range crops {
+		out[i] = codes[id] + " " + b.cropRow[id].Name
+	}
+	return runOn(out) + "."
+}
+
+// compareCodes orders the codes of rows, a letter and a number, as the sheets number them:
+// A2 before A10.
+func compareCodes(x, y string) int {
+	return cmp.Or(cmp.Compare(x[0], y[0]), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
 }
 
 // formCovers is the letters of the covers that sheets draw.
@@ -54,7 +79,7 @@ func (b *builder) formCovers() string {
 			out = append(out, c.Letter+" "+c.Name)
 		}
 	}
-	return strings.Join(out, ", ") + "."
+	return runOn(out) + "."
 }
 
 // reportPage is the form as a page of text: what to write down, and the form to print.
