@@ -349,6 +349,7 @@ func (a *arithmetic) harvest(w plan.Window) {
 		}
 	}
 	a.ripe(w)
+	a.harvestEnd(w)
 	a.seasons(w)
 }
 

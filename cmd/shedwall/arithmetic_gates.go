@@ -155,6 +155,59 @@ func (a *arithmetic) heat(w plan.Window) {
 	}
 }
 
+// harvestEnd prints the end of a harvest: the last safe day or, of what cold hardens, the day
+// before the night that kills it, never before the last safe day.
+func (a *arithmetic) harvestEnd(w plan.Window) {
+	safe := a.find(plan.LastSafeDay)
+	if w.From.State != plan.Dated || w.To.State == plan.Never {
+		return
+	}
+	stands := false
+	for _, r := range w.Reasons {
+		switch r.Kind {
+		case plan.ReasonLimit:
+			stands = true
+			a.line("  hardened by cold it stands until a night of %.1f C kills it%s%s", r.Number, byWhom(r), at(r.At()))
+		case plan.ReasonAllowance:
+			a.line("  leaf colder than the air on a clear night: + %.1f C%s", r.Number, at(r.At()))
+		case plan.ReasonGain:
+			a.gain(r)
+		case plan.ReasonWeather:
+			a.gateFigure(r)
+		}
+	}
+	if stands {
+		for _, t := range a.x.Traced {
+			if t.For == plan.Harvest && t.Gates[0].Series == band.Night {
+				a.answer(t)
+			}
+		}
+	}
+	switch {
+	case w.To.State == plan.Open:
+		a.line("  until: no night ends it")
+	case w.To.State != plan.Dated || !w.To.EndKnown():
+		a.line("  until: not known")
+	case w.To.Slot == safe.To.Slot && safe.To.State == plan.Dated:
+		a.line("  until: the last safe day, %s (explained under last-safe-day)", a.date(w.To.Slot))
+	case stands:
+		a.line("  until: the day before that night, %s; safe from harm until %s (explained under last-safe-day)", a.date(w.To.Slot), a.endOf(safe))
+	default:
+		a.line("  until: %s", a.date(w.To.Slot))
+	}
+}
+
+// endOf is the day a window ends on, or that none is known.
+func (a *arithmetic) endOf(w plan.Window) string {
+	switch {
+	case w.To.State == plan.Open:
+		return "no date needed"
+	case w.To.State == plan.Dated && w.To.EndKnown():
+		return a.date(w.To.Slot)
+	}
+	return "a day that is not known"
+}
+
 // seasons prints the days of a harvest that are hot, and those on which hardly anything
 // grows.
 func (a *arithmetic) seasons(w plan.Window) {

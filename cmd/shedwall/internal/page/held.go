@@ -36,6 +36,7 @@ func (b *builder) heldAlso(x cropIn) string {
 	if !ok || !h.Exists() {
 		return text
 	}
+	text += b.standsOn(open, h)
 	if h.Hot.Exists() {
 		key := "held.hot.cool"
 		if needsWarmth(x.plan.Crop) {
@@ -51,4 +52,20 @@ func (b *builder) heldAlso(x cropIn) string {
 		say(key, h.Slow)
 	}
 	return text
+}
+
+// standsOn says why a harvest goes on after the last safe day: what cold has hardened stands
+// until a night that kills it. "" where it does not.
+func (b *builder) standsOn(open *plan.LayerPlan, h plan.Window) string {
+	safe, ok := open.Find(quantity.Careful, plan.LastSafeDay)
+	if !ok || safe.To.State != plan.Dated || !safe.To.EndKnown() {
+		return ""
+	}
+	switch {
+	case h.To.State == plan.Open:
+		return " " + b.t("held.stands.on")
+	case h.To.State == plan.Dated && h.To.EndKnown() && h.To.Slot > safe.To.Slot:
+		return " " + b.t("held.stands", "date", b.words.Date(b.date(h.To.Slot)))
+	}
+	return ""
 }

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -219,7 +221,7 @@ func (b *bandPlan) established(c *catalog.Crop, layers *layered, ws []Window, fi
 	for i := range out {
 		for _, set := range out {
 			if out[i].Action == Harvest && set.Action == LastSafeDay && c.Start != catalog.Planted && out[i].From.State == Dated {
-				out[i].To = set.To // leaves are picked, and a hard winter ends them before it ends the plant
+				picksLeaves(&out[i], set.To)
 			}
 			if out[i].Action == SowInside && set.Action == SetOut {
 				out[i].Reasons = nil
@@ -231,6 +233,16 @@ func (b *bandPlan) established(c *catalog.Crop, layers *layered, ws []Window, fi
 		b.firstYear(c, layers, out)
 	}
 	return out
+}
+
+// picksLeaves ends a harvest with the last safe day of the leaves: a hard winter ends them
+// before it ends the plant.
+func picksLeaves(h *Window, safe Bound) {
+	h.To = safe
+	h.Reasons = slices.DeleteFunc(h.Reasons, func(r Reason) bool { return r.Gate == Frost })
+	if safe.State == Dated {
+		h.Hot, h.Slow = h.Hot.within(h.From.Slot, safe.Slot), h.Slow.within(h.From.Slot, safe.Slot)
+	}
 }
 
 // rootedBy ends a window of planting six weeks before the ground freezes; what is sown

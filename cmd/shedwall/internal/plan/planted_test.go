@@ -140,6 +140,21 @@ func TestPlantedInSpringWhereItNeverFreezes(t *testing.T) {
 	}
 }
 
+// Leaves of a plant that stays for years are picked until the last safe day, 9 September, though
+// the plant lives through the winter; nothing of the winter's short days is in that harvest.
+func TestLeavesEndBeforeThePlant(t *testing.T) {
+	herb := with(bean(), func(c *catalog.Crop) {
+		c.Start, c.FirstYear, c.WinterKill = catalog.Inside, known(1), known(quantity.Celsius(-30))
+		c.WeeksInsideLow, c.WeeksInsideHigh = known(8.0), known(8.0)
+	})
+	p := planned(t, place(45, nil), shed(herb))
+	check(t, p, "", careful, Harvest, "06-21 growth, 09-09 frost") // 30 May + 50 - 28
+	h, _ := p.Layers[0].Find(careful, Harvest)
+	if h.Slow.Exists() || hasReason(h, ReasonLimit) {
+		t.Errorf("slow %s, reasons %v", stretch2(h.Slow), h.Reasons)
+	}
+}
+
 // Tubers that may be dug in their first year: from 20 May to the last safe day, 9 September,
 // are 112 days. Slow kinds of 150 days are dug in the years after; quick kinds of 100 are
 // ready on 28 August. Where quick kinds of 120 are not ready either nothing is planted.

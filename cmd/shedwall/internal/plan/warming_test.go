@@ -128,3 +128,20 @@ func TestNoCoverThatChangesNothing(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
+
+// What cold has hardened is picked until a night kills it: at -4 C until 31 October in open
+// ground, all winter under the tunnel, as no night has -6 C. So the tunnel, which goes on
+// before the night that harms it in September, stays to the winter's middle; where it keeps
+// the plant no longer it comes off with the last safe day.
+func TestCoverOnWhileItIsPicked(t *testing.T) {
+	for _, x := range []struct {
+		kill quantity.Celsius
+		want string
+	}{{-4, "tunnel 0 first 09-09 to 01-31"}, {-20, "tunnel 0 first 09-09 to 10-31"}} {
+		hardened := with(tomato(), func(c *catalog.Crop) { c.WinterKill = known(x.kill) })
+		got := spans(planned(t, place(44, nil), shed(hardened)), "tunnel")
+		if len(got) == 0 || got[len(got)-1] != x.want {
+			t.Errorf("killed at %v: %q, want %s", x.kill, got, x.want)
+		}
+	}
+}
