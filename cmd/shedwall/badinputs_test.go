@@ -37,7 +37,7 @@ var badInputs = []struct{ number, kind, script, line string }{
 	{"N36", "numbers that only machines read", "bad_numbers", "cmp stdout machine.txt"},
 	{"N38", "bands with gaps, overlaps and open ends", "bad_names", "cmp stdout bands.txt"},
 	{"N39", "files that are no table", "bad_bytes", "cmp stdout pointer.txt"},
-	{"N41", "paths that lead out", "bad_settings", "exits 3 shedwall publish --guide h --out ../../x"},
+	{"N41", "paths that lead out", "bad_settings", "exits 2 shedwall publish --guide h --out ../../x"},
 	{"N43", "growers' reports", "bad_reports", "cmp stdout told.txt"},
 	{"", "stations whose place, height or dates do not fit the others", "bad_stations", "cmp stdout far.txt"},
 	{"", "the same paths as ids of bands", "bad_names", "cmp stdout paths.txt"},

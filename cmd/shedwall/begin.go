@@ -18,6 +18,9 @@ type BeginCmd struct {
 
 // Run writes the files and says what to replace first.
 func (c *BeginCmd) Run(e *env) error {
+	if strings.TrimSpace(c.Dir) == "" {
+		return usageError{errors.New("name the folder for the new guide: shedwall begin DIR")}
+	}
 	known, err := publish.BuiltInTables(e.defaults)
 	if err != nil {
 		return err

@@ -51,7 +51,7 @@ type ExplainDateCmd struct {
 	Guide  string `help:"Folder of the guide." default:"." type:"existingdir"`
 	Band   string `help:"Band id." required:""`
 	Crop   string `help:"Crop id." required:""`
-	Layers string `help:"Covers together, outermost first: tunnel+fabric. Open ground if left out."`
+	Layers string `help:"Covers together, outermost first: tunnel+fabric; open ground if left out, or open."`
 	Action string `help:"sow-inside, sow-outside, set-out, harvest or last-safe-day; all if left out."`
 	Odds   string `help:"careful (1 year in 10 is worse) or half." default:"careful" enum:"careful,half"`
 }
@@ -70,6 +70,9 @@ func (c *ExplainDateCmd) Run(e *env) error {
 	crop, ok := g.Crop(c.Crop)
 	if !ok {
 		return usageError{unknown("crop", c.Crop, cropIDs)}
+	}
+	if c.Layers == openGround {
+		c.Layers = ""
 	}
 	if c.Layers != "" && !g.Planner.Gain(c.Layers).Known {
 		return usageError{unknown("set of layers with a known gain", c.Layers, g.Planner.Offered())}
@@ -96,6 +99,9 @@ func (c *ExplainDateCmd) Run(e *env) error {
 	}
 	return nil
 }
+
+// openGround is how tables of sheets name no cover at all.
+const openGround = "open"
 
 // load reads a guide and prints its faults; a guide with faults is not used.
 func load(e *env, dir string) (*publish.Guide, error) {

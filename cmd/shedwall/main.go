@@ -85,12 +85,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	err = ctx.Run(e)
 	var usage usageError
+	var out publish.OutError
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.Is(err, errFaults):
 		return exitFaults
-	case errors.As(err, &usage):
+	case errors.As(err, &usage), errors.As(err, &out):
 		fmt.Fprintln(stderr, "shedwall:", err)
 		return exitUsage
 	}

@@ -103,6 +103,9 @@ func (c *OddsCmd) Run(e *env) error {
 	if err != nil {
 		return usageError{err}
 	}
+	if c.Latitude != nil && !(*c.Latitude >= -90 && *c.Latitude <= 90) {
+		return usageError{fmt.Errorf("--latitude %g: expected degrees from -90 (south) to 90", *c.Latitude)}
+	}
 	for _, t := range limits {
 		if t.unitless {
 			fmt.Fprintf(e.stderr, "note: %s was read as degrees C; write %sc or %sf to say which\n", t.asked, t.asked, t.asked)
@@ -114,12 +117,17 @@ func (c *OddsCmd) Run(e *env) error {
 		}
 	}
 	var failed error
+	fail := func(err error) { // the last one is told where the program ends
+		if failed != nil && !errors.Is(failed, errFaults) {
+			fmt.Fprintln(e.stderr, "shedwall:", failed)
+		}
+		failed = err
+	}
 	printed := 0
 	for _, file := range c.Files {
 		data, err := os.ReadFile(file)
 		if err != nil {
-			failed = err
-			fmt.Fprintln(e.stderr, "shedwall:", err)
+			fail(err)
 			continue
 		}
 		var faults diag.List
@@ -131,6 +139,10 @@ func (c *OddsCmd) Run(e *env) error {
 			failed = errFaults
 		}
 		for i := range records {
+			if err := within(&records[i], years); err != nil {
+				fail(usageError{err})
+				continue
+			}
 			o := c.oddsOf(&records[i], years, e.stderr)
 			if c.CSV {
 				err = o.csv(e.stdout, limits)
@@ -231,6 +243,16 @@ func parseYears(s string) (frost.Years, error) {
 		return frost.Years{}, fmt.Errorf("--years %s: expected two years such as 1991-2020", s)
 	}
 	return frost.Years{From: from, To: to}, nil
+}
+
+// within refuses years of which a record has not a single one.
+func within(d *record.Daily, years frost.Years) error {
+	from, _, _ := d.Start.Date()
+	to, _, _ := (d.End() - 1).Date()
+	if years != (frost.Years{}) && (years.To < from || years.From > to) {
+		return fmt.Errorf("--years %d-%d: the record of %s has %d-%d", years.From, years.To, d.Station, from, to)
+	}
+	return nil
 }
 
 // parseThresholds reads temperatures such as 28f, -2.2c and -2.2.

@@ -59,6 +59,11 @@ func (c *clockFlag) Decode(ctx *kong.DecodeContext) error {
 // Run pairs the nights and prints what the cover gained. Clocks that do not agree end
 // it with exit code 1: minima of different nights tell nothing.
 func (c *TrialCmd) Run(e *env) error {
+	if same, err := sameFile(c.Inside, c.Outside); err != nil {
+		return err
+	} else if same {
+		return usageError{fmt.Errorf("%s is given twice: a trial needs one file from under the cover and one from the open", c.Inside)}
+	}
 	var faults diag.List
 	inside, okIn, err := readLogger(c.Inside, intake.LoggerMapping{Time: c.InsideTime, Temperature: c.InsideTemperature, Unit: intake.RecordUnits[c.InsideUnit]}, &faults)
 	if err != nil {
@@ -92,6 +97,16 @@ func (c *TrialCmd) Run(e *env) error {
 		}
 	}
 	return c.print(e.stdout, trial, inside, outside)
+}
+
+// sameFile says whether two names are of one file, or of two with the same bytes.
+func sameFile(a, b string) (bool, error) {
+	one, err := os.ReadFile(a)
+	if err != nil {
+		return false, err
+	}
+	two, err := os.ReadFile(b)
+	return bytes.Equal(one, two), err
 }
 
 func readLogger(file string, m intake.LoggerMapping, faults *diag.List) (record.Logger, bool, error) {

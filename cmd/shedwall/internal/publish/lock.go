@@ -23,7 +23,7 @@ func takeLock(name, out string) (*lock, error) {
 	for {
 		f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("nothing can be written beside %s, where a new site is put together: %w", out, err)
 		}
 		if err := lockFile(f); err != nil {
 			who, _ := os.ReadFile(name)

@@ -11,13 +11,21 @@ import (
 	"unicode"
 )
 
+// OutError refuses a folder for the site as it was given: another must be named, and to try
+// again is of no use.
+type OutError struct{ error }
+
+func refuse(format string, args ...any) error {
+	return OutError{fmt.Errorf(format, args...)}
+}
+
 // outFolder is the whole path of an output folder. It refuses what could point
 // elsewhere than it reads: a link, a step upwards, a name that some system keeps for
 // itself.
 func outFolder(out string) (string, error) {
 	for _, step := range strings.FieldsFunc(out, func(r rune) bool { return r == '/' || r == filepath.Separator }) {
 		if step == ".." {
-			return "", fmt.Errorf("%s steps upwards with ..; give the folder's whole path as --out", out)
+			return "", refuse("%s steps upwards with ..; give the folder's whole path as --out", out)
 		}
 	}
 	whole, err := filepath.Abs(out)
@@ -25,10 +33,10 @@ func outFolder(out string) (string, error) {
 		return "", err
 	}
 	if filepath.Dir(whole) == whole {
-		return "", fmt.Errorf("%s is the top of everything; give a folder of its own as --out", out)
+		return "", refuse("%s is the top of everything; give a folder of its own as --out", out)
 	}
 	if err := portableName(filepath.Base(whole)); err != nil {
-		return "", fmt.Errorf("--out: %w", err)
+		return "", refuse("--out: %w", err)
 	}
 	info, err := os.Lstat(whole)
 	switch {
@@ -37,9 +45,9 @@ func outFolder(out string) (string, error) {
 	case err != nil:
 		return "", err
 	case info.Mode()&fs.ModeSymlink != 0:
-		return "", fmt.Errorf("%s is a link to another place; give the place itself as --out", whole)
+		return "", refuse("%s is a link to another place; give the place itself as --out", whole)
 	case !info.IsDir():
-		return "", fmt.Errorf("%s is a file, not a folder", whole)
+		return "", refuse("%s is a file, not a folder", whole)
 	}
 	return whole, nil
 }
@@ -70,10 +78,10 @@ func ours(out string) error {
 			return nil
 		}
 		if d.Type()&fs.ModeSymlink != 0 {
-			return fmt.Errorf("%s holds the link %s, which this program did not make; move it away or give another --out", out, rel)
+			return refuse("%s holds the link %s, which this program did not make; move it away or give another --out", out, rel)
 		}
 		if _, written := known[rel]; !written && !d.IsDir() {
-			return fmt.Errorf("%s holds %s, which this program did not write; move it away or give another --out", out, rel)
+			return refuse("%s holds %s, which this program did not write; move it away or give another --out", out, rel)
 		}
 		return nil
 	})

@@ -47,7 +47,7 @@ func openStage(out string) (*stage, error) {
 	}
 	parent := filepath.Dir(out)
 	if err := os.MkdirAll(parent, 0o755); err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s, the folder for the site, cannot be made: %w", out, err)
 	}
 	l, err := takeLock(beside(out, "lock"), out)
 	if err != nil {
