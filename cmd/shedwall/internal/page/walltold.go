@@ -42,6 +42,8 @@ func (w Wall) told(p plan.CropPlan, l plan.LayerPlan) told {
 		} else {
 			t.add(w.Book.T(w.datesKey()+"harvest_on", "date", w.Book.DateShort(from)), w.Book.T("twin.harvest_on", "from", w.Book.Date(from)))
 		}
+	} else if h.From.State == plan.NotKnown && h.From.Gate == plan.Warmth {
+		t.add(w.Book.T(w.datesKey()+"unripe"), w.Book.T("twin.unripe"))
 	}
 	return t
 }
