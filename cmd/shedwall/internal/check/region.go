@@ -3,6 +3,7 @@ package check
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -41,13 +42,28 @@ func (c *checker) stations() {
 			c.note(s.Cell, "station-no-place", fmt.Sprintf("station %s has no coordinates, so it counts the same at any distance", s.ID), "fill in latitude and longitude")
 		}
 		if hasLat && quantity.HemisphereOf(lat) != c.tables.Hemisphere {
-			c.fault(s.Latitude.Cell, "hemisphere-mixed", fmt.Sprintf("station %s lies on the other side of the equator than the first station", s.ID),
-				"stations of one region", "look at the sign of the latitude: south is negative")
+			c.otherSide(s, lat)
 		}
 		if s.Position.State == figure.Blank && !s.Offset.Known() {
 			c.note(s.Cell, "position-not-given", fmt.Sprintf("station %s does not say where it sits and is taken for a slope", s.ID), "write hollow, floor, slope or ridge: a right word is worth more than any weighting")
 		}
 	}
+}
+
+// otherSide reports a station that lies across the equator from most of the others.
+func (c *checker) otherSide(s *catalog.Station, lat float64) {
+	cure := "look at the sign of the latitude: south is negative"
+	lon, _ := s.Longitude.Get()
+	for i := range c.tables.Stations {
+		other := &c.tables.Stations[i]
+		a, okA := other.Latitude.Get()
+		b, okB := other.Longitude.Get()
+		const near = 5 // degrees
+		if okA && okB && quantity.HemisphereOf(a) == c.tables.Hemisphere && math.Abs(lon-a) < near && math.Abs(lat-b) < near {
+			cure = "latitude and longitude were exchanged: write each under its heading"
+		}
+	}
+	c.fault(s.Latitude.Cell, "hemisphere-mixed", fmt.Sprintf("station %s lies on the other side of the equator than the others", s.ID), "stations of one region", cure)
 }
 
 // half says whether one coordinate is there and nothing stands for the other.

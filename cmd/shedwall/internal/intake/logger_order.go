@@ -144,7 +144,7 @@ func (x *loggerTable) unit() (Unit, bool) {
 		return UnitF, true
 	case u == UnitUnsaid:
 		x.t.add(diag.Fault{ID: "record-unit-unsaid", What: fmt.Sprintf("nothing says whether these temperatures (%s to %s) are in C or in F", decimalText(lowest), decimalText(highest)),
-			Expected: "a unit: 28 F is -2.2 C, and 28 C is a summer's day", Cure: "name the column temperature_c or temperature_f, or give the unit: c or f"})
+			Expected: "a unit: 28 F is -2.2 C, and 28 C is a summer's day", Cure: "name the column temperature_c or temperature_f, or give the unit: --inside-unit or --outside-unit, c or f"})
 		return u, false
 	}
 	return u, true

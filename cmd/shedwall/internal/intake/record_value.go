@@ -127,6 +127,9 @@ const (
 	proofShare    = 0.01
 )
 
+// sayUnit is where a record's unit is given.
+const sayUnit = "rename the headings to tmin_c and tmax_c (or tmin_f, tmax_f); or say c or f in the column unit of data/records.csv; shedwall odds takes --unit"
+
 // units settles the units of minima and maxima: from the mapping, the headings, or
 // proof by the values themselves. A unit that the values disprove is a fault, and so
 // is one that nothing tells: whole degrees can be both.
@@ -149,7 +152,7 @@ func (x *recordTable) units() (low, high Unit, ok bool) {
 			x.t.add(diag.Fault{
 				ID:       "record-unit-unsaid",
 				What:     fmt.Sprintf("nothing says whether these temperatures (%s to %s) are in C or in F", decimalText(v.lowest), decimalText(v.highest)),
-				Expected: "a unit: 28 F is -2.2 C, and 28 C is a summer's day", Cure: "give the unit: c or f",
+				Expected: "a unit: 28 F is -2.2 C, and 28 C is a summer's day", Cure: sayUnit,
 			})
 			return 0, 0, false
 		}
@@ -161,7 +164,7 @@ func (x *recordTable) units() (low, high Unit, ok bool) {
 		}
 		x.t.add(diag.Fault{
 			ID: "record-read-as", Severity: diag.Notice, What: fmt.Sprintf("the temperatures were read as %v: %s", low, why),
-			Cure: "give the unit if that is not right",
+			Cure: "if that is not right: " + sayUnit,
 		})
 	}
 	for _, u := range []Unit{low, high} {
@@ -204,6 +207,8 @@ func (v weight) otherUnit() string {
 		return "they look like tenths of a degree C, as GHCN-Daily keeps them: then say tenths_c"
 	case v.beyond(v.over140):
 		return "look whether these are temperatures at all"
+	case v.beyond(v.over60) && 2*v.rowsBetween < v.rows:
+		return fmt.Sprintf("those above 60 stand in lines %d to %d only: if these lines are in degrees F, write them in the unit of the others", v.firstOver60, v.lastOver60)
 	case v.beyond(v.over60):
 		return "they look like degrees F: then say f"
 	}
@@ -215,11 +220,15 @@ type weight struct {
 	n, over60, over140, decimals int // over60: 60 to 140; over140: beyond that, on either side
 	hotNights                    int // minima of 95 and more
 	lowest, highest              int32
+
+	rows, rowsBetween       int   // rowsBetween: from the first over 60 to the last
+	firstOver60, lastOver60 int32 // lines
 }
 
 func (x *recordTable) weigh() weight {
-	v := weight{lowest: math.MaxInt32, highest: math.MinInt32}
-	for _, r := range x.rows {
+	v := weight{lowest: math.MaxInt32, highest: math.MinInt32, rows: len(x.rows)}
+	first := -1
+	for i, r := range x.rows {
 		if r.min >= 95_000 {
 			v.hotNights++
 		}
@@ -234,6 +243,10 @@ func (x *recordTable) weigh() weight {
 				v.over140++
 			case t > 60_000:
 				v.over60++
+				if first < 0 {
+					first, v.firstOver60 = i, r.line
+				}
+				v.lastOver60, v.rowsBetween = r.line, i-first+1
 			}
 			if t%1000 != 0 {
 				v.decimals++

@@ -55,13 +55,27 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	return t
 }
 
-// hemisphere is that of the first station with a latitude, else of the first
-// band with one, else north.
+// hemisphere is that of most stations with a latitude, of the first where they are even:
+// one wrong sign should not turn the year of all the others. Without any it is that of
+// the first band with a latitude, else north.
 func hemisphere(t *catalog.Tables) quantity.Hemisphere {
+	var stations [2]int
+	first := -1
 	for _, s := range t.Stations {
 		if lat, known := s.Latitude.Get(); known {
-			return quantity.HemisphereOf(lat)
+			h := quantity.HemisphereOf(lat)
+			if stations[h]++; first < 0 {
+				first = int(h)
+			}
 		}
+	}
+	switch {
+	case stations[quantity.South] > stations[quantity.North]:
+		return quantity.South
+	case stations[quantity.South] < stations[quantity.North]:
+		return quantity.North
+	case first >= 0:
+		return quantity.Hemisphere(first)
 	}
 	for _, b := range t.Bands {
 		if lat, known := b.Latitude.Get(); known {

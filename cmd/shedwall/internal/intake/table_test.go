@@ -339,7 +339,7 @@ mill,last,,50,05-02
 		`E13 date-unreadable "45000" is a spreadsheet's day number: 2023-03-15, or 2027-03-16 in a file from an old Mac`,
 		`E14 date-unreadable "around 10 May" is not a date`,
 		`B15 word-unknown "lst" is not a word of this column`,
-		`C16 value-missing nothing is given for below_c`,
+		`C16 value-missing nothing is given for below_f`,
 	}
 	if !slices.Equal(what, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(what, "\n"), strings.Join(want, "\n"))

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strconv"
@@ -157,16 +158,19 @@ func (l *Library) checkImages(faults *diag.List) {
 				l.checkPicture(t.Target, faults)
 				return
 			}
-			want := "a file of the content folder"
-			known := make([]string, 0, len(l.images))
-			for p := range l.images {
-				known = append(known, p)
+			// A path begins at the folder of the text that names it.
+			way := strings.Repeat("../", strings.Count(d.ID, "/")) + "images/" + path.Base(t.Target.Doc)
+			f := diag.Fault{
+				At: t.Target.At, ID: "prose-picture", What: fmt.Sprintf("there is no picture %q", t.Target.Doc), Expected: "a file of the content folder",
+				Cure: fmt.Sprintf("put the picture into content/images and write %s here: paths begin at the folder of the text", way),
 			}
-			slices.Sort(known)
-			if near := diag.Nearest(t.Target.Doc, known); near != "" {
-				want = fmt.Sprintf("perhaps %q", near)
+			known := slices.Sorted(maps.Keys(l.images))
+			if l.images["images/"+path.Base(t.Target.Doc)] != nil {
+				f.Cure = fmt.Sprintf("write %s: paths begin at the folder of the text", way)
+			} else if near := diag.Nearest(t.Target.Doc, known); near != "" {
+				f.Expected = fmt.Sprintf("perhaps %q", near)
 			}
-			faults.Add(diag.Fault{At: t.Target.At, ID: "prose-picture", What: fmt.Sprintf("there is no picture %q", t.Target.Doc), Expected: want, Cure: "put the picture into content/images or mend its name"})
+			faults.Add(f)
 		})
 	}
 }

@@ -119,7 +119,7 @@ func (c Cell) Missing(what string) {
 	if c.saidMissing() {
 		return
 	}
-	c.Fault("value-missing", "nothing is given for "+c.Heading(), what, "write it into the cell")
+	c.Fault("value-missing", "nothing is given for "+c.At().Heading, what, "write it into the cell")
 }
 
 // saidMissing says whether the cell is in a required column that is absent.
