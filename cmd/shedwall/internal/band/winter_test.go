@@ -53,7 +53,7 @@ func TestHollowsDoNotWarmWinters(t *testing.T) {
 	}
 	r := NewRegion(rows, records, 1991, 2002, quantity.North)
 	b := bandAt(500, 500)
-	b.Latitude, b.Longitude = known(48.0), known(-38.0) // far from all three
+	b.Latitude, b.Longitude = known(44.68), known(-38.0) // as far from all three as winters are carried
 	if w := r.Climate(b).Winter(); !near(float64(w.MeanExtreme), -15.5, 1e-2) {
 		t.Errorf("mean extreme %.2f, want -15.5 as everywhere", w.MeanExtreme)
 	}
@@ -230,5 +230,58 @@ func TestYears(t *testing.T) {
 	a := c.Date(record.Last, quantity.Half, Gate{Limit: -2})
 	if lower, upper, _ := Positions(a.Used, record.Last, quantity.Half); lower != 10 || upper != 10 || float64(years[9].Slot) != a.Exact {
 		t.Errorf("rank %d-%d is slot %d, the answer %.1f", lower, upper, years[9].Slot, a.Exact)
+	}
+}
+
+// By hand: a station at 44 N, 500 m, whose coldest winter nights are -15.5 C on average. A
+// degree of latitude is 111.2 km: 0.71 of one is 79 km, 0.73 is 81.
+func TestWintersAreNotCarriedTooFar(t *testing.T) {
+	r := NewRegion([]catalog.Station{station("s", 500, 0)}, map[string]*record.Daily{"s": cold()}, 1991, 2002, quantity.North)
+	for _, x := range []struct {
+		name      string
+		north     float64
+		low, high float64
+		known     bool
+	}{
+		{"79 km away", 0.71, 500, 500, true}, {"81 km away", 0.73, 500, 500, false},
+		{"1,790 m higher", 0, 2290, 2400, true}, {"1,810 m higher", 0, 2310, 2400, false},
+	} {
+		b := bandAt(x.low, x.high)
+		b.Latitude, b.Longitude = known(44+x.north), known(-38.0)
+		c := r.Climate(b)
+		w, odds := c.Winter(), c.Wintering(-30, 0)
+		if w.Known != x.known || odds.Known != x.known || !x.known && w.Why != OutOfReach {
+			t.Errorf("%s: %+v, odds %+v", x.name, w, odds)
+		}
+	}
+	if w := r.Climate(bandAt(500, 500)).Winter(); !w.Known {
+		t.Errorf("a band without a place of its own has that of the station: %+v", w)
+	}
+}
+
+// A band whose own station typed that it freezes in half the years after 20 April and before 20
+// October, 50 km from a record that never gets colder than 1 C, and from one that does.
+func TestWintersThatDatesContradict(t *testing.T) {
+	mild := calm("s", 1990, 2002) // never below 1 C
+	typed := func(last, first quantity.MonthDay) *record.Freeze {
+		return &record.Freeze{Typed: true, Rows: []record.FreezeRow{{Event: record.Last, Odds: 0.5, Date: last}, {Event: record.First, Odds: 0.5, Date: first}}}
+	}
+	for _, x := range []struct {
+		name   string
+		record *record.Daily
+		table  *record.Freeze
+		known  bool
+	}{
+		{"freezes half the year", mild, typed(quantity.MonthDay{Month: 4, Day: 20}, quantity.MonthDay{Month: 10, Day: 20}), false},
+		{"freezes half the year beside cold winters", cold(), typed(quantity.MonthDay{Month: 4, Day: 20}, quantity.MonthDay{Month: 10, Day: 20}), true},
+	} {
+		w := Weather{Records: map[string]*record.Daily{"s": x.record}, Tables: map[string]*record.Freeze{"typed": x.table}}
+		r := RegionOf([]catalog.Station{station("s", 500, 0), station("typed", 500, 50)}, w, 1991, 2002, quantity.North)
+		b := bandAt(500, 500)
+		b.Latitude, b.Longitude = r.Stations[1].Row.Latitude, r.Stations[1].Row.Longitude
+		got := r.Climate(b).Winter()
+		if got.Known != x.known || !x.known && got.Why != Contradicted {
+			t.Errorf("%s: %+v", x.name, got)
+		}
 	}
 }

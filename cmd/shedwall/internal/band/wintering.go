@@ -25,7 +25,8 @@ func (w Wintering) Rare() bool {
 // Wintering counts, station by station, the winters whose coldest reading stays
 // above T*, and blends the shares by weight. gain is what layers give on such a
 // night: a winter figure, since a spring gain does not hold far below freezing.
-// Stations with fewer than frost.FewYears winters are not heard. The share is the
+// Stations with fewer than frost.FewYears winters are not heard, and nothing is known where
+// Winter is not. The share is the
 // smaller of the plain years' and the present climate's; the plain one with Region.Plain
 // set.
 func (c *Climate) Wintering(limit quantity.Celsius, gain quantity.Kelvins) Wintering {
@@ -45,6 +46,9 @@ func (c *Climate) WinteringBothWays(limit quantity.Celsius, gain quantity.Kelvin
 
 func (c *Climate) wintering(limit quantity.Celsius, gain quantity.Kelvins, lows func(*Station) []float64) Wintering {
 	var w Wintering
+	if _, untold := c.untold(); untold {
+		return w
+	}
 	var share, weight float64
 	for i, s := range c.Region.Stations {
 		t := float64(c.winterShift(i).Threshold(limit, 0, gain))

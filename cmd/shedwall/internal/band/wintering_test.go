@@ -11,8 +11,10 @@ import (
 // Shares of winters are counted: with one station standing in the band they are
 // the station's own, and a gain moves the limit, never the count of winters.
 func TestWinteringCounts(t *testing.T) {
-	c := &Climate{Region: &Region{Stations: []*Station{{}}, Plain: true}, weights: []float64{1}}
-	c.Region.winters = []quantity.Kelvins{0}
+	r := NewRegion([]catalog.Station{station("s", 500, 0)}, map[string]*record.Daily{"s": cold()}, 1991, 2002, quantity.North)
+	r.UsePlainYears()
+	c := r.Climate(bandAt(500, 500))
+	c.Region.Stations[0].winter = nil
 	for k := range 20 {
 		c.Region.Stations[0].winter = append(c.Region.Stations[0].winter, -10-float64(k)) // -10 ... -29
 	}

@@ -286,7 +286,7 @@ func (b *builder) zoneCompared(m *bandPage) string {
 		whence = " (" + z + ")"
 	}
 	if !m.winter.Known {
-		text := b.t("band.zone.unknown")
+		text := b.t(b.untold("band.zone.unknown", m.winter), b.reach()...)
 		if ok {
 			text = b.t("band.zone.declared", "zone", declared, "map", whence) + " " + text
 		}

@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 
+	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/words"
@@ -60,7 +61,23 @@ func (b *builder) bandWinter(m *bandPage) []Block {
 		t.Rows = append(t.Rows, append([][]Inline{plain(b.words.Temp(limit, words.Up)), names}, odds...))
 	}
 	if !known {
-		return []Block{b.heading(3, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.not_known")})}
+		return []Block{b.heading(3, "winter", "crop.h.winter"), para(Inline{Text: b.t(b.untold("band.winter.not_known", m.winter), b.reach()...)})}
 	}
 	return []Block{b.heading(3, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.intro")}), t}
+}
+
+// untold is the phrase that says why a winter is not known.
+func (b *builder) untold(key string, w band.Winter) string {
+	switch w.Why {
+	case band.OutOfReach:
+		return key + ".far"
+	case band.Contradicted:
+		return key + ".contradicted"
+	}
+	return key
+}
+
+// reach is how far a winter is carried, for phrases: "80 km (50 miles)" and the height.
+func (b *builder) reach() []string {
+	return []string{"reach", b.words.Distance(band.WinterReach), "height", b.words.Height(band.WinterHeight)}
 }

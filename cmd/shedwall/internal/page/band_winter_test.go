@@ -63,3 +63,26 @@ func TestBandWinter(t *testing.T) {
 		t.Error("a table without limits")
 	}
 }
+
+// TestWinterOutOfReach: a band too far from every record has no zone, and its page says why,
+// where it tells of its zone and where of its winters; so does a crop's.
+func TestWinterOutOfReach(t *testing.T) {
+	tb := tables()
+	for i := range tb.Crops {
+		tb.Crops[i].WinterKill = known(quantity.Celsius(-20))
+	}
+	for i := range tb.Bands {
+		tb.Bands[i].Latitude, tb.Bands[i].Longitude = known(46.0), known(-38.0) // over 200 km north
+	}
+	tb.Bands[0].DeclaredZone = known("6a")
+	g := Build(input(t, tb, quantity.North, nil))
+	for path, want := range map[string]int{BandPath("slopes"): 2, BandPath("hollow"): 2, CropPath("kale"): 1} {
+		text := strings.ReplaceAll(pageText(pageAt(t, g, path)), "\u00a0", " ")
+		if got := strings.Count(text, "80 km (50 miles)"); got != want || strings.Contains(text, "By the records this band is in zone") {
+			t.Errorf("%s says %d times how far winters are carried, want %d", path, got, want)
+		}
+	}
+	if text := pageText(pageAt(t, g, BandPath("slopes"))); !strings.Contains(text, "6a (declared)") {
+		t.Error("the zone that the guide declares is left out")
+	}
+}

@@ -14,7 +14,7 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 	if !ok || len(plans) == 0 {
 		return nil
 	}
-	known := false
+	known, why := false, plans[0].band.winter
 	t := Table{ID: "winter-table", Caption: b.t("crop.winter.caption", "crop", c.Name), RowHeads: true, Head: []string{b.t("head.band")}}
 	for i, x := range plans {
 		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
@@ -28,7 +28,7 @@ func (b *builder) cropWinter(c *catalog.Crop, plans []cropIn) []Block {
 		t.Rows = append(t.Rows, row)
 	}
 	if !known {
-		return []Block{b.heading(2, "winter", "crop.h.winter"), para(Inline{Text: b.t("band.winter.not_known")})}
+		return []Block{b.heading(2, "winter", "crop.h.winter"), para(Inline{Text: b.t(b.untold("band.winter.not_known", why), b.reach()...)})}
 	}
 	return []Block{
 		b.heading(2, "winter", "crop.h.winter"),

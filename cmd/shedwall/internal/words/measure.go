@@ -83,6 +83,13 @@ func (b *Book) HeightRange(low, high quantity.Metres) string {
 		b.span(b.Int(feet(low)), b.Int(feet(high)), low < 0)+nbsp+b.T("unit.ft"))
 }
 
+// Distance is a length over land of some kilometres: to the nearest one, and to the nearest
+// mile.
+func (b *Book) Distance(km float64) string {
+	const mile = 1.609344
+	return b.both(b.Int(int(math.Round(km)))+nbsp+b.T("unit.km"), b.Int(int(math.Round(km/mile)))+nbsp+b.T("unit.mi"))
+}
+
 func metres(m quantity.Metres) int { return int(math.Round(float64(m))) }
 func feet(m quantity.Metres) int   { return 10 * int(math.Round(m.Feet()/10)) }
 
