@@ -99,7 +99,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.heading(2, "odds", "band.h.odds"))
 	p.add(para(Inline{Text: b.t("band.odds.intro")}), b.oddsTable(m))
 	p.add(b.oddsNotes(m)...)
-	p.add(para(Inline{Text: b.t("chart.intro")}), b.seasonChart(m))
+	p.add(b.chartBlocks(m)...)
 	p.add(b.heading(2, "zone", "band.h.zone"))
 	p.add(para(Inline{Text: b.t("band.zone.two_sentences")}), para(Inline{Text: b.zoneCompared(m)}))
 	p.add(b.bandWinter(m)...)
@@ -137,20 +137,12 @@ func (b *builder) bandContents() Contents {
 func (b *builder) bandFacts(m *bandPage) Facts {
 	f := Facts{Name: b.t("band.facts")}
 	fact := func(key string, e record.Event) {
-		careful, half := m.careful[e], m.half[e]
-		detail := b.t("band.facts."+key+".detail", "odds", b.words.Odds(quantity.Careful), "half", b.answer(half))
-		if careful.State != band.Dated {
-			detail = b.t("band.facts."+key+".half", "half", b.answer(half))
-		}
-		f.Items = append(f.Items, Fact{b.t("band.facts." + key), plain(firstUpper(b.answer(careful))), plain(detail)})
+		f.Items = append(f.Items, Fact{b.t("band.facts." + key), plain(firstUpper(b.answerAt(m.in.Climate, m.careful[e], 0))), b.freezeDetail(m, key, e)})
 	}
 	fact("last", record.Last)
 	fact("first", record.First)
-	free := b.t("not_known")
-	if m.freeKnown {
-		free = b.words.Days(m.frostFree)
-	}
-	f.Items = append(f.Items, Fact{b.t("band.facts.free"), plain(firstUpper(free)), b.say(b.typedOr("band.facts.free.detail.typed", "band.facts.free.detail"))})
+	free, detail := b.free(m)
+	f.Items = append(f.Items, Fact{b.t("band.facts.free"), plain(firstUpper(free)), detail})
 	zone := Fact{Name: b.t("band.facts.zone"), Value: plain(firstUpper(b.zoneOf(m)))}
 	if m.winter.Known {
 		zone.Detail = b.say("band.facts.zone.detail", "temp", b.words.Temp(m.winter.MeanExtreme, 0))
@@ -208,8 +200,8 @@ func (b *builder) oddsTable(m *bandPage) Block {
 		name := b.t("band.odds.limit."+strconv.Itoa(i), "temp", b.words.Temp(limit, 0))
 		t.Rows = append(t.Rows, [][]Inline{
 			plain(name),
-			plain(b.answer(last)), plain(b.answer(freeze(c, record.Last, quantity.Half, limit))),
-			plain(b.answer(freeze(c, record.First, quantity.Half, limit))), plain(b.answer(freeze(c, record.First, quantity.Careful, limit))),
+			plain(b.answerAt(c, last, limit)), plain(b.answerAt(c, freeze(c, record.Last, quantity.Half, limit), limit)),
+			plain(b.answerAt(c, freeze(c, record.First, quantity.Half, limit), limit)), plain(b.answerAt(c, freeze(c, record.First, quantity.Careful, limit), limit)),
 		})
 		if row := &t.Rows[i]; years {
 			*row = append(*row, plain(b.yearsUsed(last)))

@@ -54,14 +54,12 @@ func (b *builder) bandTable(id, caption string, bands []*bandPage) Block {
 		b.t("head.band"), b.t("head.heights"), b.t("head.position"), b.t("head.zone"),
 		b.t("head.last.careful"), b.t("head.last.half"), b.t("head.first.half"), b.t("head.first.careful"), b.t("head.free")}}
 	for _, m := range bands {
-		free := b.t("not_known")
-		if m.freeKnown {
-			free = b.words.Days(m.frostFree)
-		}
+		free, _ := b.free(m)
+		c := m.in.Climate
 		t.Rows = append(t.Rows, [][]Inline{
 			{link(m.row().Name, m.href())},
 			plain(b.heights(m.row())), plain(b.position(m.row().Position)), plain(b.zoneOf(m)),
-			plain(b.answer(m.careful[0])), plain(b.answer(m.half[0])), plain(b.answer(m.half[1])), plain(b.answer(m.careful[1])), plain(free),
+			plain(b.answerAt(c, m.careful[0], 0)), plain(b.answerAt(c, m.half[0], 0)), plain(b.answerAt(c, m.half[1], 0)), plain(b.answerAt(c, m.careful[1], 0)), plain(free),
 		})
 	}
 	return t

@@ -73,7 +73,7 @@ func (b *builder) recordTables() []Block {
 		}
 		for _, e := range []record.Event{record.Last, record.First} {
 			a, half := freeze(c, e, quantity.Careful, 0), freeze(c, e, quantity.Half, 0)
-			row = append(row, plain(b.answer(a)), plain(b.answer(half)), plain(b.yearsBehind(s, half)))
+			row = append(row, plain(b.answerAt(c, a, 0)), plain(b.answerAt(c, half, 0)), plain(b.yearsBehind(s, half)))
 		}
 		w := c.Winter()
 		winter := b.t("not_known")

@@ -51,7 +51,7 @@ func (b *builder) seasonChart(m *bandPage) Chart {
 	for _, odds := range twinOdds {
 		row := [][]Inline{plain(firstUpper(b.words.Odds(odds)))}
 		for _, limit := range limits {
-			row = append(row, plain(b.answer(freeze(c, record.Last, odds, limit))), plain(b.answer(freeze(c, record.First, odds, limit))))
+			row = append(row, plain(b.answerAt(c, freeze(c, record.Last, odds, limit), limit)), plain(b.answerAt(c, freeze(c, record.First, odds, limit), limit)))
 		}
 		ch.Twin.Rows = append(ch.Twin.Rows, row)
 	}
