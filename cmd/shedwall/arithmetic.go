@@ -86,6 +86,10 @@ func (a *arithmetic) figures(w plan.Window) {
 	for _, r := range w.Reasons {
 		switch r.Kind {
 		case plan.ReasonLimit:
+			if r.Gate == plan.Hardened {
+				a.line("  hardened by cold it is killed at %.1f C%s%s", r.Number, byWhom(r), at(r.At()))
+				continue
+			}
 			a.line("  harmed at %.1f C%s%s", r.Number, byWhom(r), at(r.At()))
 		case plan.ReasonAllowance:
 			a.line("  leaf colder than the air on a clear night: + %.1f C%s", r.Number, at(r.At()))

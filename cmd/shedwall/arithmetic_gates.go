@@ -79,6 +79,10 @@ func (a *arithmetic) latest(w plan.Window) {
 		a.rooted(w)
 		return
 	}
+	if w.To.Gate == plan.Hardened {
+		a.line("  until: the first day too; it is not ready by the last safe day, but hardened by cold it ripens until a night kills it (explained under harvest)")
+		return
+	}
 	safe := a.find(plan.LastSafeDay)
 	end, last := "last safe day", safe.To
 	for _, r := range w.Reasons {

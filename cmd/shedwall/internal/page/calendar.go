@@ -50,7 +50,7 @@ func (b *builder) calendarRow(m *bandPage, p *plan.CropPlan, code string) [][]In
 	open := &p.Layers[0]
 	row := [][]Inline{name}
 	for _, a := range plan.Actions {
-		row = append(row, b.quiet(b.action(open, quantity.Careful, a)))
+		row = append(row, b.quiet(b.cropAction(p.Crop, open, quantity.Careful, a)))
 	}
 	return append(row, b.quiet(b.coverHint(m, p)))
 }

@@ -198,7 +198,7 @@ func (b *builder) cropDates(c *catalog.Crop, plans []cropIn, odds quantity.Odds,
 		row := [][]Inline{{link(x.band.row().Name, x.band.href())}}
 		give := 0
 		for _, a := range actions {
-			row = append(row, b.quiet(b.action(open, odds, a)))
+			row = append(row, b.quiet(b.cropAction(c, open, odds, a)))
 			w, _ := open.Find(odds, a)
 			give = max(give, int(w.From.PlusMinus), int(w.To.PlusMinus))
 		}

@@ -25,3 +25,26 @@ func TestHarvestAfterSafeUntil(t *testing.T) {
 		}
 	}
 }
+
+// Where slow kinds have no time and quick ones have, the tables of dates say from when these
+// may fit; where quick ones have none either, that the season is too short.
+func TestQuickKindsMayFit(t *testing.T) {
+	for _, x := range []struct {
+		low        int
+		want, isnt string
+	}{{60, "quick kinds may fit, from ", "season too short"}, {290, "season too short", "quick kinds"}} {
+		in := tables()
+		in.Crops[2].DaysLow, in.Crops[2].DaysHigh = known(x.low), known(300)
+		text := ""
+		for _, block := range pageAt(t, Build(input(t, in, quantity.North, nil)), CropPath("tomato")).Blocks {
+			if table, ok := block.(Table); ok && table.ID == "dates-careful" {
+				for _, cell := range table.Rows[0] {
+					text += textOf(cell) + "\n"
+				}
+			}
+		}
+		if !strings.Contains(text, x.want) || strings.Contains(text, x.isnt) {
+			t.Errorf("%d to 300 days: %s", x.low, text)
+		}
+	}
+}

@@ -100,6 +100,35 @@ func (b *builder) action(l *plan.LayerPlan, odds quantity.Odds, a plan.Action) s
 	return b.actionOf(a, w)
 }
 
+// cropAction is action of a crop whose days are known: where its slow kinds come too late and
+// its quick ones do not, that those may fit, and from when.
+func (b *builder) cropAction(c *catalog.Crop, l *plan.LayerPlan, odds quantity.Odds, a plan.Action) string {
+	quick, startable := quickFits(c, l, odds)
+	w, ok := l.Find(odds, a)
+	switch {
+	case !ok || a == plan.LastSafeDay || !quick:
+	case a == plan.SowOutside || a == plan.SetOut:
+		if s, short := w.TooShort(c); short && s.QuickFits {
+			return b.t("window.quick_from", "date", b.words.Date(b.date(w.From.Slot)))
+		}
+	case !startable && (w.From.State == plan.Never || w.To.State == plan.Never):
+		return b.t("window.quick")
+	}
+	return b.action(l, odds, a)
+}
+
+// quickFits says whether quick kinds of a crop may be ready in time where slow ones are not,
+// and whether any start outside leaves time for those.
+func quickFits(c *catalog.Crop, l *plan.LayerPlan, odds quantity.Odds) (quick, startable bool) {
+	for _, a := range []plan.Action{plan.SowOutside, plan.SetOut} {
+		if w, ok := l.Find(odds, a); ok {
+			s, short := w.TooShort(c)
+			quick = quick || short && s.QuickFits
+		}
+	}
+	return quick, started(l, odds)
+}
+
 // actionOf words a window that there is.
 func (b *builder) actionOf(a plan.Action, w plan.Window) string {
 	if a == plan.LastSafeDay {

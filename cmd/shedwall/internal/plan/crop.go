@@ -103,6 +103,7 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
 		outside.To = b.latest(c, odds, safe.To, outside.From, &x.sowing, &outside.Reasons)
+		b.ripensHardened(c, outside, harvest.To, &x.sowing)
 		b.avoidHeat(c, outside, &x.sowing)
 	}
 	if raised {
@@ -110,6 +111,7 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
 		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, 0, &setOut.Reasons)
 		setOut.To = b.latest(c, odds, safe.To, setOut.From, &x.setting, &setOut.Reasons)
+		b.ripensHardened(c, setOut, harvest.To, &x.setting)
 		b.avoidHeat(c, setOut, &x.setting)
 		inside.From, inside.To = raising(c, setOut, &inside.Reasons)
 		if low, high, ok := weeksInside(c); ok {

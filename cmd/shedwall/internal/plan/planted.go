@@ -126,6 +126,9 @@ func (b *bandPlan) plantInFall(c *catalog.Crop, w *Window, low, high float64) {
 		return
 	case frozen.State == Open:
 		w.From, w.To = cooled, frozen
+		if cooled.State == Never {
+			w.To = cooled
+		}
 		return
 	}
 	w.From, w.To = frozen, frozen
@@ -148,6 +151,10 @@ func (b *bandPlan) harvestAfterFall(c *catalog.Crop, out *FallPlanting) {
 	high, y := c.DaysHigh.Get()
 	if !warm || !x || !y {
 		out.Missing = append(out.Missing, Missing{Figure: "days_low"})
+		return
+	}
+	if out.Plant.From.State == Never { // nothing is harvested that is not planted
+		out.Harvest.From, out.Harvest.To = Bound{State: Never}, Bound{State: Never}
 		return
 	}
 	grows := b.alone(record.Last, quantity.Half, band.Gate{Series: band.Soil, Limit: t}).bound(Growth)

@@ -76,6 +76,21 @@ func TestNoFrozenGround(t *testing.T) {
 	}
 }
 
+// Where soil never cools so far, cloves have no day, and what is not planted is not harvested.
+func TestNothingPlantedNothingHarvested(t *testing.T) {
+	warm := place(30, func(d *record.Daily) {
+		for i := range d.Min {
+			d.Min[i], d.Max[i] = d.Min[i]+1500, d.Max[i]+1500
+		}
+	})
+	p := planned(t, warm, shed(garlic()))
+	for _, a := range []Action{SowOutside, Harvest} {
+		if w, ok := p.Layers[0].Find(careful, a); !ok || w.From.State != Never || w.To.State != Never {
+			t.Errorf("%s: %s, want none", a, says(w))
+		}
+	}
+}
+
 func TestFallFiguresMissing(t *testing.T) {
 	bare := with(garlic(), func(c *catalog.Crop) { c.FallWeeksLow = figure.Of[float64]{} })
 	p := planned(t, place(45, nil), shed(bare))

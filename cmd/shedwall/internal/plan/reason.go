@@ -27,9 +27,10 @@ const (
 	Cooling       // the soil is still too warm: what is planted in fall would shoot
 	Ground        // the ground freezes: roots need weeks before it does
 	Spring        // what is planted in spring is planted within weeks of the first day
+	Hardened      // too late to be ready by the last safe day, but hardened by cold it ripens on
 )
 
-var gateNames = [...]string{"", "frost", "chill", "soil", "maturity", "light", "raising", "heat", "bolt", "warmth", "growth", "exposed", "picking", "cooling", "ground", "spring"}
+var gateNames = [...]string{"", "frost", "chill", "soil", "maturity", "light", "raising", "heat", "bolt", "warmth", "growth", "exposed", "picking", "cooling", "ground", "spring", "hardened"}
 
 // String is the gate's name in ledgers and word keys, "" of NoGate.
 func (g Gate) String() string { return gateNames[g] }

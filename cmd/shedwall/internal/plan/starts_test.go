@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/figure"
+	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
 
@@ -26,5 +28,29 @@ func TestFirstStarts(t *testing.T) {
 		if w.From.Slot <= got[i].From.Slot && w.From.State == Dated {
 			t.Errorf("%s starts on %s, 1 K colder on %s", crops[i].ID, says(got[i]), says(w))
 		}
+	}
+}
+
+// Set out on 30 May a hardy crop of 110 days is ready on 17 September, after the last safe day,
+// 9 September. Hardened by then it ripens, where it stands until 31 October: started on the
+// first day or not at all. One of 160 days is not ready by 31 October, one that is killed as
+// soon as it is harmed, or that is not hardy, stands no longer.
+func TestRipensHardened(t *testing.T) {
+	leek := with(tomato(), func(c *catalog.Crop) {
+		c.Class, c.Chill, c.WinterKill, c.DaysLow, c.DaysHigh = "hardy", figure.Of[quantity.Celsius]{}, known(quantity.Celsius(-4)), known(60), known(110)
+	})
+	for _, x := range []struct {
+		change         func(c *catalog.Crop)
+		start, harvest string
+	}{
+		{func(*catalog.Crop) {}, "05-30 frost, 05-30 hardened", "07-29 growth, 10-31 frost"},
+		{func(c *catalog.Crop) { c.DaysHigh = known(160) }, "05-30 frost, never", "never, never"},
+		{func(c *catalog.Crop) { c.WinterKill = known(quantity.Celsius(0)) }, "05-30 frost, never", "never, never"},
+		{func(c *catalog.Crop) { c.Class = "half_hardy" }, "05-30 frost, never", "never, never"},
+		{func(c *catalog.Crop) { c.DaysHigh = known(80) }, "05-30 frost, 06-21 maturity", "07-29 growth, 10-31 frost"},
+	} {
+		p := planned(t, place(44, nil), shed(with(leek, x.change)))
+		check(t, p, "", careful, SetOut, x.start)
+		check(t, p, "", careful, Harvest, x.harvest)
 	}
 }
