@@ -84,8 +84,8 @@ func (c *checker) heights(r *band.Region) {
 		if !known || beside < heightSays || math.Abs(float64(by-z)) < heightOff {
 			continue
 		}
-		c.warn(s.Row.Elevation.Cell, "station-height", fmt.Sprintf("station %s is given %s m, and its warm days are those of about %.0f m, by the %d stations near it", s.Row.ID, spell(float64(z)), math.Round(float64(by)/10)*10, beside),
-			fmt.Sprintf("less than %d m between the two", heightOff), "look at the number and its unit (a decimal point, feet for metres); a lake or the sea close by can do the same")
+		c.warn(s.Row.Elevation.Cell, "station-height", fmt.Sprintf("station %s is given %s, and its warm days are those of about %s, by the %d stations near it", s.Row.ID, inUnit(z, s.Row.Elevation.Cell), inUnit(quantity.Metres(math.Round(float64(by)/10)*10), s.Row.Elevation.Cell), beside),
+			"less than "+inUnit(heightOff, s.Row.Elevation.Cell)+" between the two", "look at the number and its unit (a decimal point, feet for metres); a lake or the sea close by can do the same")
 	}
 }
 

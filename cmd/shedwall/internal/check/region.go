@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
+	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/figure"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
@@ -119,12 +121,12 @@ func (c *checker) bands() {
 		}
 		switch {
 		case low >= high:
-			c.fault(b.High.Cell, "band-upside-down", fmt.Sprintf("band %s ends at %s m and begins at %s m", b.ID, spell(float64(high)), spell(float64(low))),
+			c.fault(b.High.Cell, "band-upside-down", fmt.Sprintf("band %s ends at %s and begins at %s", b.ID, inUnit(high, b.High.Cell), inUnit(low, b.High.Cell)),
 				"an upper end above the lower one", "look whether the two were exchanged")
 			continue
 		case high-low > tall+tolerance:
-			c.warn(b.High.Cell, "band-tall", fmt.Sprintf("band %s is %s m high", b.ID, spell(float64(high-low))),
-				fmt.Sprintf("%s m at most", spell(float64(tall))), "divide it: frost dates move about 5 days with each 100 m")
+			c.warn(b.High.Cell, "band-tall", fmt.Sprintf("band %s is %s high", b.ID, inUnit(high-low, b.High.Cell)),
+				inUnit(tall, b.High.Cell)+" at most", "divide it: frost dates move about 5 days with each "+inUnit(100, b.High.Cell))
 		}
 		byPosition[pos] = append(byPosition[pos], span{b, low, high})
 	}
@@ -141,15 +143,29 @@ func (c *checker) neighbours(pos catalog.Position, spans []span) {
 		for _, below := range spans[:i] {
 			reached = max(reached, below.high)
 			if s.low < below.high-tolerance && rivals(s.band, below.band) {
-				c.fault(s.band.Low.Cell, "band-overlap", fmt.Sprintf("bands %s and %s, both %s, overlap from %s to %s m", below.band.ID, s.band.ID, pos, spell(float64(s.low)), spell(float64(min(s.high, below.high)))),
+				c.fault(s.band.Low.Cell, "band-overlap", fmt.Sprintf("bands %s and %s, both %s, overlap from %s", below.band.ID, s.band.ID, pos, fromTo(s.low, min(s.high, below.high), s.band.Low.Cell)),
 					"each height in one band", "let one begin where the other ends, or give them different positions, zones or coordinates")
 			}
 		}
 		if i > 0 && s.low > reached+tolerance {
-			c.warn(s.band.Low.Cell, "band-gap", fmt.Sprintf("no %s band holds the heights from %s to %s m", pos, spell(float64(reached)), spell(float64(s.low))),
+			c.warn(s.band.Low.Cell, "band-gap", fmt.Sprintf("no %s band holds the heights from %s", pos, fromTo(reached, s.low, s.band.Low.Cell)),
 				"bands that touch", "if there are gardens between, stretch a band or add one")
 		}
 	}
+}
+
+// inUnit is a height in the unit of the column that a fault is about.
+func inUnit(z quantity.Metres, at diag.Position) string {
+	if strings.HasSuffix(at.Heading, "_ft") {
+		return fmt.Sprintf("%.0f ft", z.Feet())
+	}
+	return spell(float64(z)) + " m"
+}
+
+// fromTo is two heights, their unit once.
+func fromTo(low, high quantity.Metres, at diag.Position) string {
+	a, _, _ := strings.Cut(inUnit(low, at), " ")
+	return a + " to " + inUnit(high, at)
 }
 
 // rivals says whether nothing but height tells two bands of one position apart:
@@ -192,9 +208,9 @@ func (c *checker) places() {
 		switch {
 		case len(c.tables.Bands) == 0:
 		case inside == 0:
-			c.fault(p.Elevation.Cell, "place-outside", fmt.Sprintf("%s, at %s m, lies in no band", p.Name, spell(float64(z))), "a height within a band", "stretch a band, add one, or take the place off the list")
+			c.fault(p.Elevation.Cell, "place-outside", fmt.Sprintf("%s, at %s, lies in no band", p.Name, inUnit(z, p.Elevation.Cell)), "a height within a band", "stretch a band, add one, or take the place off the list")
 		case same == 0:
-			c.warn(p.Position.Cell, "place-no-position", fmt.Sprintf("%s is a %s at %s m, and no %s band holds that height", p.Name, pos, spell(float64(z)), pos),
+			c.warn(p.Position.Cell, "place-no-position", fmt.Sprintf("%s is a %s at %s, and no %s band holds that height", p.Name, pos, inUnit(z, p.Elevation.Cell), pos),
 				"a band of its position", "add such a band, or look at the position: the place is shown with bands of other positions")
 		}
 	}

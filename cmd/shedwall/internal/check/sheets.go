@@ -48,12 +48,22 @@ func (c *checker) choices() {
 			continue
 		}
 		cure := "write yes under offered in covers.csv"
-		if len(parts) > 1 {
+		switch k := slices.IndexFunc(offered, func(id string) bool { return sameCovers(parts, catalog.SplitLayers(id)) }); {
+		case k >= 0:
+			cure = fmt.Sprintf("write %s: the outermost first", offered[k])
+		case slices.ContainsFunc(t.Layers, func(l catalog.Layers) bool { return l.ID == x.Layers }):
+			cure = "its row in layers.csv is there: look at the gains of its covers in covers.csv"
+		case len(parts) > 1:
 			cure = "add a row " + x.Layers + " to layers.csv"
 		}
 		c.fault(x.LayersCell, "sheets-layers-not-offered", fmt.Sprintf("%s is not offered in this guide, so nothing is planned under it", x.Layers),
 			"one of "+strings.Join(offered, ", ")+", or open", cure)
 	}
+}
+
+// sameCovers says that two sets of layers hold the same covers, in whatever order.
+func sameCovers(a, b []string) bool {
+	return slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
 }
 
 // schedule checks that a term has both its ends and is shorter than a year.

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"shedwall/cmd/shedwall/internal/figure"
@@ -34,10 +35,22 @@ func (m measure[T]) of(c table.Cell) figure.Of[T] {
 			}
 		}
 		c.Fault("number-out-of-range", fmt.Sprintf("%s is outside what can be", spelled(given)),
-			fmt.Sprintf("%s to %s%s", decimal(float64(m.low)), decimal(float64(m.high)), m.suffix), cure)
+			m.span(given.Unit), cure)
 		return figure.Of[T]{State: figure.Unknown, Owner: f.Owner, Cell: f.Cell, Source: f.Source}
 	}
 	return f
+}
+
+// span is the range in words, in the unit of a value that lies outside of it.
+func (m measure[T]) span(u table.Unit) string {
+	f := m.units[u]
+	if f == nil || f(0) == 0 && f(1) == 1 {
+		return fmt.Sprintf("%s to %s%s", decimal(float64(m.low)), decimal(float64(m.high)), m.suffix)
+	}
+	in := func(v T) string { // f is a straight line
+		return decimal(math.Round(float64((v - f(0)) / (f(1) - f(0)))))
+	}
+	return fmt.Sprintf("%s to %s %v", in(m.low), in(m.high), u)
 }
 
 // within is the measure with another range.

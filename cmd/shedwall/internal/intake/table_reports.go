@@ -79,18 +79,26 @@ type reportReader struct {
 var outcomes = []string{"unhurt", "harmed", "killed", "overheated", "crushed"}
 
 func (r *reportReader) report(row reportRow) (catalog.Report, bool) {
+	parked := false
+	park := func(c table.Cell, what, cure string) {
+		r.park(c, what, cure, parked)
+		parked = true
+	}
 	d, what, _ := readDate(row.Date.Text(), true)
 	if what != "" {
-		return r.park(row.Date, what, "ask the grower for the day, and write it with its month as a word")
+		park(row.Date, what, "ask the grower for the day, and write it with its month as a word")
 	}
 	out := catalog.Report{Year: d.year, On: quantity.MonthDay{Month: d.month, Day: d.day},
 		Place: row.Place.Text(), Grower: row.Grower.Text(), Cell: row.Date.At()}
 	var ok bool
-	if out.Band, ok = oneID(row.Band, r.bands); !ok {
-		return r.park(row.Band, fmt.Sprintf("%q is no band of this guide", row.Band.Text()), nearest(row.Band, r.bands, "write the id of the band in which the garden lies now"))
+	if out.Band, ok = oneID(row.Band, r.bands); !ok && len(r.bands) == 0 {
+		parked = true // a guide without bands has been told of that
+		r.parked = append(r.parked, catalog.Parked{Cell: row.Band.At(), Why: "report-parked"})
+	} else if !ok {
+		park(row.Band, fmt.Sprintf("%q is no band of this guide", row.Band.Text()), nearest(row.Band, r.bands, "write the id of the band in which the garden lies now"))
 	}
 	if out.Crop, ok = oneID(row.Crop, r.crops); !ok {
-		return r.park(row.Crop, fmt.Sprintf("%q is no crop of this guide", row.Crop.Text()), nearest(row.Crop, r.crops, "write the id of the crop"))
+		park(row.Crop, fmt.Sprintf("%q is no crop of this guide", row.Crop.Text()), nearest(row.Crop, r.crops, "write the id of the crop"))
 	}
 	if row.Layers.Text() != "" && row.Layers.Text() != openGround {
 		var ids []string
@@ -100,24 +108,26 @@ func (r *reportReader) report(row reportRow) (catalog.Report, bool) {
 				if n := diag.Nearest(id, r.covers); n != "" {
 					cure = fmt.Sprintf("did you mean %q? else %s", n, cure)
 				}
-				return r.park(row.Layers, fmt.Sprintf("%q is no cover of this guide", id), cure)
+				park(row.Layers, fmt.Sprintf("%q is no cover of this guide", id), cure)
 			}
 			ids = append(ids, id)
 		}
 		out.Layers = strings.Join(ids, "+")
 	}
 	if out.Outcome, ok = outcomeOf(row.Outcome.Text()); !ok {
-		return r.park(row.Outcome, fmt.Sprintf("%q does not say what became of the plants", row.Outcome.Text()), nearest(row.Outcome, outcomes, "write unhurt, harmed, killed, overheated or crushed"))
+		park(row.Outcome, fmt.Sprintf("%q does not say what became of the plants", row.Outcome.Text()), nearest(row.Outcome, outcomes, "write unhurt, harmed, killed, overheated or crushed"))
 	}
-	if first, again := r.repeated(&out, row.Note.Text()); again {
-		return r.park(row.Date, fmt.Sprintf("the same report of the same garden stands on line %d already", first), "delete one of the two; if there were two plantings, say so in the note of each")
+	if !parked {
+		if first, again := r.repeated(&out, row.Note.Text()); again {
+			park(row.Date, fmt.Sprintf("the same report of the same garden stands on line %d already", first), "delete one of the two; if there were two plantings, say so in the note of each")
+		}
 	}
 	out.Height = clear(row.Height, reHeight, height, "an altitude")
 	out.Outside, out.Inside = clear(row.Outside, reReading, temperature, likeReading), clear(row.Inside, reReading, temperature, likeReading)
 	out.Young = strings.EqualFold(row.Stage.Text(), "young")
 	out.Touched = strings.EqualFold(row.Touched.Text(), "yes")
 	out.Note, out.Place, out.Grower = impersonal(row.Note), impersonal(row.Place), impersonal(row.Grower)
-	return out, true
+	return out, !parked
 }
 
 // repeated finds the line of an equal report from the same garden, so that one that was
@@ -146,11 +156,13 @@ func impersonal(c table.Cell) string {
 	return ""
 }
 
-// park tells a report that cannot be placed.
-func (r *reportReader) park(c table.Cell, what, cure string) (catalog.Report, bool) {
+// park tells a report that cannot be placed. again says that it was told for another
+// cell: it is counted once.
+func (r *reportReader) park(c table.Cell, what, cure string, again bool) {
 	c.Warn("report-parked", what+": the report is parked, neither printed nor counted", "a report that says day, band, crop and outcome", cure)
-	r.parked = append(r.parked, catalog.Parked{Cell: c.At(), Why: "report-parked"})
-	return catalog.Report{}, false
+	if !again {
+		r.parked = append(r.parked, catalog.Parked{Cell: c.At(), Why: "report-parked"})
+	}
 }
 
 func oneID(c table.Cell, known []string) (string, bool) {

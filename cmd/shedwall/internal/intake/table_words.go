@@ -39,6 +39,9 @@ func (l *loader) readWords(t *catalog.Tables) {
 	}) {
 		r := j.row
 		isText := catalog.IsTextKey(j.id)
+		if strings.HasPrefix(j.id, "band.") && isText && len(t.Bands) == 0 {
+			continue // what is wrong with bands.csv was told
+		}
 		if j.own && (!isText || !texts[j.id]) {
 			cure := "look at the keys of the built-in words"
 			if near := diag.Nearest(j.id, append(keysOf(texts), l.builtin["words"]...)); near != "" {

@@ -193,7 +193,7 @@ func (r *reader) rawHTML(at diag.Position, html string) {
 		r.fault(at, diag.Warning, "prose-raw-html", "a hidden remark is left out of the page", "", "remove it if the file is given to others")
 		return
 	}
-	r.fault(at, diag.Error, "prose-raw-html", fmt.Sprintf("%s is HTML", quoteShort(html)), "Markdown only", `use Markdown marks, or write \< where a plain < is meant`)
+	r.fault(at, diag.Error, "prose-raw-html", fmt.Sprintf("%s is HTML", quoteShort(html)), "Markdown only", `use Markdown marks, or write \< where a plain < is meant; what else stands in its lines is looked at afterwards`)
 }
 
 // quoteShort quotes the first line of s, cut to 40 characters.

@@ -79,8 +79,12 @@ func (c Cell) unitOf(n number, m Measure) (Unit, bool) {
 		return n.unit, true
 	}
 	if col.needs || c.sheet.mixed(int(c.column)) {
-		c.Fault("unit-missing", fmt.Sprintf("%s has no unit in a column where other cells have one of their own", c.quoted()), m.Like,
-			"write the unit behind every number of the column, or behind none and in the heading")
+		what := fmt.Sprintf("%s has no unit, and its column's heading names none", c.quoted())
+		if c.sheet.mixed(int(c.column)) {
+			row := &c.sheet.rows[c.sheet.decimals.columns[c.column].ownRow]
+			what = fmt.Sprintf("%s has no unit of its own, and %q in cell %s has one", c.quoted(), short(row.text(int(c.column))), c.sheet.at(row, int(c.column)).Cell)
+		}
+		c.Fault("unit-missing", what, m.Like, "write the unit behind every number of the column, or behind none and in the heading")
 		return NoUnit, false
 	}
 	if col.unit != NoUnit {
@@ -192,6 +196,7 @@ type evidence struct {
 	pointDecimals, commaDecimals int
 	pointGroups, commaGroups     int  // among them, those that separate thousands
 	ownUnit                      bool // a cell carries a unit other than the heading's
+	ownRow                       int  // the first of them, an index in sheet.rows
 }
 
 // weighDecimals decides how the file writes decimals: as most of its cells do;
@@ -211,7 +216,9 @@ func (s *sheet) weighDecimals() {
 				continue
 			}
 			e.count(num)
-			e.ownUnit = e.ownUnit || c.needs && num.unit != NoUnit || otherUnit(num.unit, c.unit)
+			if !e.ownUnit && (c.needs && num.unit != NoUnit || otherUnit(num.unit, c.unit)) {
+				e.ownUnit, e.ownRow = true, n
+			}
 			if num.form == commaDecimal && (firstRow < 0 || n < firstRow) {
 				firstRow, firstColumn = n, i
 			}
