@@ -210,6 +210,13 @@ func (s *readings) judge(d *record.Daily, kept, contradicted int, t *teller) {
 			ID: "record-several-a-day", What: fmt.Sprintf("%d of %d days of station %s stand in the file more than once with different values", contradicted, n, s.station),
 			Expected: "one minimum and one maximum a day", Cure: "if there are several stations in the file, name the column that tells them apart; hourly readings must be made into daily ones first",
 		})
+	} else if contradicted > 0 {
+		day := s.firstContradicted()
+		t.add(diag.Fault{
+			At: lineOf(d, day), ID: "record-contradicted", Severity: diag.Warning,
+			What:     fmt.Sprintf("station %s has %s in the file more than once with different values, the first %s: none of these values is used", s.station, days(contradicted), isoDay(day)),
+			Expected: "one minimum and one maximum a day", Cure: "look which of the rows is right and delete the other",
+		})
 	}
 	if n := d.Dropped.Implausible; float64(n) > manyImplausible*float64(n+2*kept) {
 		t.add(diag.Fault{
@@ -223,6 +230,17 @@ func (s *readings) judge(d *record.Daily, kept, contradicted int, t *teller) {
 			Expected: "minima at or below maxima", Cure: "check whether the two columns were mixed up",
 		})
 	}
+}
+
+// firstContradicted is the first day that stands in the file with different values.
+func (s *readings) firstContradicted() quantity.Day {
+	first := s.to
+	for _, side := range s.contradicted {
+		for day := range side {
+			first = min(first, day)
+		}
+	}
+	return first
 }
 
 // step is the step of a record's readings: the coarsest of whole F, whole C, half C and

@@ -176,7 +176,7 @@ func TestRecordLayouts(t *testing.T) {
 		{
 			"days again: equal, filled, contradicted, a third time", "x.csv",
 			"date,tmin_c,tmax_c\n2001-04-07,1,5\n2001-04-07,1,5\n2001-04-08,2,\n2001-04-08,,6\n2001-04-09,3,7\n2001-04-09,4,7\n2001-04-09,3,7\n" + manyDays("2001-05", 30), Mapping{},
-			"x step 3 dropped {Flagged:0 Sentinel:0 Implausible:0 MinOverMax:0 Repeated:4 Contradicted:1}\n2001-04-07 100 500 line 2\n2001-04-08 200 600 line 4\n2001-04-09 - 700 line 6\n" + shownDays("2001-05", 30, 9), "",
+			"x step 3 dropped {Flagged:0 Sentinel:0 Implausible:0 MinOverMax:0 Repeated:4 Contradicted:1}\n2001-04-07 100 500 line 2\n2001-04-08 200 600 line 4\n2001-04-09 - 700 line 6\n" + shownDays("2001-05", 30, 9), "record-contradicted warning 6",
 		},
 		{
 			"minimum above maximum", "x.csv", "date,tmin_c,tmax_c\n2001-04-07,9.5,5\n" + manyDays("2001-05", 31) + manyDays("2001-06", 30), Mapping{},
