@@ -19,6 +19,7 @@ type layout[T any] struct {
 	open   func(heading string) bool                 // further headings
 	drop   func(id string, row *T, at diag.Position) // told about a dropped row; may be nil
 	own    bool                                      // there need be no built-in table
+	all    bool                                      // rows without a good id are kept too, with none, so that their other cells are looked at
 }
 
 // joined is a row after the publisher's cells were laid over the built-in ones.
@@ -72,17 +73,17 @@ func overlay[T any](l *loader, lay layout[T]) []joined[T] {
 }
 
 // identify gives each row its id and leaves out rows without one and rows whose
-// id stands above already, with a fault.
+// id stands above already, with a fault; a layout that wants all keeps them without an id.
 func identify[T any](l *loader, lay layout[T], rows []T, known []string) []joined[T] {
 	var out []joined[T]
 	seen := map[string]int{}
 	for i := range rows {
 		id := lay.id(&rows[i], known)
-		if id == "" {
-			continue
-		}
-		if first, twice := seen[id]; twice {
+		if first, twice := seen[id]; twice && id != "" {
 			repeated(lay.key(&rows[i]), lay.key(&rows[first]).At())
+			id = ""
+		}
+		if id == "" && !lay.all {
 			continue
 		}
 		seen[id] = i

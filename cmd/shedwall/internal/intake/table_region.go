@@ -189,16 +189,20 @@ type stationRow struct {
 
 func (l *loader) readStations(t *catalog.Tables) {
 	for _, j := range identify(l, layout[stationRow]{
+		all: true,
 		key: func(r *stationRow) table.Cell { return r.Station },
 		id:  func(r *stationRow, known []string) string { return r.Station.KeyID(known) },
 	}, read[stationRow](l, "stations", figure.Own, required, table.Spec{}), nil) {
 		r := j.row
 		mustHave(r.Elevation, "the height of the station above the sea")
-		t.Stations = append(t.Stations, catalog.Station{
+		station := catalog.Station{
 			ID: j.id, Name: nameOr(r.Name, j.id), Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude),
 			Elevation: height.of(r.Elevation), Position: positionOf(r.Position), Offset: difference.within(-15, 15).of(r.Offset),
 			ObservedAt: r.ObservedAt.Text(), WhereToRead: r.WhereToRead.Text(), DeclaredZone: zone(r.Zone), Cell: r.Station.At(),
-		})
+		}
+		if j.id != "" {
+			t.Stations = append(t.Stations, station)
+		}
 	}
 }
 
@@ -226,6 +230,7 @@ const middle = ": half dates are for its middle, careful dates for its colder ed
 
 func (l *loader) readBands(t *catalog.Tables) {
 	for _, j := range identify(l, layout[bandRow]{
+		all: true,
 		key: func(r *bandRow) table.Cell { return r.Band },
 		id:  func(r *bandRow, known []string) string { return r.Band.KeyID(known) },
 	}, read[bandRow](l, "bands", figure.Own, required, table.Spec{}), nil) {
@@ -247,12 +252,15 @@ func (l *loader) readBands(t *catalog.Tables) {
 			mustHave(r.SunFrom, "the first day without sun, such as 11-10")
 			mustHave(r.SunTo, "the last day without sun, such as 02-01")
 		}
-		t.Bands = append(t.Bands, catalog.Band{
+		band := catalog.Band{
 			ID: j.id, Name: nameOr(r.Name, j.id), Low: low, High: high, Position: positionOf(r.Position),
 			Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude), Offset: difference.within(-15, 15).of(r.Offset),
 			DeclaredZone: zone(r.Zone), HailMonths: months(r.Hail), WindMonths: months(r.Windy), SnowMonths: months(r.Snow),
 			Gust: speed.of(r.Wind), SunLostFrom: dayOfYear(r.SunFrom), SunLostTo: dayOfYear(r.SunTo), Cell: r.Band.At(),
-		})
+		}
+		if j.id != "" {
+			t.Bands = append(t.Bands, band)
+		}
 	}
 }
 
