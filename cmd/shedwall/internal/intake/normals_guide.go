@@ -34,6 +34,10 @@ func FreezeTables(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[st
 	for i := range tables.Stations {
 		r.ids = append(r.ids, tables.Stations[i].ID)
 	}
+	if len(r.ids) == 0 {
+		Freeze(guide, faults) // its cells are looked at; that nobody owns them has its cause in stations.csv
+		return x.out
+	}
 	x.mapped = r.mapped()
 	for _, file := range publishedFiles(guide) {
 		x.read(guide, file, r.ids)

@@ -63,13 +63,16 @@ func Records(guide fs.FS, tables *catalog.Tables, faults *diag.List) map[string]
 	for i := range tables.Stations {
 		r.ids = append(r.ids, tables.Stations[i].ID)
 	}
+	out := map[string]*record.Daily{}
+	if len(r.ids) == 0 {
+		return out // what is wrong with stations.csv was told: all files would seem to belong to nobody
+	}
 	sources := r.sources(tables)
 	uses := map[string]int{}
 	for _, s := range sources {
 		uses[s.file]++
 	}
 	r.readAll(sources, uses)
-	out := map[string]*record.Daily{}
 	for _, s := range sources {
 		d, ok := r.daily(s, uses[s.file] > 1)
 		if ok = ok && upTo(&d, tables.Guide.EditionDate, faults); ok {
