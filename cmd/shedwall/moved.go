@@ -90,8 +90,12 @@ func tellErrors(e *env, g *publish.Guide) error {
 // printMoved prints the comparison.
 func printMoved(out io.Writer, m *edition.Moved) error {
 	w := &lastingWriter{w: out}
-	fmt.Fprintf(w, "edition %d (%s) against edition %d (%s): %s moved, came or went; %d are as they were\n",
-		m.Before.Number, m.Before.Date, m.Now.Number, m.Now.Date, count(len(m.Changes), "date"), m.Kept)
+	careful := ""
+	if n := m.Careful(); len(m.Changes) > 0 {
+		careful = fmt.Sprintf(" (%s, of which the pages tell, and %d of half the years)", count(n, "careful date"), len(m.Changes)-n)
+	}
+	fmt.Fprintf(w, "edition %d (%s) against edition %d (%s): %s moved, came or went%s; %d are as they were\n",
+		m.Before.Number, m.Before.Date, m.Now.Number, m.Now.Date, count(len(m.Changes), "date"), careful, m.Kept)
 	if len(m.Causes) > 0 {
 		fmt.Fprint(w, "\nwhy\n")
 		moved := make([]int, len(m.Causes))
@@ -101,6 +105,9 @@ func printMoved(out io.Writer, m *edition.Moved) error {
 			}
 		}
 		for i, c := range m.Causes {
+			if c.Kind == edition.ByCovers && (i == 0 || m.Causes[i-1].Kind != edition.ByCovers) {
+				fmt.Fprint(w, "\nno cell, but what follows: other covers suit a crop best, and its dates under them came or went\n")
+			}
 			fmt.Fprintf(w, "%4d  %s  (%s)\n", i+1, c, count(moved[i], "date"))
 		}
 	}

@@ -18,7 +18,13 @@ type Miss struct {
 	Seen      float64 // slot from the station's own record
 	Days      float64 // Guessed - Seen
 	Elevation quantity.Metres
+
+	// The same as dates are printed, rounded to the safe side.
+	GuessedDay, SeenDay quantity.Slot
 }
+
+// DaysPrinted is how many days the guess is late, or early where below 0, as printed.
+func (m *Miss) DaysPrinted() int { return int(m.GuessedDay - m.SeenDay) }
 
 // leaveOneOut hides each station in turn and fills Misses and MissDays. Nothing
 // of the hidden station but its place and declared position is used. Stations
@@ -42,7 +48,7 @@ func (r *Region) leaveOneOut() {
 				continue
 			}
 			d := guess.Exact - seen.Exact
-			r.Misses = append(r.Misses, Miss{s.Row.ID, e, guess.Exact, seen.Exact, d, at.low})
+			r.Misses = append(r.Misses, Miss{s.Row.ID, e, guess.Exact, seen.Exact, d, at.low, guess.Slot, seen.Slot})
 			squares[e] += d * d
 			scored[e]++
 		}

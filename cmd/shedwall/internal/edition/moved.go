@@ -157,6 +157,21 @@ func DaysBetween(a, b catalog.EditionBound) int {
 	return (n+year+year/2)%year - year/2
 }
 
+// CarefulPercent is the odds of the dates that sheets and calendars print; pages about what
+// moved are about these.
+const CarefulPercent = 10
+
+// Careful is how many careful dates moved, came or went.
+func (m *Moved) Careful() int {
+	n := 0
+	for i := range m.Changes {
+		if m.Changes[i].Key.Percent == CarefulPercent {
+			n++
+		}
+	}
+	return n
+}
+
 func compareCauses(a, b Cause) int {
 	order := func(k CauseKind) int {
 		return slices.Index([]CauseKind{ByProgram, ByGuide, ByRecord, ByStation, ByBand, ByNewBand, ByCrop, ByFigure, ByCovers, Unexplained}, k)

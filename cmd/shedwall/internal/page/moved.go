@@ -12,10 +12,6 @@ import (
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
-// carefulPercent is the odds of the dates that sheets and calendars print; the pages about
-// what moved are about these. moved.csv has the half-and-half dates too.
-const carefulPercent = 10
-
 // moved is what became of the edition that readers hold: of the present number where it
 // was printed and something changed since, else of the one before; of the first one that
 // was kept nothing may have moved. nil where none was kept or the bands are not all made.
@@ -49,7 +45,8 @@ func (b *builder) movedKept() bool {
 	return b.Ledger != nil && (b.Previous != nil || b.Kept != nil || b.Keeping)
 }
 
-// movedText says what the pages about moved dates have in common.
+// movedText says what the pages about moved dates, the careful ones, have in common; moved.csv
+// has the half-and-half dates too.
 type movedText struct {
 	*edition.Moved
 	careful []*edition.Change // of careful dates, by band, crop and covers, in the order of the year
@@ -61,7 +58,7 @@ func movedTextOf(m *edition.Moved) *movedText {
 	t := &movedText{Moved: m, dates: make([]int, len(m.Causes)), span: make([][2]int, len(m.Causes))}
 	for i := range m.Changes {
 		c := &m.Changes[i]
-		if c.Key.Percent != carefulPercent {
+		if c.Key.Percent != edition.CarefulPercent {
 			continue
 		}
 		t.careful = append(t.careful, c)
@@ -121,7 +118,7 @@ func (b *builder) movedPage(t *movedText, slips *corrections) *Page {
 	if t.Before.Number == t.Now.Number {
 		key = "moved.lead.correction"
 	}
-	p.add(Para{Lead: true, Text: b.say(key, "edition", since, "moved", b.words.N("moved.dates", len(t.careful)))})
+	p.add(Para{Lead: true, Text: b.say(key, "edition", since, "moved", b.words.N("moved.careful", len(t.careful)))})
 	p.add(Contents{Name: b.t("frame.contents"), Items: []Inline{link(b.t("moved.h.sheets"), "#sheets"), link(b.t("moved.h.causes"), "#causes"), link(b.t("moved.h.bands"), "#bands")}})
 	p.add(b.heading(2, "sheets", "moved.h.sheets"), para(Inline{Text: b.t("moved.sheets.intro")}), b.movedSheets(t, slips))
 	p.add(b.heading(2, "causes", "moved.h.causes"))

@@ -123,7 +123,7 @@ func (b *builder) hidden() []Block {
 	}
 	for _, m := range b.Region.Misses {
 		t.Rows = append(t.Rows, [][]Inline{plain(names[m.Station]), b.say("event." + m.Event.String()),
-			plain(b.words.Date(b.date(quantity.Slot(math.Round(m.Seen))))), plain(b.words.Date(b.date(quantity.Slot(math.Round(m.Guessed))))), plain(b.off(m.Days))})
+			plain(b.words.Date(b.date(m.SeenDay))), plain(b.words.Date(b.date(m.GuessedDay))), plain(b.off(m.DaysPrinted()))})
 	}
 	out = append(out, f, t)
 	for _, e := range []record.Event{record.Last, record.First} {
@@ -141,8 +141,7 @@ func (b *builder) hidden() []Block {
 }
 
 // off words how far a guess was from what was seen.
-func (b *builder) off(days float64) string {
-	n := int(math.Round(days))
+func (b *builder) off(n int) string {
 	switch {
 	case n > 0:
 		return b.t("quality.off.late", "days", b.words.Days(n))
