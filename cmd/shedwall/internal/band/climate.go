@@ -30,6 +30,10 @@ type Climate struct {
 // with weights by height; flat between 20 and 60 km).
 const weightReach = 30.0 // km
 
+// Reach is the distance (km) at which a place tells a third of what one on the spot tells of
+// another, see weightReach.
+const Reach = weightReach
+
 // A station that stands in the band itself, on ground of the same position,
 // knows what no other can: the shape of the band's seasons, a hollow's summer
 // frosts above all. Dates carried from elsewhere are off by some 7 days (the

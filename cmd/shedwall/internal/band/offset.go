@@ -91,6 +91,12 @@ func alike(a, b site) bool {
 	return a.position == b.position && apart(a, b) <= siteHeight
 }
 
+// Distance is that of two places in km over the sphere: degrees, north and east positive.
+func Distance(latA, lonA, latB, lonB float64) float64 {
+	km, _ := distance(site{latitude: latA, longitude: lonA, placed: true}, site{latitude: latB, longitude: lonB, placed: true})
+	return km
+}
+
 // distance in km over the sphere (haversine, radius 6371 km).
 func distance(a, b site) (km float64, known bool) {
 	if !a.placed || !b.placed {

@@ -110,10 +110,12 @@ type Band struct {
 
 // Place is a row of places.csv: a named place readers look up.
 type Place struct {
-	Name      string
-	Elevation figure.Of[quantity.Metres]
-	Position  figure.Of[Position]
-	Cell      diag.Position
+	Name                string
+	Elevation           figure.Of[quantity.Metres]
+	Position            figure.Of[Position]
+	Latitude, Longitude figure.Of[float64] // choose between bands that fit; blank = nothing does
+	Band                string             // id of the band that the publisher gives it; "" = its height and position tell
+	Cell                diag.Position
 }
 
 // Source is a row of sources.csv.

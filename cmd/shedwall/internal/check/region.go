@@ -188,7 +188,7 @@ func (c *checker) places() {
 	for i := range c.tables.Places {
 		p := &c.tables.Places[i]
 		z, hasZ := p.Elevation.Get()
-		if !hasZ {
+		if !hasZ || p.Band != "" { // the publisher says which
 			continue
 		}
 		pos, hasPos := p.Position.Get()

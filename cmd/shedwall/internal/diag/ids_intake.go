@@ -82,6 +82,12 @@ var _ = explain(
 		Right: "band,zone\nfloor,6a",
 	},
 	Explanation{
+		ID: "place-band", Title: "A place is given to a band that is not there",
+		Why:   "Readers who look the place up would be sent nowhere.",
+		Wrong: "place,elevation_m,position,band\nMillfoot,640,floor,valey",
+		Right: "place,elevation_m,position,band\nMillfoot,640,floor,valley",
+	},
+	Explanation{
 		ID: "band-open", Title: "A band without an end",
 		Why:   "Dates are worked out for the middle and the colder edge of a band, so both ends must be heights.",
 		Wrong: "band,low_m,high_m\nridge,900,1200+",

@@ -268,19 +268,35 @@ type placeRow struct {
 	Place     table.Cell `csv:"place" table:"name"`
 	Elevation table.Cell `csv:"elevation_m,elevation_ft" table:"number,required"`
 	Position  table.Cell `csv:"position"`
+	Latitude  table.Cell `csv:"latitude" table:"number"`
+	Longitude table.Cell `csv:"longitude" table:"number"`
+	Band      table.Cell `csv:"band"`
 	Note      table.Cell `csv:"note"`
 }
 
+// readPlaces reads the places after the bands, one of which a place may name.
 func (l *loader) readPlaces(t *catalog.Tables) {
+	bands := idsOf(t.Bands, func(b *catalog.Band) string { return b.ID })
 	for _, j := range identify(l, layout[placeRow]{
 		key: func(r *placeRow) table.Cell { return r.Place },
 		id:  func(r *placeRow, _ []string) string { return r.Place.Require("the name of a place") },
 	}, read[placeRow](l, "places", figure.Own, advisable, table.Spec{}), nil) {
 		r := j.row
 		mustHave(r.Elevation, "the height of the place above the sea")
-		t.Places = append(t.Places, catalog.Place{
-			Name: j.id, Elevation: height.of(r.Elevation), Position: positionOf(r.Position), Cell: r.Place.At(),
-		})
+		if !r.Latitude.Blank() || !r.Longitude.Blank() {
+			mustHave(r.Latitude, "the latitude of the place too, or neither")
+			mustHave(r.Longitude, "the longitude of the place too, or neither")
+		}
+		p := catalog.Place{Name: j.id, Elevation: height.of(r.Elevation), Position: positionOf(r.Position),
+			Latitude: latitude.of(r.Latitude), Longitude: longitude.of(r.Longitude), Cell: r.Place.At()}
+		if !r.Band.Blank() {
+			if id, ok := oneID(r.Band, bands); ok {
+				p.Band = id
+			} else if len(bands) > 0 { // without bands, their own fault says more
+				r.Band.Fault("place-band", fmt.Sprintf("%s is given to the band %q, which is not in bands.csv", j.id, r.Band.Text()), "the id of a band", nearest(r.Band, bands, "write an id from bands.csv, or leave the cell empty"))
+			}
+		}
+		t.Places = append(t.Places, p)
 	}
 }
 

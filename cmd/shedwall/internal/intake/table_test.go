@@ -151,6 +151,32 @@ func TestSmallestGuide(t *testing.T) {
 	}
 }
 
+// A place may say where it lies and to which band the publisher gives it; half a location and
+// a band that is not there are told.
+func TestPlacesLocated(t *testing.T) {
+	place := func(rows string) map[string]string {
+		return map[string]string{"data/places.csv": "place,elevation_m,position,latitude,longitude,band\n" + rows}
+	}
+	band := loadClean(t, nil).Bands[0].ID
+	p := loadClean(t, place("Millfoot,640,floor,44.2,-71.5,"+strings.ToUpper(band)+"\nTop,700,slope,,,\n")).Places
+	if lat, ok := p[0].Latitude.Get(); !ok || lat != 44.2 || p[0].Band != band {
+		t.Errorf("got %+v", p[0])
+	}
+	if lon, ok := p[0].Longitude.Get(); !ok || lon != -71.5 || p[1].Longitude.Known() || p[1].Band != "" {
+		t.Errorf("got %+v", p)
+	}
+	for _, c := range []struct{ row, id, cell, what string }{
+		{"Millfoot,640,floor,44.2,,\n", "value-missing", "E2 (longitude)", "longitude"},
+		{"Millfoot,640,floor,,,x" + band + "\n", "place-band", "F2 (band)", "did you mean \"" + band + "\""},
+		{"Millfoot,640,floor,144.2,-71.5,\n", "number-out-of-range", "D2 (latitude)", "144.2"},
+	} {
+		_, faults := load(t, place(c.row))
+		if len(faults) != 1 || faults[0].ID != c.id || !strings.Contains(faults[0].String(), c.cell) || !strings.Contains(faults[0].String(), c.what) {
+			t.Errorf("%q: %v", c.row, faults)
+		}
+	}
+}
+
 func TestBuiltInFiguresKeepPlaceOwnerAndSource(t *testing.T) {
 	kale := cropOf(t, loadClean(t, nil), "kale")
 	for _, c := range []struct {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -145,42 +144,4 @@ func (b *builder) byHeight() []*bandPage {
 		}
 	}
 	return out
-}
-
-func (b *builder) placeTable() Table {
-	rows := make([]*catalog.Band, len(b.made))
-	byRow := map[*catalog.Band]*bandPage{}
-	for i, m := range b.made {
-		rows[i] = m.row()
-		byRow[rows[i]] = m
-	}
-	t := Table{ID: "place-table", Caption: b.t("find.places.caption"), RowHeads: true, Head: []string{
-		b.t("head.place"), b.t("head.height"), b.t("head.position"), b.t("head.band"), b.t("find.head.also")}}
-	for i := range b.Tables.Places {
-		pl := &b.Tables.Places[i]
-		z, known := pl.Elevation.Get()
-		pos, posKnown := pl.Position.Get()
-		height := b.t("not_known")
-		var inside, border []*catalog.Band
-		if known {
-			height = b.words.Height(z)
-			inside, border = bandsFor(rows, z, pos, posKnown)
-		}
-		links := func(rs []*catalog.Band, none string) []Inline {
-			var out []Inline
-			for j, r := range rs {
-				if j > 0 {
-					out = append(out, Inline{Text: ", "})
-				}
-				out = append(out, link(r.Name, byRow[r].href()))
-			}
-			if out == nil {
-				return plain(b.t(none))
-			}
-			return out
-		}
-		t.Rows = append(t.Rows, [][]Inline{plain(pl.Name), plain(height), plain(b.position(pl.Position)), links(inside, "find.no_band"), links(border, "find.no_other")})
-		t.RowIDs = append(t.RowIDs, "place-"+strconv.Itoa(i+1))
-	}
-	return t
 }
