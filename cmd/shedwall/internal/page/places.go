@@ -25,7 +25,7 @@ type placed struct {
 // is one to look at too.
 func bandsOf(pl *catalog.Place, rows []*catalog.Band) placed {
 	if i := slices.IndexFunc(rows, func(r *catalog.Band) bool { return pl.Band != "" && r.ID == pl.Band }); i >= 0 {
-		return placed{inside: rows[i : i+1], given: true}
+		return givenBand(pl, rows, i)
 	}
 	z, known := pl.Elevation.Get()
 	if !known {
@@ -67,6 +67,22 @@ func bandsOf(pl *catalog.Place, rows []*catalog.Band) placed {
 	}
 	for _, r := range rows {
 		if d, has := km[r]; has && d < nearest-beside && holds(r, z, 0) && !contains(out.border, r) {
+			out.border = append(out.border, r)
+		}
+	}
+	return out
+}
+
+// givenBand is the band that the publisher gives a place, and beside it those that its height
+// and position would have told, unless they lie further away.
+func givenBand(pl *catalog.Place, rows []*catalog.Band, i int) placed {
+	told := *pl
+	told.Band = ""
+	fit := bandsOf(&told, rows)
+	out := placed{inside: rows[i : i+1], given: true}
+	own, known := kmTo(pl, rows[i])
+	for _, r := range append(fit.inside, fit.border...) {
+		if km, ok := kmTo(pl, r); r != rows[i] && (!known || !ok || km <= own+beside) {
 			out.border = append(out.border, r)
 		}
 	}
@@ -115,14 +131,14 @@ func (b *builder) placeTable() Table {
 			height = b.words.Height(z)
 		}
 		fit := bandsOf(pl, rows)
-		inside, also := links(fit.inside, "find.no_band"), "find.no_other"
+		inside := links(fit.inside, "find.no_band")
 		if fit.away > 0 {
 			inside = append(inside, Inline{Text: ", " + b.t("find.away", "distance", b.words.Distance(fit.away))})
 		}
 		if fit.given {
-			also = "find.given"
+			inside = append(inside, Inline{Text: ", " + b.t("find.given")})
 		}
-		t.Rows = append(t.Rows, [][]Inline{plain(pl.Name), plain(height), plain(b.position(pl.Position)), inside, links(fit.border, also)})
+		t.Rows = append(t.Rows, [][]Inline{plain(pl.Name), plain(height), plain(b.position(pl.Position)), inside, links(fit.border, "find.no_other")})
 		t.RowIDs = append(t.RowIDs, "place-"+strconv.Itoa(i+1))
 	}
 	return t

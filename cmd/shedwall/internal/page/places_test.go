@@ -34,6 +34,7 @@ func TestBandsOfPlaces(t *testing.T) {
 		{"half way: both, the nearer first", 200, catalog.Floor, 44.06, "", "north_floor south_floor", "", 0, bands},
 		{"a slope far from the only slope band, beside a hollow", 400, catalog.Slope, 44.21, "", "slope", "hollow", 34.5, bands},
 		{"the same, given to the hollow", 400, catalog.Slope, 44.21, "hollow", "hollow", "", 0, bands},
+		{"given to the hollow, nobody knows where it lies", 400, catalog.Slope, 0, "hollow", "hollow", "slope", 0, bands},
 		{"a slope at the slope band", 400, catalog.Slope, 43.91, "", "slope", "", 0, bands},
 		{"bands without coordinates", 200, catalog.Floor, 44.19, "", "south_floor", "", 0, []*catalog.Band{&unplaced}},
 	} {
@@ -65,7 +66,7 @@ func TestPlacesOnThePage(t *testing.T) {
 	tb.Places[1].Latitude, tb.Places[1].Longitude = known(44.5), known(-38.0) // 55.6 km
 	tb.Places[2].Band = "top"
 	text := strings.ReplaceAll(pageText(pageAt(t, Build(input(t, tb, quantity.North, nil)), FindPath)), "\u00a0", " ")
-	for _, want := range []string{"56 km (35 miles) away: its dates may not fit there", "the guide gives the place this band"} {
+	for _, want := range []string{"56 km (35 miles) away: its dates may not fit there", "Top, as the guide chose"} {
 		if strings.Count(text, want) != 1 {
 			t.Errorf("not said once: %q in\n%s", want, text)
 		}
