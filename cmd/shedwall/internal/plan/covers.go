@@ -44,9 +44,6 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 	if safe := lp.find(quantity.Careful, LastSafeDay); safe != nil && start.State != Never {
 		end = safe.To
 	}
-	if last := b.coveredHarvest(lp); end.State == Dated && (last.State == Open || last.State == Dated && last.Slot > end.Slot) {
-		end = last
-	}
 	if end.State == Open {
 		end = Bound{State: Dated, Slot: spring + quantity.SlotsPerYear - 1}
 	}
@@ -83,21 +80,6 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 		}
 	}
 	return stay(out, &b.room.spans, 200)
-}
-
-// coveredHarvest is the end of a harvest that layers make longer than in open ground, as they
-// keep off the cold that kills what stands hardened after the last safe day: until then they
-// are needed. Not known where they make it no longer.
-func (b *bandPlan) coveredHarvest(lp *LayerPlan) Bound {
-	h := lp.find(quantity.Careful, Harvest)
-	if h == nil || b.open == nil || h.From.State != Dated {
-		return Bound{}
-	}
-	o := b.open.find(quantity.Careful, Harvest)
-	if o == nil || o.From.State == Dated && (o.To.State == Open || o.To.State == NotKnown || o.To.State == Dated && h.To.State == Dated && h.To.Slot <= o.To.Slot) {
-		return Bound{}
-	}
-	return h.To
 }
 
 // soonUp is how many days before the day on which seed should be up a cover against frost

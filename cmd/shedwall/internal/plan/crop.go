@@ -49,7 +49,7 @@ func (b *bandPlan) under(lp *LayerPlan, c *catalog.Crop, l *limits, layers *laye
 	lp.Layers = layers.id
 	lp.Careful = b.windows(c, l, layers, quantity.Careful)
 	lp.Half = b.windows(c, l, layers, quantity.Half)
-	b.establish(c, layers, lp)
+	b.establish(c, lp)
 	lp.Risk = b.risk(c, l, layers, lp)
 }
 
@@ -91,13 +91,12 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 
 	b.action = LastSafeDay
 	safe.To = b.lastSafe(c, l, layers, odds, &safe.Reasons)
-	safe.To = b.cut(layers, LastSafeDay, odds, safe.To, &safe.Reasons)
+	safe.To = b.cut(layers, odds, safe.To, &safe.Reasons)
 	safe.From = safe.To
 	harvest.From, harvest.To = Bound{State: NotKnown}, safe.To
 	if c.WinterKill.Known() {
 		b.action = Harvest
-		harvest.To = b.stands(c, safe.To, layers, odds, &harvest.Reasons)
-		harvest.To = b.cut(layers, Harvest, odds, harvest.To, &harvest.Reasons)
+		harvest.To = b.stands(c, safe.To, odds, &harvest.Reasons)
 	}
 	if sown {
 		b.action = SowOutside
@@ -224,9 +223,10 @@ func (b *bandPlan) safeAtLeast(odds quantity.Odds, gate band.Gate) Bound {
 
 // stands is the last day on which what is hardened by cold still stands to be
 // picked, for crops with a winter limit (a parsnip whose leaves are long gone): the
-// day before the first night that kills it, never before the last safe day.
-func (b *bandPlan) stands(c *catalog.Crop, safe Bound, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
-	gate, ok := b.nightGate(c, &c.WinterKill, layers, odds, why)
+// day before the first night that kills it, never before the last safe day. Covers that keep
+// it from harm come off with that day: what they gain in spring does not hold in deep cold.
+func (b *bandPlan) stands(c *catalog.Crop, safe Bound, odds quantity.Odds, why *[]Reason) Bound {
+	gate, ok := b.nightGate(c, &c.WinterKill, b.layersOf(""), odds, why)
 	if !ok || safe.State != Dated {
 		return safe
 	}

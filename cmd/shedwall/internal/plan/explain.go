@@ -42,7 +42,7 @@ func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, od
 	b.trace = &x.Traced
 	x.Windows = b.windows(crop, &b.of(crop).limits, b.layersOf(layers), odds)
 	if Lasting(crop) {
-		x.Windows = b.established(crop, b.layersOf(layers), x.Windows, b.firstPlanting(open))
+		x.Windows = b.established(crop, x.Windows, b.firstPlanting(open))
 	}
 	b.trace = nil
 	if odds == quantity.Careful {

@@ -182,15 +182,14 @@ func Left(h quantity.Hemisphere, out catalog.Months, e record.Event, covered, op
 	return covered
 }
 
-// cut is the last safe day, or the last of the harvest, under layers in view of the
-// months that rule them out: the day before the first such month after open ground's
-// own last day, which is never cut.
-func (b *bandPlan) cut(layers *layered, a Action, odds quantity.Odds, to Bound, why *[]Reason) Bound {
+// cut is the last safe day under layers in view of the months that rule them out: the day
+// before the first such month after open ground's own last day, which is never cut.
+func (b *bandPlan) cut(layers *layered, odds quantity.Odds, to Bound, why *[]Reason) Bound {
 	out := layers.out
 	if out == 0 || b.open == nil || to.State != Dated && to.State != Open {
 		return to
 	}
-	w := b.open.find(odds, a)
+	w := b.open.find(odds, LastSafeDay)
 	if w == nil || w.To.State == Open || w.To.State == NotKnown {
 		return to
 	}

@@ -186,13 +186,13 @@ func PlantedInSpring(c *catalog.Crop) bool {
 // comes to harvest in the first year but the last that roots before winter or, of what is
 // planted in spring, the last of spring. Where the first harvest comes in a later year there
 // is none to plan.
-func (b *bandPlan) establish(c *catalog.Crop, layers *layered, lp *LayerPlan) {
+func (b *bandPlan) establish(c *catalog.Crop, lp *LayerPlan) {
 	if !Lasting(c) {
 		return
 	}
 	first := b.firstPlanting(lp)
-	lp.Careful = b.established(c, layers, lp.Careful, first)
-	lp.Half = b.established(c, layers, lp.Half, first)
+	lp.Careful = b.established(c, lp.Careful, first)
+	lp.Half = b.established(c, lp.Half, first)
 }
 
 // firstPlanting is the first careful day of planting: that of open ground, where it has one,
@@ -211,7 +211,7 @@ func (b *bandPlan) firstPlanting(lp *LayerPlan) Bound {
 
 // established is the windows of one level of odds, with first the first careful day of
 // planting.
-func (b *bandPlan) established(c *catalog.Crop, layers *layered, ws []Window, first Bound) []Window {
+func (b *bandPlan) established(c *catalog.Crop, ws []Window, first Bound) []Window {
 	year, _ := c.FirstYear.Get()
 	out := ws[:0]
 	for _, w := range ws {
@@ -237,7 +237,7 @@ func (b *bandPlan) established(c *catalog.Crop, layers *layered, ws []Window, fi
 		}
 	}
 	if year <= 1 && c.Start == catalog.Planted {
-		b.firstYear(c, layers, out)
+		b.firstYear(c, out)
 	}
 	return out
 }
@@ -289,7 +289,7 @@ func (b *bandPlan) rootedBy(c *catalog.Crop, w *Window, first Bound, picked bool
 // firstYear is the harvest of what stays for years, is planted and may be dug in its first
 // year, as tubers are: it begins with the quick kinds, for slow ones are dug in the years
 // after. Where even quick kinds are not ready there is no planting, see rootedBy.
-func (b *bandPlan) firstYear(c *catalog.Crop, layers *layered, ws []Window) {
+func (b *bandPlan) firstYear(c *catalog.Crop, ws []Window) {
 	var planted, harvest, safe *Window
 	for i := range ws {
 		switch ws[i].Action {
@@ -308,8 +308,7 @@ func (b *bandPlan) firstYear(c *catalog.Crop, layers *layered, ws []Window) {
 	if from.State != Dated || safe.To.State == Dated && from.Slot > safe.To.Slot {
 		return
 	}
-	harvest.From, harvest.To = from, b.stands(c, safe.To, layers, harvest.Odds, &harvest.Reasons)
-	harvest.To = b.cut(layers, Harvest, harvest.Odds, harvest.To, &harvest.Reasons)
+	harvest.From, harvest.To = from, b.stands(c, safe.To, harvest.Odds, &harvest.Reasons)
 	b.flag(c, harvest)
 }
 
