@@ -22,11 +22,8 @@ const mostFew = 3
 // is one that was given before.
 func (c *Climate) listenToFew(put []*Question, q hearing) Answer {
 	b := c.brief
-	mask, ok := b.partsByBounds(q.gates)
-	if !ok {
-		mask, ok = c.partsOf(q)
-	}
-	if all := uint8(1)<<q.gates - 1; !ok || mask == 0 || mask == all || bits.OnesCount8(mask) > mostFew {
+	mask := c.partsOf(q)
+	if mask == 0 || mask == 1<<q.gates-1 || bits.OnesCount8(mask) > mostFew {
 		a, _ := c.listen(q)
 		return a
 	}
@@ -60,54 +57,40 @@ type fewAnswer struct {
 	voted bool
 }
 
-// partsByBounds is the bits of the gates that may have a part at any station: all but those
-// whose latest year anywhere is earlier than all that another says at the ranks that are
-// read. false where that cannot be told by bounds.
-func (b *briefing) partsByBounds(gates int) (mask uint8, ok bool) {
+// partsOf is the bits of the gates that may have a part at any station: all but those whose
+// latest year anywhere is earlier than all that another says at the ranks that are read. All
+// where that cannot be told by bounds, or where a gate without a part knows of years what the
+// others do not.
+func (c *Climate) partsOf(q hearing) (mask uint8) {
+	b, all := c.brief, uint8(1)<<q.gates-1
 	var latest [maxGates]int16
-	least := briefNothing
-	for g, t := range b.said[:gates] {
-		if !t.whole {
-			return 0, false
-		}
+	least, blind, whole := briefNothing, 0, true
+	for g, t := range b.said[:q.gates] {
 		least, latest[g] = max(least, b.turned[g].action(t.least)), b.turned[g].action(t.latest)
+		blind += t.blind
+		whole = whole && t.whole
 	}
-	for g, s := range latest[:gates] {
+	for g, s := range latest[:q.gates] {
 		if s >= least {
 			mask |= 1 << g
 		}
 	}
-	return mask, true
-}
-
-// partsOf is the bits of the gates that have a part at any station; false where one that has
-// none knows of years what the others do not.
-func (c *Climate) partsOf(q hearing) (mask uint8, ok bool) {
-	b := c.brief
-	for i := range c.Region.Stations {
-		blind, _ := b.unlike(i, q.gates)
-		if used := b.said[0].of[i].years - bits.OnesCount64(blind); used >= fewest(q.odds) {
-			b.enter(i, b.ranksOf(used, q.event, q.odds), q.gates)
-			for _, g := range b.entered {
-				mask |= 1 << g
-			}
-		}
+	if whole || mask == all {
+		return mask
 	}
-	if mask == 0 || mask == 1<<q.gates-1 {
-		return mask, true
+	if blind > mostBlind {
+		return all
 	}
 	for i := range c.Region.Stations {
-		blind, midsummer := b.unlike(i, q.gates)
 		var knownBlind, knownMidsummer uint64
-		for g := range q.gates {
+		for g, t := range b.said[:q.gates] {
 			if mask>>g&1 == 1 {
-				v := b.said[g].of[i]
-				knownBlind, knownMidsummer = knownBlind|v.blind, knownMidsummer|v.midsummer
+				knownBlind, knownMidsummer = knownBlind|t.of[i].blind, knownMidsummer|t.of[i].midsummer
 			}
 		}
-		if blind != knownBlind || midsummer != knownMidsummer {
-			return mask, false
+		if blind, midsummer := b.unlike(i, q.gates); blind != knownBlind || midsummer != knownMidsummer {
+			return all
 		}
 	}
-	return mask, true
+	return mask
 }

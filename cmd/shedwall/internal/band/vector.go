@@ -2,6 +2,7 @@ package band
 
 import (
 	"math"
+	"math/bits"
 
 	"shedwall/cmd/shedwall/internal/frost"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -111,16 +112,19 @@ func (c *Climate) ask(e record.Event, odds quantity.Odds, g *Gate) *Question {
 	return q
 }
 
-// testimony is what every station says of a question, and bounds of it.
+// testimony is what every station says of a question, and bounds of it: no year of a station
+// that is heard has its slot after latest, and no more than mostBlind years of it being blind,
+// none of the ranks that are read of it has one before least. They are for dates of spring,
+// whose ranks never fall as there are more years.
 type testimony struct {
-	of []*vector // by station
-
-	// Every year of every station can tell, and none freezes at midsummer. Then no year of
-	// a station that is heard has its slot after latest, and none of the ranks that are
-	// read of it has one before least.
-	whole         bool
+	of            []*vector // by station
 	least, latest int16
+	blind         int  // the most years of a station that cannot tell
+	whole         bool // every year can tell, and none freezes at midsummer
 }
+
+// mostBlind is how many years of a station bounds allow for that cannot tell.
+const mostBlind = 4
 
 // saidOf is what every station says of a question.
 func (c *Climate) saidOf(q *Question, shifted bool) *testimony {
@@ -143,12 +147,10 @@ func (c *Climate) saidOf(q *Question, shifted bool) *testimony {
 func (b *briefing) bound(t *testimony, e record.Event, odds quantity.Odds) {
 	t.whole, t.least, t.latest = true, briefNever, briefNothing
 	for _, v := range t.of {
-		switch {
-		case v.blind|v.midsummer != 0:
-			t.whole = false
-			return
-		case v.used >= fewest(odds):
-			first := b.ranksOf(v.used, e, odds).first
+		t.whole = t.whole && v.blind|v.midsummer == 0
+		t.blind = max(t.blind, bits.OnesCount64(v.blind))
+		if v.used >= fewest(odds) {
+			first := b.ranksOf(max(v.years-mostBlind, fewest(odds)), e, odds).first
 			t.least, t.latest = min(t.least, v.told[first-1].slot()), max(t.latest, v.told[v.used-1].slot())
 		}
 	}

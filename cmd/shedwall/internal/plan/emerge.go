@@ -95,18 +95,17 @@ func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.
 }
 
 func newEmergence(up []quantity.Slot, spring quantity.Slot) *emergence {
-	var sowRoom [2 * quantity.SlotsPerYear]quantity.Slot
-	sow, s := sowRoom[:0], 0
+	sow, s := make([]quantity.Slot, len(up)), 0
 	for want := range up {
-		s = max(s, min(want, int(spring)))
+		if want <= int(spring) {
+			s = want
+		}
 		for s < len(up)-1 && int(up[s]) < want {
 			s++
 		}
-		on := quantity.Slot(s)
-		if up[s] == season.NotEmerged {
-			on = band.NoSlot
+		if sow[want] = quantity.Slot(s); up[s] == season.NotEmerged {
+			sow[want] = band.NoSlot
 		}
-		sow = append(sow, on)
 	}
 	e := &emergence{up: up, young: band.NewDays(0, sow)}
 	e.grown, e.large = e.young.Earlier(youngDays), e.young.Earlier(youngDays-1)

@@ -48,28 +48,26 @@ func Rate(table []Point, soil quantity.Celsius) float64 {
 // year, repeated. Slots sown too late to emerge within the two years, or in soil in
 // which nothing emerges, have NotEmerged.
 func Emergence(table []Point, soil []float64) []quantity.Slot {
-	n := 2 * len(soil)
-	var rateRoom [quantity.SlotsPerYear]float64
-	var sumRoom [2*quantity.SlotsPerYear + 1]float64
-	rates := rateRoom[:0]
-	for _, t := range soil {
-		rates = append(rates, Rate(table, quantity.Celsius(t)))
+	rates := make([]float64, len(soil))
+	for s, t := range soil {
+		rates[s] = Rate(table, quantity.Celsius(t))
 	}
-	sum := append(sumRoom[:0], 0) // rates summed before each slot
+	sum := make([]float64, 1, 2*len(soil)+1) // rates summed before each slot
+	total := 0.0
 	for range 2 {
 		for _, r := range rates {
-			sum = append(sum, sum[len(sum)-1]+r)
+			total += r
+			sum = append(sum, total)
 		}
 	}
-	out := make([]quantity.Slot, n)
+	out := make([]quantity.Slot, 2*len(soil))
 	end := 0
-	for s := range n {
-		end = max(end, s)
-		for end < n && sum[end]-sum[s] < 1-1e-9 {
+	for s, before := range sum[:len(out)] {
+		for end < len(out) && sum[end]-before < 1-1e-9 { // at s itself it is 0
 			end++
 		}
 		out[s] = quantity.Slot(end)
-		if end == n {
+		if end == len(out) {
 			out[s] = NotEmerged
 		}
 	}
