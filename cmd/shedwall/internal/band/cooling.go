@@ -70,7 +70,7 @@ func (c *Climate) coolsOf(odds quantity.Odds, limit quantity.Celsius, days int) 
 // cools is the first of so many days as cold in each calendar year, from the first day of its fall's
 // season year to midwinter.
 func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) []year {
-	soil := s.climbs.trailed()
+	soil, warmest := s.climbs.trailed(), float64(t)+0.5
 	var out []year
 	for y := s.First; y <= s.Last; y++ {
 		season := seasonFor(record.First, y, h)
@@ -79,18 +79,21 @@ func (s *Station) cools(t quantity.Hundredths, days int, h quantity.Hemisphere) 
 		out = append(out, year{slot: unusable})
 		gaps, run := 0, 0
 		for d := first; d < end; d++ {
-			i, v := int(d-s.Record.Start), math.NaN()
-			if i >= 0 && i < len(soil) {
+			v := math.NaN()
+			if i := int(d - s.Record.Start); uint(i) < uint(len(soil)) {
 				v = soil[i]
 			}
-			if math.IsNaN(v) {
-				if gaps++; gaps > coolingGaps {
-					break
-				}
+			switch {
+			case v > warmest:
+				run = 0
+			case v <= warmest:
+				run++
+			default: // not known
+				gaps++
 				continue
 			}
-			if run++; v > float64(t)+0.5 {
-				run = 0
+			if gaps > coolingGaps {
+				break
 			}
 			if run == days {
 				_, slot := h.SeasonOf(d - quantity.Day(days-1))

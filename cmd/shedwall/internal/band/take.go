@@ -88,32 +88,32 @@ func (b *briefing) takeTwo(station int, blind uint64, used int, r *ranks) {
 	first, second := b.said[g].of[station], b.said[h].of[station]
 	firstTurned, secondTurned := b.turned[g], b.turned[h]
 	i, j := first.used-1, second.used-1
-	x, y := first.told[i], second.told[j]
-	x, y = say(firstTurned.action(x.slot()), int(x.year())), say(secondTurned.action(y.slot()), int(y.year()))
+	xSaid, ySaid := first.told[i], second.told[j]
+	x, y := firstTurned.action(xSaid.slot()), secondTurned.action(ySaid.slot())
 	for rank := used; ; {
-		now, gate := x, g
-		if y.slot() > x.slot() {
-			now, gate = y, h
-			y = math.MinInt32 // earlier than all
+		now, said, gate := x, xSaid, g
+		if y > x {
+			now, said, gate = y, ySaid, h
+			y = math.MinInt16 // earlier than all
 			if j--; j >= 0 {
-				t := second.told[j]
-				y = say(secondTurned.action(t.slot()), int(t.year()))
+				ySaid = second.told[j&(maxYears-1)]
+				y = secondTurned.action(ySaid.slot())
 			}
 		} else {
-			x = math.MinInt32
+			x = math.MinInt16
 			if i--; i >= 0 {
-				t := first.told[i]
-				x = say(firstTurned.action(t.slot()), int(t.year()))
+				xSaid = first.told[i&(maxYears-1)]
+				x = firstTurned.action(xSaid.slot())
 			}
 		}
-		if rank == 0 || rank < r.first && now.slot() < b.values[r.middle[0]-1] {
+		if rank < r.first && (rank == 0 || now < b.values[r.middle[0]-1]) {
 			b.lowest = rank + 1
 			return
 		}
-		if year := uint64(1) << now.year(); blind&year == 0 {
+		if year := uint64(1) << said.year(); blind&year == 0 {
 			blind |= year
 			rank--
-			b.values[rank], b.by[rank] = now.slot(), gate
+			b.values[rank&(maxYears-1)], b.by[rank&(maxYears-1)] = now, gate
 		}
 	}
 }

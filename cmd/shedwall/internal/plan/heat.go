@@ -83,15 +83,10 @@ func (b *bandPlan) hotOf(c *catalog.Crop) (out Stretch, why []Reason) {
 
 // heat asks the climate once for each limit.
 func (b *bandPlan) heat(series band.Series, limit quantity.Celsius) (begins, ends band.Answer) {
-	key := heatKey{series, limit}
-	a, ok := b.heats[key]
-	if !ok {
-		a[0], a[1] = b.climate.Heat(series, quantity.Half, limit)
-		if b.heats == nil {
-			b.heats = map[heatKey][2]band.Answer{}
-		}
-		b.heats[key] = a
-	}
+	a := b.climate.Keep(heatKey{series, limit}, func() any {
+		begins, ends := b.climate.Heat(series, quantity.Half, limit)
+		return [2]band.Answer{begins, ends}
+	}).([2]band.Answer)
 	if b.trace != nil {
 		gates := []band.Gate{{Series: series, Limit: limit}}
 		*b.trace = append(*b.trace, Traced{For: b.action, Event: record.First, Odds: quantity.Half, Gates: gates, Answer: a[0]},

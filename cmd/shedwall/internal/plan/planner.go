@@ -124,7 +124,6 @@ type bandPlan struct {
 	book    cover.Book   // the guide's, with structures worked out for this band
 
 	emergence map[emergenceKey]*emergence
-	heats     map[heatKey][2]band.Answer
 	sums      map[sumKey][]float64 // degree days before each slot
 	days      [2][2][]float64      // mean minimum and maximum by slot, careful and half
 	dates     map[dateKey]told     // questions already answered
