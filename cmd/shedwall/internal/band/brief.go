@@ -92,12 +92,12 @@ type ranks struct {
 	first, last       int // of all ranks read
 }
 
-// manyQuestions is about how many a plan of a hundred crops puts.
-const manyQuestions = 512
+// manyQuestions is about how many a plan of a hundred crops puts at one level of odds.
+const manyQuestions = 300
 
 // newBriefing has room for so many questions, and more as they come.
 func newBriefing(c *Climate, questions int) *briefing {
-	b := &briefing{questions: make(map[question]*Question, questions), few: make(map[few]fewAnswer, questions), days: true, nights: len(c.Region.Stations) < 256}
+	b := &briefing{questions: make(map[question]*Question, questions), few: make(map[few]fewAnswer, questions/4), days: true, nights: len(c.Region.Stations) < 256}
 	for _, s := range c.Region.Stations {
 		n := s.Last - s.First + 1
 		b.nights = b.nights && s.Table == nil && n >= 0 && n <= maxYears

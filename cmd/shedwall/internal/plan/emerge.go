@@ -95,7 +95,8 @@ func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.
 }
 
 func newEmergence(up []quantity.Slot, spring quantity.Slot) *emergence {
-	sow, s := make([]quantity.Slot, len(up)), 0
+	var room [2 * quantity.SlotsPerYear]quantity.Slot
+	sow, s := room[:len(up)], 0
 	for want := range up {
 		if want <= int(spring) {
 			s = want

@@ -48,12 +48,13 @@ func Rate(table []Point, soil quantity.Celsius) float64 {
 // year, repeated. Slots sown too late to emerge within the two years, or in soil in
 // which nothing emerges, have NotEmerged.
 func Emergence(table []Point, soil []float64) []quantity.Slot {
-	rates := make([]float64, len(soil))
-	for s, t := range soil {
-		rates[s] = Rate(table, quantity.Celsius(t))
+	var rateRoom [quantity.SlotsPerYear]float64
+	var sumRoom [2*quantity.SlotsPerYear + 1]float64
+	rates := rateRoom[:0]
+	for _, t := range soil {
+		rates = append(rates, Rate(table, quantity.Celsius(t)))
 	}
-	sum := make([]float64, 1, 2*len(soil)+1) // rates summed before each slot
-	total := 0.0
+	sum, total := append(sumRoom[:0], 0), 0.0 // rates summed before each slot
 	for range 2 {
 		for _, r := range rates {
 			total += r
