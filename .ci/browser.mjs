@@ -89,8 +89,8 @@ async function lookAtRest() {
   for (let page; ([page, folder] = nextAfter(folder)) && page; ) {
     narrow.say.current = broad.say.current = page;
     await timed('load', narrow.tab.goto(page.url, { waitUntil: 'load' }));
-    await lookNarrow(narrow.tab, narrow.say);
     await printSheet(narrow.tab, page, narrow.say);
+    await lookNarrow(narrow.tab, narrow.say);
     if (broad.folder === folder) await timed('show', show(broad.tab, readFileSync(new URL(page.url), 'utf8')));
     else await timed('load', broad.tab.goto(page.url, { waitUntil: 'load' }));
     broad.folder = folder;
@@ -136,16 +136,17 @@ function note(page, check, at, what) {
 }
 
 // lookClosely walks through a page with the Tab key, then looks at it in light and dark, at
-// one width and then at the other: first that of the page before, which saves a change.
-// Dark changes colours and nothing else, so only the rules of colour run once more. The
-// whole guide in one page is made of parts of the others: at 320 px it is asked the rules of
-// colour alone, and in dark nothing.
+// one width and then, without loading it again, at the other: first that of the page
+// before, which saves a change. Dark changes colours and nothing else, so only the rules
+// of colour run once more. The whole guide in one page is made of parts of the others: at
+// 320 px it is asked the rules of colour alone, and in dark nothing.
 async function lookClosely(tab, page, say) {
   const widths = tab.viewportSize().width === phone ? [phone, wide] : [wide, phone];
   for (const width of widths) {
     await timed('width', tab.setViewportSize({ width, height: 720 }));
-    await timed('load', tab.goto(page.url, { waitUntil: 'load' })); // a walk begins at the top
-    const walk = await timed('walk', focusWalk(tab));
+    const again = width === widths[1];
+    if (!again) await timed('load', tab.goto(page.url, { waitUntil: 'load' }));
+    const walk = await timed('walk', focusWalk(tab, again));
     report.focus_stops += walk.stops;
     say('focus', `${width} px`, walk.problems);
     const whole = page.bytes > long;
@@ -167,11 +168,12 @@ async function lookClosely(tab, page, say) {
   await tab.emulateMedia({ media: null }); // else the sheets printed next would be as on a screen
 }
 
-// lookNarrow is what can go wrong on a phone.
+// lookNarrow is what can go wrong on a phone. A page that is not looked at closely is left
+// afterwards, so it is left with its text spaced out.
 async function lookNarrow(tab, say, closely = false) {
   say('sideways', `${phone} px`, await timed('sideways', sideways(tab)));
   say('roles', `${phone} px`, await timed('roles', tableRoles(tab, knownTables, closely)));
-  say('spacing', `${phone} px`, await timed('spacing', clipped(tab)));
+  say('spacing', `${phone} px`, await timed('spacing', clipped(tab, !closely)));
 }
 
 // printSheet prints a page on both papers where it is a sheet, and says whether it is.

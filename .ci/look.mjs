@@ -39,31 +39,42 @@ export async function withTools(context) {
 // text of each look: the same colour, size and weight on the same grounds has the same
 // contrast, and finding out what lies behind each text takes axe most of its time. What
 // stands out of the flow, so that it may lie over something else, is judged each time.
+// Style is read through axe's own nodes, which remember it: axe asks for most of it too.
 function oneOfEachLook() {
+  axe.configure({ noHtml: true }); // places are told by their names; the source of each is not read
   const rule = axe._audit.rules.find((one) => one.id === 'color-contrast');
   const [matches, grounds, looks] = [rule.matches, new Map(), new Set()];
   let alone = 0;
   let judgeEach = false;
   // ground is all that an element and those around it put behind its text or over it.
-  const ground = (el) => {
-    if (!el) return '';
-    if (grounds.has(el)) return grounds.get(el);
-    const s = getComputedStyle(el);
+  const ground = (node) => {
+    if (!node) return '';
+    const known = grounds.get(node);
+    if (known !== undefined) return known;
+    const style = (name) => node.getComputedStylePropertyValue(name);
     let own = '';
-    if (s.backgroundColor !== 'rgba(0, 0, 0, 0)' || s.backgroundImage !== 'none') own += `${s.backgroundColor} ${s.backgroundImage};`;
-    if (s.opacity !== '1' || s.filter !== 'none' || s.mixBlendMode !== 'normal') own += `${s.opacity} ${s.filter} ${s.mixBlendMode};`;
-    if (!['static', 'relative'].includes(s.position) || s.float !== 'none' || s.transform !== 'none') own += `${++alone};`;
-    if (s.position === 'relative' && [s.top, s.right, s.bottom, s.left].some((side) => parseFloat(side))) own += `${++alone};`;
-    grounds.set(el, ground(el.parentElement) + own);
-    return grounds.get(el);
+    const [colour, image] = [style('background-color'), style('background-image')];
+    if (colour !== 'rgba(0, 0, 0, 0)' || image !== 'none') own += `${colour} ${image};`;
+    const [opacity, filter, blend] = [style('opacity'), style('filter'), style('mix-blend-mode')];
+    if (opacity !== '1' || filter !== 'none' || blend !== 'normal') own += `${opacity} ${filter} ${blend};`;
+    const position = style('position');
+    if ((position !== 'static' && position !== 'relative') || style('float') !== 'none' || style('transform') !== 'none') own += `${++alone};`;
+    if (position === 'relative' && ['top', 'right', 'bottom', 'left'].some((side) => parseFloat(style(side)))) own += `${++alone};`;
+    const all = ground(node.parent) + own;
+    grounds.set(node, all);
+    return all;
   };
-  rule.matches = (el, ...rest) => {
-    if (judgeEach) return matches.call(rule, el, ...rest);
+  const hasText = (el) => {
+    for (let node = el.firstChild; node; node = node.nextSibling) if (node.nodeType === Node.TEXT_NODE && /\S/.test(node.data)) return true;
+    return false;
+  };
+  rule.matches = (el, node, ...rest) => {
+    if (judgeEach) return matches.call(rule, el, node, ...rest);
     const typed = el.matches('input, select, textarea');
-    if (!typed && ![...el.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.data.trim())) return false;
-    const s = getComputedStyle(el);
-    const look = typed ? `${++alone}` : [s.color, s.webkitTextFillColor, s.fontSize, s.fontWeight, s.textShadow, ground(el)].join('|');
-    if (looks.has(look) || !matches.call(rule, el, ...rest)) return false;
+    if (!typed && !hasText(el)) return false;
+    const style = (name) => node.getComputedStylePropertyValue(name);
+    const look = typed ? `${++alone}` : `${style('color')}|${style('-webkit-text-fill-color')}|${style('font-size')}|${style('font-weight')}|${style('text-shadow')}|${ground(node)}`;
+    if (looks.has(look) || !matches.call(rule, el, node, ...rest)) return false;
     looks.add(look);
     return true;
   };
@@ -206,34 +217,38 @@ export function sideways(page) {
 }
 
 // clipped widens lines, letters and words as WCAG 1.4.12 asks, and names text that
-// is cut off by it. Text hidden on purpose (one pixel wide) is left out.
-export function clipped(page) {
-  return page.evaluate(() => {
+// is cut off by it. Text hidden on purpose (one pixel wide) is left out. Leaving = true
+// leaves the page so: laying it out again would be for nothing where it is left next.
+export function clipped(page, leaving) {
+  return page.evaluate((leaving) => {
     const spaced = new CSSStyleSheet(); // no style element: the page's own policy may forbid one
     spaced.replaceSync('* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }');
     document.adoptedStyleSheets = [spaced];
     const cut = (overflow) => overflow === 'hidden' || overflow === 'clip';
     const found = [...document.body.querySelectorAll('*')].filter((el) => {
       const style = getComputedStyle(el);
-      if (el.closest('svg') || el.clientWidth <= 1 || !el.textContent.trim()) return false;
-      return (
-        (cut(style.overflowX) && el.scrollWidth > el.clientWidth + 1) ||
-        (cut(style.overflowY) && el.scrollHeight > el.clientHeight + 1)
-      );
+      const [across, down] = [cut(style.overflowX), cut(style.overflowY)];
+      if ((!across && !down) || el.closest('svg') || el.clientWidth <= 1 || !el.textContent.trim()) return false;
+      return (across && el.scrollWidth > el.clientWidth + 1) || (down && el.scrollHeight > el.clientHeight + 1);
     });
-    document.adoptedStyleSheets = [];
+    if (!leaving) document.adoptedStyleSheets = [];
     return found
       .slice(0, 3)
       .map((el) => `${el.tagName.toLowerCase()} "${el.textContent.trim().slice(0, 40)}" is cut off when letters and lines are spaced out`);
-  });
+  }, leaving);
 }
 
-// focusWalk presses Tab from the top of a page just loaded to its end. Every stop must come in
+// focusWalk presses Tab from the top of a page to its end; again = true for a page that was
+// walked before and not loaded since. Every stop must come in
 // the order of the text, be seen, be uncovered and look different from before; the
 // first must skip to the text where the page has a navigation. A stop is looked at in
 // the page itself when the next Tab comes: the page has settled by then.
-export async function focusWalk(page) {
+export async function focusWalk(page, again) {
   const most = 100; // of the longest pages the beginning is walked
+  const session = await page.context().newCDPSession(page);
+  const tabKey = { key: 'Tab', code: 'Tab', windowsVirtualKeyCode: 9 };
+  const press = (type) => session.send('Input.dispatchKeyEvent', { type, ...tabKey });
+  if (again) await leaveByTheEnd(page, press);
   const stops = await page.evaluate((most) => {
     const visible = (el) => el.checkVisibility({ visibilityProperty: true }) && !el.disabled;
     const look = (el) => {
@@ -294,13 +309,25 @@ export async function focusWalk(page) {
     };
     return Math.min(stops.length, most);
   }, most);
-  const session = await page.context().newCDPSession(page);
-  const tabKey = { key: 'Tab', code: 'Tab', windowsVirtualKeyCode: 9 };
-  const press = (type) => session.send('Input.dispatchKeyEvent', { type, ...tabKey });
   await Promise.all([...Array.from({ length: stops }, () => press('rawKeyDown')), press('keyUp')]); // the page takes them one by one
   await session.detach();
   const problems = await page.evaluate(() => window.endWalk());
   return { problems, stops };
+}
+
+// leaveByTheEnd moves the focus to the last stop of a page and out of it, as if into the
+// browser's own buttons: only then does a browser begin at the top again, with stops that
+// ask for a turn of their own. The last stop is one put there for it.
+async function leaveByTheEnd(page, press) {
+  await page.evaluate(() => {
+    const last = document.createElement('p');
+    last.tabIndex = 0;
+    document.body.append(last);
+    last.focus();
+    window.last = last;
+  });
+  await Promise.all([press('rawKeyDown'), press('keyUp')]);
+  await page.evaluate(() => window.last.remove());
 }
 
 // printed is the number of paper pages of the page on a paper size. Margins are a
