@@ -13,14 +13,14 @@
 // Several workers look at once (one with --alone), since a tab waits for the browser's other processes now
 // and then; samples go first, the largest before the others, so that none is left over
 // at the end. Each worker opens the other pages in two tabs: at 320 px each is loaded; at
-// 1280 px it takes the place of the page before it in the tab where the two lie in one
-// folder, so that axe, once it has run, runs faster.
+// 1280 px it takes the place of the page before it in the tab where both find their style
+// from the same address, so that axe, once it has run, runs faster.
 import { readFileSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { launch } from './chromium.mjs';
 import { axeRun, clipped, drawn, focusWalk, printed, show, sideways, tableRoles, withTools } from './look.mjs';
-import { pagesOf, samplesOf } from './site.mjs';
+import { pagesOf, placeOf, samplesOf } from './site.mjs';
 
 const [, , dir, ...options] = process.argv;
 const prints = options.find((o) => o.startsWith('--prints='))?.slice('--prints='.length); // keeps samples of what sheets look like printed
@@ -38,14 +38,14 @@ const long = 250_000; // bytes
 const workers = options.includes('--alone') ? 1 : 3;
 const browser = await launch();
 const queue = [...samples].sort((a, b) => b.bytes - a.bytes);
-const folders = new Map(); // a folder -> its pages besides the samples
+const places = new Map(); // a place -> its pages besides the samples
 for (const page of pages.toSorted((a, b) => b.bytes - a.bytes)) {
   if (samples.has(page)) continue;
-  const folder = dirname(page.path);
-  if (!folders.has(folder)) folders.set(folder, []);
-  folders.get(folder).push(page);
+  const place = placeOf(page);
+  if (!places.has(place)) places.set(place, []);
+  places.get(place).push(page);
 }
-const looking = new Map(); // a folder -> how many workers look at its pages
+const looking = new Map(); // a place -> how many workers look at its pages
 await Promise.all(Array.from({ length: workers }, lookAtSamples));
 await Promise.all(Array.from({ length: workers }, lookAtRest));
 report.long = [...samples].filter((page) => page.bytes > long).length;
@@ -82,33 +82,33 @@ async function lookAtSamples() {
 // lookAtRest looks at the other pages until none is left. At 1280 px pages share a tab's
 // document, so the policy that one of them sets is not obeyed there; at 320 px each is.
 async function lookAtRest() {
-  if (folders.size === 0) return;
+  if (places.size === 0) return;
   const narrow = await tabOf(phone, {});
   const broad = await tabOf(wide, { tools: true, bypassCSP: true });
-  let folder;
-  for (let page; ([page, folder] = nextAfter(folder)) && page; ) {
+  let place;
+  for (let page; ([page, place] = nextAfter(place)) && page; ) {
     narrow.say.current = broad.say.current = page;
     await timed('load', narrow.tab.goto(page.url, { waitUntil: 'load' }));
     await printSheet(narrow.tab, page, narrow.say);
     await lookNarrow(narrow.tab, narrow.say);
-    if (broad.folder === folder) await timed('show', show(broad.tab, readFileSync(new URL(page.url), 'utf8')));
+    if (broad.place === place) await timed('show', show(broad.tab, readFileSync(new URL(page.url), 'utf8')));
     else await timed('load', broad.tab.goto(page.url, { waitUntil: 'load' }));
-    broad.folder = folder;
+    broad.place = place;
     await seen(broad.tab, `${wide} px, light`, 'every rule', broad.say);
   }
 }
 
-// nextAfter is a page of a worker's folder, or else of the one with most left to do for
+// nextAfter is a page of a worker's place, or else of the one with most left to do for
 // each who works there.
-function nextAfter(folder) {
-  if (folder === undefined || folders.get(folder).length === 0) {
-    const share = (name) => folders.get(name).length / (1 + (looking.get(name) ?? 0));
-    const most = [...folders.keys()].reduce((a, b) => (share(b) > share(a) ? b : a));
-    if (folder !== undefined) looking.set(folder, looking.get(folder) - 1);
+function nextAfter(place) {
+  if (place === undefined || places.get(place).length === 0) {
+    const share = (name) => places.get(name).length / (1 + (looking.get(name) ?? 0));
+    const most = [...places.keys()].reduce((a, b) => (share(b) > share(a) ? b : a));
+    if (place !== undefined) looking.set(place, looking.get(place) - 1);
     looking.set(most, (looking.get(most) ?? 0) + 1);
-    folder = most;
+    place = most;
   }
-  return [folders.get(folder).shift(), folder];
+  return [places.get(place).shift(), place];
 }
 
 // timed adds the seconds that a step takes to those of its name, of all tabs together.

@@ -2,7 +2,7 @@
 // by one rule (one a band, one a crop) are of one kind: dear checks look at samples of
 // each kind, cheap ones at every page.
 import { readFileSync, readdirSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
 // kindOf names the rule that made a page: bands/slopes/sheet-2.html is of the kind
@@ -44,6 +44,16 @@ export function samplesOf(pages) {
   for (const page of largest) if (!kinds.has(page.kind)) take(page);
   for (const page of largest) if (partsOf(page).some((part) => !parts.has(part))) take(page);
   return samples;
+}
+
+// placeOf says which pages may be shown in place of a page, under its address: those of the
+// same place. It is the way up to the site's own folder, where all that the page is drawn
+// with is named from there, so that it is found from each such page; else the page's folder.
+export function placeOf(page) {
+  const up = '../'.repeat(page.path.split('/').length - 1);
+  const html = readFileSync(new URL(page.url), 'utf8');
+  const drawnWith = (html.match(/<(?!a\s)[a-z]+\s[^>]*>/g) ?? []).filter((tag) => !tag.includes(' rel="alternate"')).flatMap((tag) => tag.match(/(?<=\s(?:href|src|srcset|data|poster)=")[^"]*/g) ?? []);
+  return drawnWith.every((url) => url.startsWith('#') || url.startsWith('data:') || (url.startsWith(up) && !url.startsWith('../', up.length))) ? up : dirname(page.path);
 }
 
 // partsOf is the elements of a page, each with its classes.
