@@ -27,6 +27,7 @@ const flags = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  '--font-render-hinting=slight', // without a window letters would else be widened to whole pixels, on paper too
   '--js-flags=--no-opt', // every page is left again before faster code has paid for its making
   `--disable-features=${without}`,
 ];
