@@ -104,7 +104,11 @@ func (a *arithmetic) figures(w plan.Window) {
 		case plan.ReasonSoil:
 			a.line("  soil at least %.1f C for emergence%s%s", r.Number, byWhom(r), at(r.At()))
 		case plan.ReasonEmerge:
-			a.line("  up %d days after that sowing (%s)%s", int(r.Number), r.Of, at(r.At()))
+			table := ""
+			if r.Of != "" { // else the days are the crop's own
+				table = " (" + r.Of + ")"
+			}
+			a.line("  up %d days after that sowing%s%s", int(r.Number), table, at(r.At()))
 		default:
 			a.gateFigure(r)
 		}

@@ -35,7 +35,11 @@ func (b *builder) keepChapter(i int, m *bandPage) {
 	add(b.prose("bands/"+row.ID, 1)...)
 	add(b.heading(3, "", "band.h.odds"), b.oddsTable(m))
 	add(b.oddsNotes(m)...)
-	add(b.seasonChart(m))
+	if ch := b.seasonChart(m); ch.drawn() {
+		add(ch)
+	} else {
+		add(para(Inline{Text: b.t("chart.nothing")}))
+	}
 	add(b.heading(3, "", "band.h.calendar"))
 	for _, x := range b.calendar(m) {
 		switch x := x.(type) {

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -89,11 +90,15 @@ func BookPDF(facts page.BookFacts, whole *page.Page) ([]byte, error) {
 	return pdf.finish()
 }
 
-// body is a page without its main heading and lead, which stand on the cover.
+// body is a page without its main heading and lead, which stand on the cover, and without what
+// stands before its list of contents: that leads from the page to other papers.
 func body(p *page.Page) []page.Block {
 	out := p.Blocks[1:]
 	if lead, ok := out[0].(page.Para); ok && lead.Lead {
 		out = out[1:]
+	}
+	if i := slices.IndexFunc(out, func(x page.Block) bool { _, ok := x.(page.Contents); return ok }); i > 0 {
+		out = out[i:]
 	}
 	return out
 }

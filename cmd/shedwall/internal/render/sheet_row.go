@@ -323,7 +323,8 @@ func (b *placedBar) settle(m *measures, cal calendar, taken *[maxLanes][]span) b
 	switch {
 	case b.x1-b.x0 < 2*lead+w+2*m.letterGap:
 		places = places[:2]
-	case b.Kind == page.BarHarvest || b.Kind == page.BarOutside:
+	case b.Kind == page.BarHarvest || b.Kind == page.BarOutside, before.letter.a < cal.x0:
+		// A bar from the edge of the calendar on has its letter where it begins, as all have.
 		places = []place{before, within, after}
 	}
 	for lane := range maxLanes {
