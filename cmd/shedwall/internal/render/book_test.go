@@ -96,3 +96,41 @@ func TestPosterDates(t *testing.T) {
 		}
 	}
 }
+
+// TestBookBeginsWithTheGuide: what stands before the list of contents leads from the web page to
+// other papers; a bound guide does not print it.
+func TestBookBeginsWithTheGuide(t *testing.T) {
+	text := func(s string) page.Para { return page.Para{Text: []page.Inline{{Text: s}}} }
+	h := page.Heading{Level: 1, Text: []page.Inline{{Text: "Guide"}}}
+	lead := text("lead")
+	lead.Lead = true
+	p := &page.Page{Blocks: []page.Block{h, lead, text("to other papers"), page.Contents{}, text("first")}}
+	out := body(p)
+	if _, ok := out[0].(page.Contents); !ok || len(out) != 2 {
+		t.Errorf("begins with %T of %d blocks", out[0], len(out))
+	}
+	p.Blocks = []page.Block{h, lead, text("first")}
+	if out := body(p); len(out) != 1 || out[0].(page.Para).Text[0].Text != "first" {
+		t.Errorf("without contents: %v", out)
+	}
+}
+
+// TestPosterHeadsAlike: the names of bands have one size, which is that of the longest.
+func TestPosterHeadsAlike(t *testing.T) {
+	bands := []page.PosterBand{{Name: "Floor"}, {Name: "A band of a name that hardly fits over it"}}
+	alone, big, err := posterHeads(bands[:1], 30)
+	if err != nil || len(alone[0]) != 1 || big != 13 {
+		t.Errorf("alone: %v at %v, %v", alone, big, err)
+	}
+	heads, size, err := posterHeads(bands, 30)
+	if err != nil || size >= big || len(heads[0]) != 1 || len(heads[1]) < 2 {
+		t.Errorf("%v at %v, %v", heads, size, err)
+	}
+	for _, lines := range heads {
+		for _, l := range lines {
+			if textWidth(l, bold, size) > 30 {
+				t.Errorf("%q is wider than its column", l)
+			}
+		}
+	}
+}

@@ -92,19 +92,14 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 	d.in(part{tag: "TH", scope: "Column"}, func() {
 		d.text(run{x: x0, y: headTop + 4, size: 9, s: clean(p.HeadCrop)})
 	})
+	heads, size, e := posterHeads(p.Bands, wide)
+	if e != nil {
+		return nil, e
+	}
 	deepest := 0.0
 	for i, b := range p.Bands {
-		lines, size, ok := setText(clean(b.Name), bold, 13, 10, wide, 2)
-		if !ok { // long names go smaller and deeper
-			lines, size, ok = setText(clean(b.Name), bold, 10, leastType, wide, 4)
-		}
-		if !ok {
-			lines, size, ok = setText(clean(parted(b.Name, posterWord)), bold, leastType, leastType, wide, 5)
-		}
-		if !ok {
-			return nil, fmt.Errorf("the band %q does not fit into %.0f mm", b.Name, wide)
-		}
-		where, whereSize, ok := setText(clean(b.Where), regular, 8, leastType, wide, 3)
+		lines := heads[i]
+		where, whereSize, ok := setText(clean(strings.ReplaceAll(b.Where, " · ", "\u00a0· ")), regular, 8, leastType, wide, 3)
 		if !ok {
 			return nil, fmt.Errorf("%q does not fit into %.0f mm", b.Where, wide)
 		}
@@ -290,4 +285,41 @@ func posterDates(c page.PosterCell, dates string, width float64) string {
 		text = text[i+1:] // the letters of the covers alone
 	}
 	return shortened(text, regular, leastType, width)
+}
+
+// posterHeads is the names of bands over their columns in lines, all of one size: the one at
+// which the longest finds room.
+func posterHeads(bands []page.PosterBand, wide float64) (heads [][]string, size float64, err error) {
+	heads = make([][]string, len(bands))
+	set := func(name string, want float64) ([]string, float64, error) {
+		text, err := printable(name)
+		if err != nil {
+			return nil, 0, err
+		}
+		lines, size, ok := setText(text, bold, want, min(want, 10), wide, 2)
+		if !ok { // long names go smaller and deeper
+			lines, size, ok = setText(text, bold, min(want, 10), leastType, wide, 4)
+		}
+		if !ok {
+			lines, size, ok = setText(parted(text, posterWord), bold, leastType, leastType, wide, 5)
+		}
+		if !ok {
+			return nil, 0, fmt.Errorf("the band %q does not fit into %.0f mm", name, wide)
+		}
+		return lines, size, nil
+	}
+	size = 13
+	for _, b := range bands {
+		_, s, err := set(b.Name, size)
+		if err != nil {
+			return nil, 0, err
+		}
+		size = min(size, s)
+	}
+	for i, b := range bands {
+		if heads[i], _, err = set(b.Name, size); err != nil {
+			return nil, 0, err
+		}
+	}
+	return heads, size, nil
 }
