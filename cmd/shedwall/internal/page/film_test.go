@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -49,6 +50,12 @@ func TestFilmIsTold(t *testing.T) {
 				t.Errorf("%s: cover %+v, bar %+v", s.Path, r.Covers[0], r.Bars[0])
 			}
 		}
+	}
+	says := func(s *Sheet) bool {
+		return slices.ContainsFunc(s.Foot, func(line string) bool { return strings.Contains(line, "warms the soil") })
+	}
+	if !slices.ContainsFunc(g.Sheets, says) || slices.ContainsFunc(Build(input(t, tables(), quantity.North, nil)).Sheets, says) {
+		t.Error("the foot of sheets with such a line, and of no others, says what it is")
 	}
 	if lines == 0 {
 		t.Error("no sheet has a cover line for the bean")

@@ -321,6 +321,9 @@ func (w Wall) leadHalf() string {
 func (w Wall) foot(of footOf) []string {
 	b, g := w.Book, w.Tables.Guide
 	foot := []string{w.footTonight(of), b.T("sheet.foot.groups")}
+	if of.film {
+		foot = append(foot, b.T("sheet.foot.film"))
+	}
 	if of.warm {
 		foot = append(foot, b.T("sheet.foot.warm"))
 	}

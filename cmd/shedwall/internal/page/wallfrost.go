@@ -44,6 +44,9 @@ func (w Wall) footFor(plans []plan.CropPlan) footOf {
 	var of footOf
 	for _, p := range plans {
 		of.warm = of.warm || needsWarmth(p.Crop)
+		for _, s := range w.chosen(p).Covers {
+			of.film = of.film || s.Warms
+		}
 		of.grown = max(of.grown, p.Group)
 		if len(w.Cards) > 0 {
 			of.young = max(of.young, w.Cards[0].YoungIn(p.Crop.ID, p.Group))

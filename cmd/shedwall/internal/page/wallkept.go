@@ -76,6 +76,7 @@ func (w Wall) rowOf(p plan.CropPlan) (SheetRow, []string) {
 // footOf is all that the foot of one sheet of a band depends on.
 type footOf struct {
 	warm         bool // a crop of the sheet needs warmth
+	film         bool // film warms the soil for one
 	grown, young byte // the group whose figure its general rule goes by, and the one of young plants
 }
 

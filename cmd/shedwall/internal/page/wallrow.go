@@ -55,7 +55,7 @@ func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 	inOpen := grownUnder(&p.Layers[0])
 	for i := range p.Layers[1:] {
 		l := &p.Layers[1+i]
-		better := l.GainKnown && l.SpringGain+l.FallGain >= worthwhile
+		better := l.GainKnown && gained(p.Crop, l) >= worthwhile
 		if !inOpen {
 			better = grownUnder(l)
 		}
@@ -64,6 +64,14 @@ func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 		}
 	}
 	return p.Layers[0]
+}
+
+// gained is the days that layers buy, spring and fall together where those of fall count.
+func gained(c *catalog.Crop, l *plan.LayerPlan) int {
+	if !l.FallCounts(c) {
+		return l.SpringGain
+	}
+	return l.SpringGain + l.FallGain
 }
 
 // row draws one crop; covers are the ids whose key the sheet needs. The dates in type

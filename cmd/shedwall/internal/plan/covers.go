@@ -44,6 +44,9 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 	if safe := lp.find(quantity.Careful, LastSafeDay); safe != nil && start.State != Never {
 		end = safe.To
 	}
+	if !lp.FallCounts(c) {
+		end = Bound{State: NotKnown}
+	}
 	if end.State == Open {
 		end = Bound{State: Dated, Slot: spring + quantity.SlotsPerYear - 1}
 	}
@@ -80,6 +83,13 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 		}
 	}
 	return stay(out, &b.room.spans, 200)
+}
+
+// FallCounts says whether days that layers buy in fall are worth anything: not where nothing
+// is picked in the year of planting, nor of tubers, which are dug when frost has taken the
+// leaves.
+func (l *LayerPlan) FallCounts(c *catalog.Crop) bool {
+	return l.find(quantity.Careful, Harvest) != nil && !(c.Start == catalog.Planted && Lasting(c))
 }
 
 // soonUp is how many days before the day on which seed should be up a cover against frost

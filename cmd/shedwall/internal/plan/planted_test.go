@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -138,6 +139,10 @@ func TestPlantedInSpring(t *testing.T) {
 	}
 	if !earlier {
 		t.Error("no cover makes the first day earlier")
+	}
+	// Nothing is picked that year, so no cover goes on in fall.
+	if got := spans(p, "tunnel"); len(got) != 1 || !strings.Contains(got[0], " last ") {
+		t.Errorf("covers %q, want one in spring", got)
 	}
 }
 
