@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -334,6 +335,7 @@ func unsafeCalendar(src []byte) (wrong []string) {
 
 var (
 	reStream   = regexp.MustCompile(`(?s)<<([^>]*(?:>[^>]+)*?)>>\s*stream\r?\n(.*?)\r?\nendstream`)
+	reLength   = regexp.MustCompile(`/Length (\d+)`)
 	reActive   = regexp.MustCompile(`/(JS|JavaScript|OpenAction|AA|Launch|EmbeddedFiles?|RichMedia|SubmitForm|ImportData|GoToR|GoToE|XFA|AcroForm)\b`)
 	reLiteral  = regexp.MustCompile(`(?s)\((?:\\.|[^\\()])*\)`)
 	reHex      = regexp.MustCompile(`<([0-9A-Fa-f\s]*)>`)
@@ -348,11 +350,17 @@ func unsafePDF(src []byte) (wrong []string) {
 		wrong = append(wrong, "more or fewer ends than one")
 	}
 	objects := bytes.Clone(reStream.ReplaceAll(src, []byte("<<$1>>")))
-	for _, m := range reStream.FindAllSubmatch(src, -1) { // objects may be kept together, packed
-		if !bytes.Contains(m[1], []byte("/ObjStm")) {
+	for _, m := range reStream.FindAllSubmatchIndex(src, -1) { // objects may be kept together, packed
+		about := src[m[2]:m[3]]
+		if !bytes.Contains(about, []byte("/ObjStm")) {
 			continue
 		}
-		z, err := zlib.NewReader(bytes.NewReader(m[2]))
+		long := reLength.FindSubmatch(about)
+		if long == nil {
+			return append(wrong, "a stream without its length")
+		}
+		n, _ := strconv.Atoi(string(long[1])) // packed data may end like a line, so that their end is not seen
+		z, err := zlib.NewReader(bytes.NewReader(src[m[4]:min(m[4]+n, len(src))]))
 		if err != nil {
 			return append(wrong, err.Error())
 		}

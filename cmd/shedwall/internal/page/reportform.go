@@ -7,12 +7,22 @@ import (
 	"strings"
 )
 
-// formRows is how many reports one form has room for.
-const formRows = 12
+// formRows is how many reports one form has room for; where the names of crops take much
+// room, fewer.
+const formRows, fewestReports = 12, 6
 
 // reportLeaf is the blank form of a band: a line a report, with the codes that its wall
 // sheets have for crops and covers.
 func (b *builder) reportLeaf(m *bandPage) *Leaf {
+	for n := formRows; ; n-- {
+		if l := b.reportLeafOf(m, n); n == fewestReports || b.LeafFits == nil || b.LeafFits(l) == nil {
+			return l
+		}
+	}
+}
+
+// reportLeafOf is the form with room for n reports.
+func (b *builder) reportLeafOf(m *bandPage, n int) *Leaf {
 	l := b.newLeaf(m, ReportPath(m.row().ID), "report.name")
 	head, how := []string{}, b.t("report.how")
 	for _, c := range reportColumns {
@@ -26,7 +36,7 @@ func (b *builder) reportLeaf(m *bandPage) *Leaf {
 		how += " " + b.t("report.how.unit")
 	}
 	t := LeafTable{Caption: b.t("report.caption"), Head: head, Pencil: true}
-	for i := range formRows {
+	for i := range n {
 		row := []LeafCell{{Text: b.words.Int(i + 1)}}
 		for range head[1:] {
 			row = append(row, LeafCell{})
