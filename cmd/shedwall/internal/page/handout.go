@@ -41,7 +41,8 @@ func (b *builder) hand(m *bandPage) {
 }
 
 // fitTonight makes the card with as many crops named as it has room for: most, or fewer by
-// twos, down to fewestNamed; then with fewer rows. The fewer are named the less room it
+// twos, down to fewestNamed; then with fewer rows, and only where that does not do with fewer
+// names still. The fewer are named the less room it
 // takes, so that not every number need be tried.
 func (b *builder) fitTonight(m *bandPage, most int) {
 	fits := func(named int) bool {
@@ -54,7 +55,17 @@ func (b *builder) fitTonight(m *bandPage, most int) {
 	steps := max(0, most-fewestNamed+1) / 2
 	n := 1 + sort.Search(steps, func(i int) bool { return fits(most - 2*(i+1)) })
 	m.hand.tonight = b.tonightLeaf(m, most-2*min(n, steps))
-	for n > steps && thin(m.hand.cards) && !fits(most-2*steps) {
+	if n <= steps {
+		return
+	}
+	for named := most - 2*steps; !fits(named); {
+		switch {
+		case thin(m.hand.cards):
+		case named > 1:
+			named-- // names so long that not even the fewest have room
+		default:
+			return
+		}
 	}
 }
 
