@@ -22,7 +22,12 @@ const (
 // careful and half-and-half odds: what Brief says of a single night gate, worked out once,
 // when it is first asked for, so that every other time it is a look-up.
 type Curves struct {
-	points [2][2][]atomic.Pointer[Answer] // by event and level of odds; index 0 is curveFrom
+	levels [2]curvesOfLevel
+}
+
+// curvesOfLevel is those of one level of odds.
+type curvesOfLevel struct {
+	points [2][]atomic.Pointer[Answer] // by event; index 0 is curveFrom
 
 	mutex   sync.Mutex
 	climate *Climate // remembering
@@ -33,10 +38,12 @@ type Curves struct {
 func (c *Climate) Curves() *Curves { return c.kept.curvesOf(c) }
 
 func newCurves(c *Climate) *Curves {
-	k := &Curves{climate: c.remembering(0)}
-	for e := range k.points {
-		for level := range k.points[e] {
-			k.points[e][level] = make([]atomic.Pointer[Answer], curveLen)
+	k := &Curves{}
+	for i := range k.levels {
+		level := &k.levels[i]
+		level.climate = c.remembering(0)
+		for e := range level.points {
+			level.points[e] = make([]atomic.Pointer[Answer], curveLen)
 		}
 	}
 	return k
@@ -57,17 +64,18 @@ func (k *Curves) At(e record.Event, odds quantity.Odds, g Gate) (*Answer, bool) 
 	if math.Abs(tenths-near) > 1e-6 || i < 0 || i >= curveLen {
 		return nil, false
 	}
-	point := &k.points[e][levelOf(odds)][i]
-	if a := point.Load(); a != nil {
+	level := &k.levels[levelOf(odds)]
+	if a := level.points[e][i].Load(); a != nil {
 		return a, true
 	}
-	return k.workOut(point, e, odds, i), true
+	return level.workOut(e, odds, i), true
 }
 
 // workOut fills in a point, unless somebody else has done so meanwhile.
-func (k *Curves) workOut(point *atomic.Pointer[Answer], e record.Event, odds quantity.Odds, i int) *Answer {
+func (k *curvesOfLevel) workOut(e record.Event, odds quantity.Odds, i int) *Answer {
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
+	point := &k.points[e][i]
 	if a := point.Load(); a != nil {
 		return a
 	}

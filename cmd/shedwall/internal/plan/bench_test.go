@@ -39,7 +39,8 @@ func manyCovers(n int) []catalog.Cover {
 // band was planned before, so its curves and what its stations say of each threshold are
 // known. At first: nobody has asked this band anything, as when a guide of many bands is
 // published, but its stations have been asked by others. Cold: nobody has asked the stations
-// either, as for the first band of all. The target, 20 ms on an idle machine, is for all.
+// either, as for the first band of all. The target, 20 ms on an idle machine of two
+// processors, is for all.
 
 // BenchmarkBand is warm.
 func BenchmarkBand(b *testing.B) {

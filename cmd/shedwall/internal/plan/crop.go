@@ -19,19 +19,34 @@ func (b *bandPlan) layersUnder(ids []string) []*layered {
 	return out
 }
 
-// crop plans one crop: open ground first, then each set of layers.
-func (b *bandPlan) crop(c *catalog.Crop, layers []*layered) CropPlan {
-	l := &b.of(c).limits
-	out := CropPlan{Crop: c, Group: groupOf(*l), LeftOut: b.untold(c, l)}
+// begun is the plan of a crop with room for open ground and so many sets of layers, which
+// careful and half fill in.
+func begun(c *catalog.Crop, layers int) CropPlan {
 	if PlantedInFall(c) {
-		layers = nil // covers change nothing about when it is planted
+		layers = 0 // covers change nothing about when it is planted
 	}
-	out.Layers = make([]LayerPlan, 1+len(layers))
-	open := &out.Layers[0]
+	return CropPlan{Crop: c, Layers: make([]LayerPlan, 1+layers)}
+}
+
+// crop plans one crop.
+func (b *bandPlan) crop(c *catalog.Crop, layers []*layered) CropPlan {
+	p := begun(c, len(layers))
+	b.careful(&p, layers)
+	b.half(&p, layers)
+	return p
+}
+
+// careful fills in all of a plan but its half-and-half windows: open ground first, then each
+// set of layers.
+func (b *bandPlan) careful(p *CropPlan, layers []*layered) {
+	c := p.Crop
+	l := &b.of(c).limits
+	p.Group, p.LeftOut = groupOf(*l), b.untold(c, l)
+	open := &p.Layers[0]
 	b.under(open, c, l, b.layersOf(""))
 	b.open = open
-	for i, x := range layers {
-		lp := &out.Layers[1+i]
+	for i, x := range layers[:len(p.Layers)-1] {
+		lp := &p.Layers[1+i]
 		b.under(lp, c, l, x)
 		lp.Covers = b.covers(c, l, x, lp)
 		bought(open, lp)
@@ -39,18 +54,50 @@ func (b *bandPlan) crop(c *catalog.Crop, layers []*layered) CropPlan {
 	}
 	b.open = nil
 	if PlantedInFall(c) {
-		out.LeftOut = append(out.LeftOut, b.fallPlanting(c, quantity.Careful).Missing...)
+		p.LeftOut = append(p.LeftOut, b.fallPlanting(c, quantity.Careful).Missing...)
 	}
-	return out
 }
 
-// under plans a crop under one set of layers at both levels of odds.
+// under plans a crop under one set of layers at careful odds.
 func (b *bandPlan) under(lp *LayerPlan, c *catalog.Crop, l *limits, layers *layered) {
 	lp.Layers = layers.id
 	lp.Careful = b.windows(c, l, layers, quantity.Careful)
-	lp.Half = b.windows(c, l, layers, quantity.Half)
-	b.establish(c, lp)
+	if Lasting(c) {
+		lp.Careful = b.established(c, lp.Careful, b.firstPlanting(lp))
+	}
 	lp.Risk = b.risk(c, l, layers, lp)
+}
+
+// half fills in the half-and-half windows of a plan. It reads and writes nothing that careful
+// writes, so that another bandPlan may do it meanwhile.
+func (b *bandPlan) half(p *CropPlan, layers []*layered) {
+	c := p.Crop
+	l := &b.of(c).limits
+	open := &LayerPlan{} // its careful windows are asked again where they count
+	b.underHalf(open, c, l, b.layersOf(""))
+	p.Layers[0].Half = open.Half
+	b.open = open
+	for i, x := range layers[:len(p.Layers)-1] {
+		lp := LayerPlan{}
+		b.underHalf(&lp, c, l, x)
+		p.Layers[1+i].Half = lp.Half
+	}
+	b.open = nil
+}
+
+// underHalf plans a crop under one set of layers at half-and-half odds. What stays for years
+// counts its days of planting from the first careful one.
+func (b *bandPlan) underHalf(lp *LayerPlan, c *catalog.Crop, l *limits, layers *layered) {
+	lp.Half = b.windows(c, l, layers, quantity.Half)
+	if !Lasting(c) {
+		return
+	}
+	first := b.firstPlanting(lp)
+	if first.State == NotKnown {
+		lp.Careful = b.windows(c, l, layers, quantity.Careful)
+		first = b.firstPlanting(lp)
+	}
+	lp.Half = b.established(c, lp.Half, first)
 }
 
 // windows is every action of a crop at one level of odds. The order of work:

@@ -50,6 +50,16 @@ func BenchmarkDemoBand(b *testing.B) {
 	}
 }
 
+// By one processor, as of a guide of many bands.
+func BenchmarkDemoBandOfMany(b *testing.B) {
+	p, c := demoBand(b, "thessock_slopes")
+	p.Band(c)
+	b.ReportAllocs()
+	for b.Loop() {
+		p.BandOfMany(c.Region.Climate(c.Band))
+	}
+}
+
 func BenchmarkDemoBandAtFirst(b *testing.B) {
 	p, c := demoBand(b, "thessock_slopes")
 	p.Band(c)

@@ -36,6 +36,7 @@ func (p *Planner) Explain(c *band.Climate, crop *catalog.Crop, layers string, od
 	x := Explanation{Crop: crop, Layers: layers, Gain: b.book.Gain(layers)}
 	open := &LayerPlan{}
 	b.under(open, crop, &b.of(crop).limits, b.layersOf(""))
+	b.underHalf(open, crop, &b.of(crop).limits, b.layersOf(""))
 	if layers != "" { // days to harvest, and what weather takes away, go by open ground
 		b.open = open
 	}

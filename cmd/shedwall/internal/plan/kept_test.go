@@ -44,6 +44,15 @@ func TestBandWithKept(t *testing.T) {
 	}
 }
 
+// A band planned by one processor among many is what it is alone, known and unknown.
+func TestBandOfMany(t *testing.T) {
+	p, c := NewPlanner(everyCover()), sixStations().Climate(slopeBand(700, 900))
+	want := dump(p.Band(c))
+	if dump(p.BandOfMany(c)) != want || dump(p.BandOfMany(sixStations().Climate(slopeBand(700, 900)))) != want {
+		t.Error("the plans differ")
+	}
+}
+
 func indexOf(t *catalog.Tables, id string) int {
 	for i := range t.Crops {
 		if t.Crops[i].ID == id {

@@ -3,6 +3,7 @@ package plan
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -69,17 +70,16 @@ func (p *Planner) With(t *catalog.Tables) *Planner {
 }
 
 // Band plans every crop for one band, by group and then name. It is safe to call
-// for several bands at once.
+// for several bands at once; see BandOfMany.
 func (p *Planner) Band(c *band.Climate) []CropPlan { return p.BandWith(c, nil) }
 
 // BandWith is Band where some crops have been planned before: kept is the plan of a crop
 // as an equal row was planned by an equal planner for an equal climate, false where there
 // is none. A crop is planned by itself, so the others need not be looked at again.
 func (p *Planner) BandWith(c *band.Climate, kept func(*catalog.Crop) (CropPlan, bool)) []CropPlan {
-	var b *bandPlan // made when the first crop needs it
-	var under []*layered
 	out := make([]CropPlan, len(p.tables.Crops))
-	for i := range p.tables.Crops {
+	var fresh []*CropPlan
+	for i := range out {
 		row := &p.tables.Crops[i]
 		if kept != nil {
 			if x, ok := kept(row); ok {
@@ -87,23 +87,57 @@ func (p *Planner) BandWith(c *band.Climate, kept func(*catalog.Crop) (CropPlan, 
 				continue
 			}
 		}
-		if b == nil {
-			offered := p.offered
-			if b = p.bandOf(c); p.housed {
-				offered = b.book.Offered(p.tables)
-			}
-			under = b.layersUnder(offered)
-			b.dates = make(map[dateKey]told, 3*len(out)*(1+len(under))) // about as many as there will be
-		}
-		out[i] = b.crop(row, under)
+		out[i].Crop = row
+		fresh = append(fresh, &out[i])
 	}
-	slices.SortStableFunc(out, func(x, y CropPlan) int {
+	if len(fresh) > 0 {
+		p.sideBySide(c, fresh)
+	}
+	return ordered(out)
+}
+
+// sideBySide plans crops for a band, the two levels of odds at the same time: what they ask
+// has little in common.
+func (p *Planner) sideBySide(c *band.Climate, plans []*CropPlan) {
+	offered := p.OfferedIn(c)
+	for _, x := range plans {
+		*x = begun(x.Crop, len(offered))
+	}
+	each := func(fill func(*bandPlan, *CropPlan, []*layered)) {
+		b := p.bandOf(c)
+		layers := b.layersUnder(offered)
+		b.expect(len(plans) * (1 + len(layers)))
+		for _, x := range plans {
+			fill(b, x, layers)
+		}
+	}
+	var half sync.WaitGroup
+	half.Go(func() { each((*bandPlan).half) })
+	each((*bandPlan).careful)
+	half.Wait()
+}
+
+// BandOfMany is Band for who plans as many bands at once as there are processors: it takes
+// one of them, and somewhat less work than Band.
+func (p *Planner) BandOfMany(c *band.Climate) []CropPlan {
+	b, out := p.bandOf(c), make([]CropPlan, len(p.tables.Crops))
+	layers := b.layersUnder(p.OfferedIn(c))
+	b.expect(2 * len(out) * (1 + len(layers)))
+	for i := range out {
+		out[i] = b.crop(&p.tables.Crops[i], layers)
+	}
+	return ordered(out)
+}
+
+// ordered puts plans in order.
+func ordered(plans []CropPlan) []CropPlan {
+	slices.SortStableFunc(plans, func(x, y CropPlan) int {
 		if x.Group != y.Group {
 			return int(x.Group) - int(y.Group)
 		}
 		return strings.Compare(x.Crop.Name, y.Crop.Name)
 	})
-	return out
+	return plans
 }
 
 // Crop plans one crop for one band under the given sets of layers ("" = open
@@ -146,6 +180,9 @@ func (p *Planner) bandOf(c *band.Climate) *bandPlan {
 	b.slow, b.sunLost = SlowDays(c)
 	return b
 }
+
+// expect makes room for as many answers as so many windows of starts ask for.
+func (b *bandPlan) expect(windows int) { b.dates = make(map[dateKey]told, windows) }
 
 func level(odds quantity.Odds) int {
 	if odds == quantity.Half {

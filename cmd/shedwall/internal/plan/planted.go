@@ -182,19 +182,6 @@ func PlantedInSpring(c *catalog.Crop) bool {
 	return c.Start == catalog.Planted && c.Season == catalog.SpringPlanted && Lasting(c)
 }
 
-// establish gives a crop that stays for years its last days of planting: not the last that
-// comes to harvest in the first year but the last that roots before winter or, of what is
-// planted in spring, the last of spring. Where the first harvest comes in a later year there
-// is none to plan.
-func (b *bandPlan) establish(c *catalog.Crop, lp *LayerPlan) {
-	if !Lasting(c) {
-		return
-	}
-	first := b.firstPlanting(lp)
-	lp.Careful = b.established(c, lp.Careful, first)
-	lp.Half = b.established(c, lp.Half, first)
-}
-
 // firstPlanting is the first careful day of planting: that of open ground, where it has one,
 // so that covers, which make the first day earlier, make no last day earlier.
 func (b *bandPlan) firstPlanting(lp *LayerPlan) Bound {
@@ -209,8 +196,10 @@ func (b *bandPlan) firstPlanting(lp *LayerPlan) Bound {
 	return Bound{}
 }
 
-// established is the windows of one level of odds, with first the first careful day of
-// planting.
+// established gives the windows of a crop that stays for years its last days of planting: not
+// the last that comes to harvest in the first year but the last that roots before winter or,
+// of what is planted in spring, the last of spring. Where the first harvest comes in a later
+// year there is none to plan. first is the first careful day of planting.
 func (b *bandPlan) established(c *catalog.Crop, ws []Window, first Bound) []Window {
 	year, _ := c.FirstYear.Get()
 	out := ws[:0]

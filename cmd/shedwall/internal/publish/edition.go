@@ -73,7 +73,7 @@ func (g *Guide) Printed() (*catalog.Edition, error) {
 	w := newWork()
 	for i := range in.Bands {
 		w.do(func() error {
-			plans := g.Planner.Band(in.Bands[i].Climate)
+			plans := g.Planner.BandOfMany(in.Bands[i].Climate)
 			for _, b := range builders {
 				b.Band(i, plans)
 			}

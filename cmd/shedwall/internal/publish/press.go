@@ -119,7 +119,7 @@ func (p *press) group(first, after int) error {
 	w := newWork()
 	for k := range slices.Backward(plans) { // the last added is done first
 		w.do(func() error {
-			plans[k] = p.guide.Planner.Band(p.in.Bands[first+k].Climate)
+			plans[k] = p.guide.Planner.BandOfMany(p.in.Bands[first+k].Climate)
 			parts := make([]page.Part, len(p.languages))
 			for i, l := range p.languages {
 				parts[i] = l.Band(first+k, plans[k])
