@@ -5,7 +5,6 @@ import (
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
-	"shedwall/cmd/shedwall/internal/season"
 )
 
 // layersUnder is sets of layers but for open ground, which is always planned.
@@ -287,93 +286,6 @@ func (b *bandPlan) stands(c *catalog.Crop, safe Bound, odds quantity.Odds, why *
 	return bound
 }
 
-// sowFrom is the earliest sowing outside: emergence no earlier than the last
-// night that harms a seedling and the last cold week, soil warm enough to emerge, and no
-// more early cold than makes it run to seed, the worst of them in each year. Under film
-// that warms the soil it comes up sooner, which may be too soon; then it is sown as if the
-// film went on when it is up, so that a cover never makes it later. Months that rule the
-// layers out are kept, for the film those before the sowing too.
-func (b *bandPlan) sowFrom(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
-	before, asked := *why, b.questions()
-	from := b.exposed(layers, SowOutside, odds, b.sowFromIn(c, l, layers, odds, 0, why), 0, why)
-	if gain, of := layers.warms, layers.warmed; gain > 0 && (l.soil.Known() || c.Germination != "") && b.soil[level(odds)] != nil {
-		open := b.questions()
-		reasons := append(before[:len(before):len(before)], Reason{Kind: ReasonGain, Number: float64(gain), Unit: UnitKelvins, Gate: Soil, Of: of.ID, By: of.SoilGain.Owner, cell: &of.SoilGain.Cell})
-		if warm := b.exposed(layers, SowOutside, odds, b.sowFromIn(c, l, layers, odds, gain, &reasons), filmAhead, &reasons); later(warm, from) == from && warm != from {
-			*why = reasons
-			b.forget(asked, open)
-			return warm
-		}
-		b.forget(open, b.questions())
-	}
-	return from
-}
-
-// sowFromIn is the earliest sowing outside in soil that is warmer by a gain.
-func (b *bandPlan) sowFromIn(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, gain quantity.Kelvins, why *[]Reason) Bound {
-	night, ok := b.nightGate(c, &l.young, layers, odds, why)
-	if !ok {
-		return Bound{State: NotKnown}
-	}
-	var list [maxGates]band.Gate
-	var kindsOf [maxGates]Gate
-	gates, kinds := list[:0], kindsOf[:0]
-	up := b.emerges(c, odds)
-	if gain != 0 {
-		up = b.emergesIn(c, odds, gain)
-	}
-	night.Days = up.young
-	gates, kinds = append(gates, night), append(kinds, Frost)
-	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
-		g.Days = up.grown
-		gates, kinds = append(gates, g), append(kinds, Frost)
-	}
-	if g, ok := b.chillGate(l, layers, odds, why); ok {
-		g.Days = up.young
-		gates, kinds = append(gates, g), append(kinds, Chill)
-	}
-	if t, ok := l.soil.Get(); ok && b.soil[level(odds)] != nil {
-		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, cell: &l.soil.Cell})
-		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t, Gain: gain}), append(kinds, Soil)
-	}
-	if g, ok := b.boltGate(c, &b.of(c).sowing, why); ok {
-		g.Days = up.large
-		gates, kinds = append(gates, g), append(kinds, Bolt)
-	}
-	bound := b.opens(odds, up.number, gates, kinds, up)
-	if months, ok := b.climate.Band.SnowMonths.Get(); ok && bound.State == Dated && bound.Gate == Soil && months.Has(b.climate.Region.Hemisphere.MonthDay(bound.Slot).Month) {
-		*why = append(*why, Reason{Kind: ReasonSnow, Number: float64(bound.Slot), Unit: UnitSlot, Gate: Soil, cell: &b.climate.Band.SnowMonths.Cell})
-	}
-	if bound.State == Dated && int(bound.Slot) < len(up.up) && up.up[bound.Slot] != season.NotEmerged {
-		*why = append(*why, Reason{Kind: ReasonEmerge, Number: float64(up.up[bound.Slot] - bound.Slot), Unit: UnitDays, Gate: bound.Gate, Of: c.Germination, cell: b.emergenceCell(c, odds)})
-	}
-	return bound
-}
-
-// setOutFrom is the earliest day to set out a hardened young plant: no harmful
-// night and no cold week after it.
-func (b *bandPlan) setOutFrom(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
-	night, ok := b.nightGate(c, &l.young, layers, odds, why)
-	if !ok {
-		return Bound{State: NotKnown}
-	}
-	var list [maxGates]band.Gate
-	var kindsOf [maxGates]Gate
-	gates, kinds := append(list[:0], night), append(kindsOf[:0], Frost)
-	if g, ok := b.grownGate(c, l, layers, odds, why); ok {
-		g.Days = whenGrown
-		gates, kinds = append(gates, g), append(kinds, Frost)
-	}
-	if g, ok := b.chillGate(l, layers, odds, why); ok {
-		gates, kinds = append(gates, g), append(kinds, Chill)
-	}
-	if g, ok := b.boltGate(c, &b.of(c).setting, why); ok {
-		g.Days = whenLarge
-		gates, kinds = append(gates, g), append(kinds, Bolt)
-	}
-	return b.opens(odds, settingOut, gates, kinds, nil)
-}
-
 // latest is the last start that still comes to harvest: the last safe day, or the
 // last day of ten hours where that comes first, less the days of the slow kinds; and no
 // later than the warmth that is left by then allows.
@@ -443,31 +355,6 @@ func raising(c *catalog.Crop, setOut *Window, why *[]Reason) (from, to Bound) {
 	to.Slot -= quantity.Slot(7 * low)
 	from.Gate, to.Gate = Raising, Raising
 	return from, to
-}
-
-// firstHarvest is the first picking of the earliest start, of the quick kinds, and the
-// degree days it waits for (0 = none); a start that nothing holds back counts from the
-// beginning of spring.
-func (b *bandPlan) firstHarvest(c *catalog.Crop, odds quantity.Odds, start *Window, s *span) (first Bound, need float64) {
-	if start == nil {
-		return Bound{}, 0
-	}
-	from := start.From
-	if from.State == Open {
-		from = Bound{State: Dated, Slot: springStart(b.climate.Region.Hemisphere)}
-	}
-	if from.State != Dated {
-		return Bound{State: from.State, Gate: from.Gate}, 0
-	}
-	if start.To.State == Never {
-		return Bound{State: Never, Gate: start.To.Gate}, 0
-	}
-	if !s.known {
-		return Bound{State: NotKnown}, 0
-	}
-	b.action = start.Action
-	after, need := b.ripens(c, odds, from, s)
-	return Bound{State: Dated, Slot: from.Slot + quantity.Slot(after), PlusMinus: from.PlusMinus, Gate: Growth}, need
 }
 
 // earlier of two bounds, a dated one before one that is not.

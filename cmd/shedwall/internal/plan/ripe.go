@@ -42,10 +42,36 @@ func (p *Planner) GrowsFrom(c *catalog.Crop) (quantity.Celsius, bool) {
 	return g.best, ok
 }
 
-// ripens is after how many days a start of the quick kinds comes to harvest: no sooner than
-// their days, and not before the degree days of that many good days are collected. Under covers a plant takes as long as one that is started in the open on its
-// first day there: a cover makes up for the colder air, and nobody has measured by how much
-// more. A year where it does not ripen within one.
+// firstHarvest is the first picking of the earliest start, of the quick kinds, and the
+// degree days it waits for (0 = none); a start that nothing holds back counts from the
+// beginning of spring.
+func (b *bandPlan) firstHarvest(c *catalog.Crop, odds quantity.Odds, start *Window, s *span) (first Bound, need float64) {
+	if start == nil {
+		return Bound{}, 0
+	}
+	from := start.From
+	if from.State == Open {
+		from = Bound{State: Dated, Slot: springStart(b.climate.Region.Hemisphere)}
+	}
+	if from.State != Dated {
+		return Bound{State: from.State, Gate: from.Gate}, 0
+	}
+	if start.To.State == Never {
+		return Bound{State: Never, Gate: start.To.Gate}, 0
+	}
+	if !s.known {
+		return Bound{State: NotKnown}, 0
+	}
+	after, need := b.ripens(c, odds, from, s)
+	return Bound{State: Dated, Slot: from.Slot + quantity.Slot(after), PlusMinus: from.PlusMinus, Gate: Growth}, need
+}
+
+// ripens is after how many days a start of the quick kinds comes to harvest, and the degree
+// days (K) that it needs, 0 where days are counted alone: no sooner than the kinds' days, and
+// not before the degree days of that many good days are collected. Under covers a plant takes
+// as long as one that is started in the open on its first day there: a cover makes up for the
+// colder air, and nobody has measured by how much more. After is a year where it does not
+// ripen within one.
 func (b *bandPlan) ripens(c *catalog.Crop, odds quantity.Odds, from Bound, s *span) (after int, need float64) {
 	x, days := b.of(c), s.low
 	if !x.growthKnown {
