@@ -47,12 +47,11 @@ func Begun(t *catalog.Tables, freeze map[string]*record.Freeze, texts *prose.Lib
 
 func (c *checker) begunSettings() {
 	g := &c.tables.Guide
-	year, month, day := g.EditionDate.Date()
 	for _, s := range []struct{ name, value, starter, id, expected, cure string }{
 		{"title", g.Title, catalog.BeginTitle, "begun-title", "the name of your guide", "write your own"},
 		{"publisher", g.Publisher, catalog.BeginPublisher, "begun-publisher", "who answers for the guide", "write who you are"},
 		{"contact", g.Contact, catalog.BeginContact, "begun-contact", "an address at which readers reach you", "write your own; while it stands here, do not give the guide to anybody"},
-		{"edition_date", fmt.Sprintf("%04d-%02d-%02d", year, month, day), catalog.BeginDate, "begun-date", "the day of this edition", "write it; calendar files begin there"},
+		{"edition_date", g.EditionDate.ISO(), catalog.BeginDate, "begun-date", "the day of this edition", "write it; calendar files begin there"},
 		{"statement", g.Statement, catalog.BeginStatement, "begun-statement", "the sentence that your printed pages must carry", "write your own, or delete the row"},
 	} {
 		if at, given := g.Cells[s.name]; given && s.value == s.starter {

@@ -27,8 +27,7 @@ func isoDate(d quantity.Day) string {
 	if d == 0 {
 		return ""
 	}
-	y, m, day := d.Date()
-	return fmt.Sprintf("%04d-%02d-%02d", y, m, day)
+	return d.ISO()
 }
 
 func fig(name, value string, at figure.Cell) catalog.EditionFigure {

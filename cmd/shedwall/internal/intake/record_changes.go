@@ -137,13 +137,12 @@ func hourText(hour string) string { return hour[:2] + ":" + hour[2:] }
 // tellChanges notes them, the first few.
 func tellChanges(station string, changes []record.Change, t *teller) {
 	for _, c := range changes {
-		y, m, d := c.Day.Date()
 		what, id := "stands in another place", "record-station-moved"
 		if c.What == record.OtherHour {
 			what, id = "is read at another hour", "record-hour-changed"
 		}
 		t.add(diag.Fault{
-			ID: id, Severity: diag.Notice, What: fmt.Sprintf("station %s %s from %04d-%02d-%02d on: %s, before %s", station, what, y, m, d, c.After, c.Before),
+			ID: id, Severity: diag.Notice, What: fmt.Sprintf("station %s %s from %s on: %s, before %s", station, what, c.Day.ISO(), c.After, c.Before),
 			Cure: "if minima before and after do not fit together, limit the years used (setting years)",
 		})
 	}

@@ -214,7 +214,7 @@ func (s *readings) judge(d *record.Daily, kept, contradicted int, t *teller) {
 		day := s.firstContradicted()
 		t.add(diag.Fault{
 			At: lineOf(d, day), ID: "record-contradicted", Severity: diag.Warning,
-			What:     fmt.Sprintf("station %s has %s in the file more than once with different values, the first %s: none of these values is used", s.station, days(contradicted), isoDay(day)),
+			What:     fmt.Sprintf("station %s has %s in the file more than once with different values, the first %s: none of these values is used", s.station, days(contradicted), day.ISO()),
 			Expected: "one minimum and one maximum a day", Cure: "look which of the rows is right and delete the other",
 		})
 	}

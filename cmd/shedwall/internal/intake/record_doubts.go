@@ -49,13 +49,13 @@ func doubts(d *record.Daily, t *teller) {
 		case n >= longZeros, deep && n > 1:
 			t.add(diag.Fault{
 				At: lineOf(d, day), ID: "record-zeros", Severity: diag.Warning,
-				What:     fmt.Sprintf("from %s to %s of station %s each of %d minima is exactly %s", isoDay(day), isoDay(day+quantity.Day(n-1)), d.Station, n, degrees(v)),
+				What:     fmt.Sprintf("from %s to %s of station %s each of %d minima is exactly %s", day.ISO(), (day + quantity.Day(n-1)).ISO(), d.Station, n, degrees(v)),
 				Expected: "readings, and an empty cell where there is none", Cure: "look at the station's own sheet: where nothing was read, blank the cells; they are used as they are",
 			})
 		case deep:
 			t.add(diag.Fault{
 				At: lineOf(d, day), ID: "record-minimum-low", Severity: diag.Warning,
-				What:     fmt.Sprintf("the minimum of %s of station %s is %s, between %s and %s on the days beside it", isoDay(day), d.Station, degrees(v), degrees(before), degrees(after)),
+				What:     fmt.Sprintf("the minimum of %s of station %s is %s, between %s and %s on the days beside it", day.ISO(), d.Station, degrees(v), degrees(before), degrees(after)),
 				Expected: fmt.Sprintf("less than %d C below both, as nights of these months are", farBelow/100), Cure: "look at the station's own sheet or at stations near by: if it is a slip, blank the cell; it is used as it is",
 			})
 		}
@@ -85,11 +85,6 @@ func lineOf(d *record.Daily, day quantity.Day) diag.Position {
 	return diag.Position{Line: d.LineOf(day)}
 }
 
-func isoDay(d quantity.Day) string {
-	year, month, day := d.Date()
-	return fmt.Sprintf("%04d-%02d-%02d", year, month, day)
-}
-
 // degrees is a reading in words, in both units: a reader knows the file's.
 func degrees(v quantity.Hundredths) string {
 	c := float64(v) / 100
@@ -113,7 +108,7 @@ func upTo(d *record.Daily, edition quantity.Day, faults *diag.List) bool {
 	}
 	f := diag.Fault{
 		At: lineOf(d, first), ID: "record-after-edition", Severity: diag.Warning,
-		What:     fmt.Sprintf("readings from %s on (%s) lie after the date of the edition, %s: they are not used", isoDay(first), days(after), isoDay(edition)),
+		What:     fmt.Sprintf("readings from %s on (%s) lie after the date of the edition, %s: they are not used", first.ISO(), days(after), edition.ISO()),
 		Expected: "days up to the date of the edition", Cure: "look at the year in this line; if it is right, set edition_date in data/guide.csv to a day after the last reading",
 	}
 	f.At.File = d.File
@@ -122,7 +117,7 @@ func upTo(d *record.Daily, edition quantity.Day, faults *diag.List) bool {
 	}
 	if keep == 0 {
 		f.Severity = diag.Error
-		f.What = fmt.Sprintf("all readings lie after the date of the edition, %s, from %s on", isoDay(edition), isoDay(first))
+		f.What = fmt.Sprintf("all readings lie after the date of the edition, %s, from %s on", edition.ISO(), first.ISO())
 	}
 	faults.Add(f)
 	d.Min, d.Max = d.Min[:keep], d.Max[:keep]
@@ -149,7 +144,7 @@ func strayYear(d *record.Daily, t *teller) {
 				day := d.Start + quantity.Day(first)
 				t.add(diag.Fault{
 					At: lineOf(d, day), ID: "record-year-apart", Severity: diag.Warning,
-					What:     fmt.Sprintf("the last readings of station %s, from %s on (%s), come after %d years without any", d.Station, isoDay(day), days(n), gap/366),
+					What:     fmt.Sprintf("the last readings of station %s, from %s on (%s), come after %d years without any", d.Station, day.ISO(), days(n), gap/366),
 					Expected: "a record without such a gap at its end", Cure: "look at the year in this line: the years that are used are counted back from the last reading",
 				})
 				return

@@ -180,12 +180,8 @@ func slashes(text, quoted string) (what string, readings []date) {
 // was) or day 0 is 1 January 1904.
 func serial(text, quoted string) string {
 	n := quantity.Day(atoi(monthDigits.FindString(text)))
-	say := func(d quantity.Day) string {
-		y, m, dd := d.Date()
-		return fmt.Sprintf("%04d-%02d-%02d", y, m, dd)
-	}
 	return fmt.Sprintf("%s is a spreadsheet's day number: %s, or %s in a file from an old Mac",
-		quoted, say(quantity.DayOf(1899, 12, 30)+n), say(quantity.DayOf(1904, 1, 1)+n))
+		quoted, (quantity.DayOf(1899, 12, 30) + n).ISO(), (quantity.DayOf(1904, 1, 1) + n).ISO())
 }
 
 // monthOf is the month, 1 to 12, of a name or its beginning of three letters or

@@ -270,8 +270,7 @@ func isoDate(d quantity.Day) string {
 	if d == 0 {
 		return ""
 	}
-	y, m, day := d.Date()
-	return fmt.Sprintf("%04d-%02d-%02d", y, m, day)
+	return d.ISO()
 }
 
 // letters stand at the bars: inside, outside, set out, growing (none), harvest.

@@ -43,6 +43,12 @@ func (d Day) Date() (year, month, day int) {
 	return year, month, day
 }
 
+// ISO is a day as YYYY-MM-DD (ISO 8601, calendar date, extended format), years 0 to 9999.
+func (d Day) ISO() string {
+	year, month, day := d.Date()
+	return fmt.Sprintf("%04d-%02d-%02d", year, month, day)
+}
+
 func floorDiv(a, b int) int {
 	q := a / b
 	if a%b != 0 && (a < 0) != (b < 0) {

@@ -50,6 +50,9 @@ func TestDaysAgainstStandardLibrary(t *testing.T) {
 		if back := DayOf(y, m, d); back != n {
 			t.Fatalf("%d-%d-%d is day %d, want %d", y, m, d, back, n)
 		}
+		if got := n.ISO(); y >= 0 && y <= 9999 && got != want.Format(time.DateOnly) {
+			t.Fatalf("day %d is written %s, want %s", n, got, want.Format(time.DateOnly))
+		}
 		if !ValidDate(y, m, d) || ValidDate(y, m, DaysIn(y, m)+1) {
 			t.Fatalf("%d-%d: last day %d", y, m, DaysIn(y, m))
 		}
