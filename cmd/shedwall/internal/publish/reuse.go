@@ -7,8 +7,8 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -23,11 +23,12 @@ const madeName = ".shedwall-made"
 
 // ancestry is what is known of how a site was made. The seal stands for everything that
 // went in: the program itself, every file of the guide and what was asked for. A file's
-// keys stand for what went into that one.
+// keys stand for what went into that one, its quick sum for what came of it.
 type ancestry struct {
-	seal string
-	sum  Summary         // without ink
-	keys map[string]keys // by file
+	seal  string
+	sum   Summary           // without ink
+	keys  map[string]keys   // by file; none for files that are made each time
+	quick map[string]string // by file
 }
 
 // keys are fingerprints of what a file was made from. By source is known before its page is
@@ -38,26 +39,25 @@ type keys struct{ model, source string }
 func (a ancestry) write() []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "seal %s %d %d %d %d\n", a.seal, a.sum.Bands, a.sum.Pages, a.sum.Sheets, a.sum.Files)
-	names := make([]string, 0, len(a.keys))
-	for name := range a.keys {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(a.quick)) {
 		k := a.keys[name]
-		both := k.model
-		if k.source != "" {
-			both += " " + k.source
-		}
-		fmt.Fprintf(&b, "%s  %s\n", both, name)
+		fmt.Fprintf(&b, "%s %s %s  %s\n", a.quick[name], orDash(k.model), orDash(k.source), name)
 	}
 	return b.Bytes()
+}
+
+// orDash is a word, or a dash where there is none.
+func orDash(word string) string {
+	if word == "" {
+		return "-"
+	}
+	return word
 }
 
 // readAncestry reads what write wrote. A folder without it, or with one that cannot be
 // read, has none: then everything is made anew.
 func readAncestry(dir string) (a ancestry) {
-	a.keys = map[string]keys{}
+	a.keys, a.quick = map[string]keys{}, map[string]string{}
 	data, err := os.ReadFile(filepath.Join(dir, madeName))
 	if err != nil {
 		return a
@@ -70,32 +70,28 @@ func readAncestry(dir string) (a ancestry) {
 			}
 			continue
 		}
-		if both, name, ok := strings.Cut(lines.Text(), "  "); ok {
-			model, source, _ := strings.Cut(both, " ")
-			a.keys[name] = keys{model, source}
+		of, name, _ := strings.Cut(lines.Text(), "  ")
+		if words := strings.Fields(of); len(words) == 3 {
+			a.quick[name] = words[0]
+			a.keys[name] = keys{strings.TrimPrefix(words[1], "-"), strings.TrimPrefix(words[2], "-")}
 		}
 	}
 	return a
 }
 
-// program is the SHA-256 of the running program, hexadecimal: another program may make
-// other pages of the same guide, whatever its version is called. "" where the system does
-// not let a program read itself; then nothing is kept from an earlier publish.
+// program is the quick sum of the running program: another program may make other pages of
+// the same guide, whatever its version is called. "" where the system does not let a
+// program read itself; then nothing is kept from an earlier publish.
 var program = sync.OnceValue(func() string {
 	name, err := os.Executable()
 	if err != nil {
 		return ""
 	}
-	f, err := os.Open(name)
+	q, err := quickOfFile(name)
 	if err != nil {
 		return ""
 	}
-	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return ""
-	}
-	return hex.EncodeToString(h.Sum(nil))
+	return q.String()
 })
 
 // sources is one checksum for each of the guide folder's parts that can change a page.
@@ -169,14 +165,13 @@ func readKeepable(dir string) keepable {
 // file is where a file lies on disk.
 func (k keepable) file(name string) string { return filepath.Join(k.dir, filepath.FromSlash(name)) }
 
-// read is a file as it was written, with ok false where it is not any more.
-func (k keepable) read(name string) (data []byte, ok bool) {
-	want := k.sums[name]
-	if want == "" {
-		return nil, false
+// untouched says whether a file is there as it was written.
+func (k keepable) untouched(name string) bool {
+	if k.sums[name] == "" || k.quick[name] == "" {
+		return false
 	}
-	data, err := os.ReadFile(k.file(name))
-	return data, err == nil && sum(data) == want
+	q, err := quickOfFile(k.file(name))
+	return err == nil && q.String() == k.quick[name]
 }
 
 // whole says whether every file of the site is there as it was written.
@@ -185,7 +180,7 @@ func (k keepable) whole() bool {
 	broken := errors.New("changed")
 	for name := range k.sums {
 		w.do(func() error {
-			if _, ok := k.read(name); !ok {
+			if !k.untouched(name) {
 				return broken
 			}
 			return nil
@@ -249,19 +244,13 @@ func (p *press) early(files []string, from ...any) (kept bool, err error) {
 
 // take puts files of the site before this one, all or none.
 func (p *press) take(files []string, same func(keys) bool) (done bool, err error) {
-	var data [][]byte
 	for _, f := range files {
-		if !same(p.old.keys[f]) {
+		if !same(p.old.keys[f]) || !p.old.untouched(f) {
 			return false, nil
 		}
-		d, ok := p.old.read(f)
-		if !ok {
-			return false, nil
-		}
-		data = append(data, d)
 	}
-	for i, f := range files {
-		if err := p.site.adopt(f, p.old.sums[f], p.old.file(f), data[i]); err != nil {
+	for _, f := range files {
+		if err := p.site.adopt(f, p.old.sums[f], p.old.quick[f], p.old.file(f)); err != nil {
 			return false, err
 		}
 	}

@@ -48,7 +48,7 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 	p.sum.Files = len(site.files)
 	sortInk(p.sum.Ink)
 	if g.sources == readSources(g.files) { // else something changed while it was read: nobody can say from what the pages are
-		site.from = ancestry{seal: seal, sum: p.sum, keys: p.keys}.write()
+		site.from = ancestry{seal: seal, sum: p.sum, keys: p.keys, quick: site.quick}.write()
 	}
 	undo, err := g.keepEdition(p.in.Ledger)
 	if err != nil {

@@ -33,6 +33,7 @@ type stage struct {
 	mu     sync.Mutex
 	from   []byte            // what each file was made from; nil = not known
 	files  map[string]string // SHA-256 of what was written, hexadecimal, by path
+	quick  map[string]string // its quick sum
 	made   map[string]bool   // folders
 	folded map[string]string // paths by their lower-case letters
 }
@@ -75,7 +76,7 @@ func newStage(out string) (*stage, error) {
 	if err := errors.Join(os.Chmod(dir, 0o755), writeFile(filepath.Join(dir, unfinishedName), nil, 0o644)); err != nil {
 		return nil, errors.Join(err, os.RemoveAll(dir))
 	}
-	return &stage{out: out, dir: dir, files: map[string]string{}, made: map[string]bool{".": true}, folded: map[string]string{}}, nil
+	return &stage{out: out, dir: dir, files: map[string]string{}, quick: map[string]string{}, made: map[string]bool{".": true}, folded: map[string]string{}}, nil
 }
 
 // beside is a hidden sibling of the output folder.
@@ -86,30 +87,34 @@ func beside(out, what string) string {
 // write adds one file, named by its path from the top of the site.
 func (s *stage) write(name string, data []byte) error {
 	sum := sha256.Sum256(data)
-	file, err := s.place(name, hex.EncodeToString(sum[:]))
+	file, err := s.place(name, hex.EncodeToString(sum[:]), quickOf(data).String())
 	if err != nil {
 		return err
 	}
 	return writeFile(file, data, 0o644)
 }
 
-// adopt adds a file of the site before, whose data were read and compared: by a second
-// name for the same file where the system can, which spares writing it again. Nobody
-// writes into a published file, so that the two names never come to differ.
-func (s *stage) adopt(name, sum, from string, data []byte) error {
-	file, err := s.place(name, sum)
+// adopt adds a file of the site before that was found untouched: by a second name for the
+// same file where the system can, which spares writing it again. Nobody writes into a
+// published file, so that the two names never come to differ.
+func (s *stage) adopt(name, sum, quick, from string) error {
+	file, err := s.place(name, sum, quick)
 	if err != nil {
 		return err
 	}
 	if os.Link(from, file) == nil {
 		return nil
 	}
+	data, err := os.ReadFile(from)
+	if err != nil {
+		return err
+	}
 	return writeFile(file, data, 0o644)
 }
 
 // place books a path and makes its folder. The path must be one that every system can
 // hold, apart from all others even where letters' case does not count.
-func (s *stage) place(name, sum string) (file string, err error) {
+func (s *stage) place(name, sum, quick string) (file string, err error) {
 	if err := portable(name); err != nil {
 		return "", err
 	}
@@ -129,7 +134,7 @@ func (s *stage) place(name, sum string) (file string, err error) {
 		}
 		s.made[dir] = true
 	}
-	s.folded[folded], s.files[name] = name, sum
+	s.folded[folded], s.files[name], s.quick[name] = name, sum, quick
 	return file, nil
 }
 
