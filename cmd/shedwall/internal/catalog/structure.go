@@ -96,3 +96,13 @@ type Structure struct {
 	HeatW      figure.Of[float64]          // watts; blank = none
 	Thermostat figure.Of[quantity.Celsius] // blank = on from sunset to sunrise
 }
+
+// Structure is the structure of a cover's id, nil where it is none.
+func (t *Tables) Structure(id string) *Structure {
+	for i := range t.Structures { // rows are large: none is copied
+		if t.Structures[i].ID == id {
+			return &t.Structures[i]
+		}
+	}
+	return nil
+}

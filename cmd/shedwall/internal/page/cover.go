@@ -36,7 +36,7 @@ func (b *builder) cover(c *catalog.Cover) *Page {
 	p.add(b.loggedPart(c.ID)...)
 	p.add(b.heading(2, "figures", "crop.h.figures"), b.coverFigures(c))
 	var in []housed
-	if s := b.structure(c.ID); s != nil {
+	if s := b.Tables.Structure(c.ID); s != nil {
 		var missing []string
 		in, missing = b.houses(s)
 		p.add(b.builtHow(s))
@@ -66,7 +66,7 @@ func (b *builder) hazardsOf(c *catalog.Cover) []string {
 	if !c.ByHand() {
 		on = append(on, "house")
 	}
-	s := b.structure(c.ID)
+	s := b.Tables.Structure(c.ID)
 	if s == nil {
 		return on
 	}
@@ -89,7 +89,7 @@ func (b *builder) onSheets(c *catalog.Cover) bool {
 }
 
 func (b *builder) coverFacts(c *catalog.Cover) Facts {
-	if s := b.structure(c.ID); s != nil {
+	if s := b.Tables.Structure(c.ID); s != nil {
 		return b.houseFacts(s)
 	}
 	gain := Fact{Name: b.t("cover.fact.gain"), Value: plain(firstUpper(b.gainRange(c.Gain))), Detail: b.say("cover.fact.gain.detail")}
@@ -155,7 +155,7 @@ func (b *builder) coverFigures(c *catalog.Cover) Table {
 		}
 		t.Rows = append(t.Rows, [][]Inline{plain(firstUpper(b.t("figure." + key))), plain(value), plain(whose), from})
 	}
-	if b.structure(c.ID) != nil {
+	if b.Tables.Structure(c.ID) != nil {
 		b.coverRest(c, add)
 		return t
 	}
@@ -247,7 +247,7 @@ func (b *builder) money(v float64) string {
 // lightOf is the share of light that a cover lets through: of a structure with a second
 // skin, both skins.
 func (b *builder) lightOf(c *catalog.Cover) figure.Of[float64] {
-	if s := b.structure(c.ID); s != nil && s.SecondU.Known() && s.SecondLight.Known() {
+	if s := b.Tables.Structure(c.ID); s != nil && s.SecondU.Known() && s.SecondLight.Known() {
 		return s.SecondLight
 	}
 	return c.LightPercent
@@ -305,7 +305,7 @@ func (b *builder) gained(c *catalog.Cover, in []housed) []gainedIn {
 	for _, h := range in {
 		out = append(out, gainedIn{h.band, h.gain()})
 	}
-	if b.structure(c.ID) == nil {
+	if b.Tables.Structure(c.ID) == nil {
 		for _, m := range b.made {
 			out = append(out, gainedIn{m, b.covers.Gain(c.ID)})
 		}

@@ -143,7 +143,7 @@ func seasonUnder(m *bandPage, limit quantity.Celsius, g cover.Gain, out catalog.
 // structureIn is the first structure among layers, nil where there is none.
 func (b *builder) structureIn(layers string) *catalog.Structure {
 	for _, id := range catalog.SplitLayers(layers) {
-		if s := b.structure(id); s != nil {
+		if s := b.Tables.Structure(id); s != nil {
 			return s
 		}
 	}

@@ -32,15 +32,6 @@ func everyCover(t *catalog.Tables) []*catalog.Cover {
 	return out
 }
 
-// structure is the structure of a cover's id, nil where it is none.
-func (b *builder) structure(id string) *catalog.Structure {
-	i := slices.IndexFunc(b.Tables.Structures, func(s catalog.Structure) bool { return s.ID == id })
-	if i < 0 {
-		return nil
-	}
-	return &b.Tables.Structures[i]
-}
-
 // housed is a structure on the nights of one band.
 type housed struct {
 	band           *bandPage

@@ -123,10 +123,8 @@ func insideLimits(plans []plan.PotPlan) []quantity.Celsius {
 }
 
 func (b *builder) placeName(id string) string {
-	for i := range b.Tables.Structures {
-		if s := &b.Tables.Structures[i]; s.ID == id {
-			return firstUpper(s.Name)
-		}
+	if s := b.Tables.Structure(id); s != nil {
+		return firstUpper(s.Name)
 	}
 	return firstUpper(b.layersName(id))
 }

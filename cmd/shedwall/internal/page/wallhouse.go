@@ -17,7 +17,7 @@ func (w Wall) housed(layers string) bool {
 		if cv := w.cover(id); cv != nil && !cv.ByHand() {
 			return true
 		}
-		if slices.ContainsFunc(w.Tables.Structures, func(s catalog.Structure) bool { return s.ID == id }) {
+		if w.Tables.Structure(id) != nil {
 			return true
 		}
 	}

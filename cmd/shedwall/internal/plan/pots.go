@@ -52,7 +52,7 @@ func (p *Planner) Places(c *band.Climate) []string {
 		}
 	}
 	for _, id := range p.offered {
-		if cv := p.book.Cover(id); cv != nil && cv.Winter.Low.Known() && cv.Kind != catalog.Mulch && p.standsInWinter(c, cv) && !p.isStructure(id) {
+		if cv := p.book.Cover(id); cv != nil && cv.Winter.Low.Known() && cv.Kind != catalog.Mulch && p.standsInWinter(c, cv) && p.tables.Structure(id) == nil {
 			out = append(out, id)
 		}
 	}
@@ -61,15 +61,6 @@ func (p *Planner) Places(c *band.Climate) []string {
 
 func (p *Planner) standsInWinter(c *band.Climate, cv *catalog.Cover) bool {
 	return outMonths(c.Band, cv)&winterMonths(c.Region.Hemisphere) == 0
-}
-
-func (p *Planner) isStructure(id string) bool {
-	for i := range p.tables.Structures {
-		if p.tables.Structures[i].ID == id {
-			return true
-		}
-	}
-	return false
 }
 
 // Pots plans every plant of pots.csv for one band, in the order of the table.
@@ -172,11 +163,7 @@ var coldNights = []quantity.Celsius{-45, -40, -35, -30, -25, -20, -15, -10, -5, 
 
 func (p *Planner) keeper(c *band.Climate, id string) keeper {
 	k := keeper{place: id}
-	for i := range p.tables.Structures {
-		s := &p.tables.Structures[i]
-		if s.ID != id {
-			continue
-		}
+	if s := p.tables.Structure(id); s != nil {
 		w, ok := WinterNights(c)
 		if !ok {
 			k.unknown = true

@@ -55,14 +55,7 @@ func (p *Planner) Forget(c *band.Climate) { c.Forget() }
 
 // holdsStructure says whether any of the layers is a structure.
 func (p *Planner) holdsStructure(layers string) bool {
-	for _, id := range catalog.SplitLayers(layers) {
-		for i := range p.tables.Structures {
-			if p.tables.Structures[i].ID == id {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(catalog.SplitLayers(layers), func(id string) bool { return p.tables.Structure(id) != nil })
 }
 
 // stands says whether any of the layers is one that no gardener puts up in an evening.
