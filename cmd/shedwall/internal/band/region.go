@@ -2,7 +2,10 @@ package band
 
 import (
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -85,8 +88,9 @@ func NewRegion(rows []catalog.Station, records map[string]*record.Daily, from, t
 // both 0 = the last 30 of each. Records and tables are not changed.
 func RegionOf(rows []catalog.Station, w Weather, from, to int, h quantity.Hemisphere) *Region {
 	r := &Region{Hemisphere: h, first: math.MaxInt, last: math.MinInt}
-	for i := range rows {
-		s := newStation(&rows[i], w, from, to, h)
+	made := make([]*Station, len(rows))
+	each(len(rows), func(i int) { made[i] = newStation(&rows[i], w, from, to, h) })
+	for i, s := range made {
 		if s == nil {
 			r.Left = append(r.Left, rows[i].ID)
 			continue
@@ -99,19 +103,34 @@ func RegionOf(rows []catalog.Station, w Weather, from, to int, h quantity.Hemisp
 	if r.first > r.last {
 		r.first, r.last = 0, -1
 	}
-	for _, s := range r.Stations {
-		if s.Table != nil {
+	each(len(r.Stations), func(i int) {
+		if s := r.Stations[i]; s.Table != nil {
 			s.takeNormals(r.first, r.last, h, w.Course)
 		} else {
 			s.takeMeans(r.first, r.last, h)
 		}
-	}
+	})
 	r.fit()
 	r.leaveOneOut()
 	for _, s := range r.Stations {
 		s.heard = newHeard()
 	}
 	return r
+}
+
+// each does something with the numbers from 0 to n-1, as many at a time as there are
+// processors.
+func each(n int, do func(i int)) {
+	var next atomic.Int64
+	var hands sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		hands.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	hands.Wait()
 }
 
 // newStation is a station with its place and what it answers from; nil where its

@@ -30,6 +30,7 @@ import (
 func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l := newLoader(guide, defaults, faults)
 	t := &catalog.Tables{}
+	words, wordsRead := ahead(l, wordLayout)
 	l.checkFolder()
 	l.readSources(t)
 	l.readExceptions()
@@ -49,7 +50,8 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l.readHazards(t)
 	l.readLogged(t)
 	l.readPots(t)
-	l.readWords(t)
+	l.readWords(t, words)
+	wordsRead()
 	l.unusedExceptions()
 	t.Hemisphere = hemisphere(t)
 	return t

@@ -20,6 +20,29 @@ type layout[T any] struct {
 	drop   func(id string, row *T, at diag.Position) // told about a dropped row; may be nil
 	own    bool                                      // there need be no built-in table
 	all    bool                                      // rows without a good id are kept too, with none, so that their other cells are looked at
+	ahead  func() []T                                // the built-in rows, where they are being read already
+}
+
+// ahead begins to read the built-in rows of a large table, beside what its caller does next.
+// Their faults join the others when done is called.
+func ahead[T any](l *loader, lay layout[T]) (_ layout[T], done func()) {
+	var own diag.List
+	beside := *l
+	beside.faults = &own
+	rows := make(chan []T, 1)
+	go func() { rows <- readBuiltIn(&beside, lay) }()
+	early := lay
+	early.ahead = func() []T { return <-rows }
+	return early, func() { l.faults.Merge(own) }
+}
+
+// readBuiltIn is the rows of the program's own table.
+func readBuiltIn[T any](l *loader, lay layout[T]) []T {
+	n := required
+	if lay.own {
+		n = optional
+	}
+	return read[T](l, lay.name, figure.BuiltIn, n, table.Spec{Open: lay.open})
 }
 
 // joined is a row after the publisher's cells were laid over the built-in ones.
@@ -32,11 +55,10 @@ type joined[T any] struct {
 // overlay reads a table twice, built-in and the publisher's, and joins the rows
 // cell by cell.
 func overlay[T any](l *loader, lay layout[T]) []joined[T] {
-	builtIn := required
-	if lay.own {
-		builtIn = optional
+	if lay.ahead == nil {
+		lay.ahead = func() []T { return readBuiltIn(l, lay) }
 	}
-	out := identify(l, lay, read[T](l, lay.name, figure.BuiltIn, builtIn, table.Spec{Open: lay.open}), nil)
+	out := identify(l, lay, lay.ahead(), nil)
 	index := map[string]int{}
 	known := make([]string, len(out))
 	for i, j := range out {

@@ -20,9 +20,16 @@ type wordRow struct {
 // languageHeading accepts a language's two letters, and review_ before them.
 func languageHeading(h string) bool { return reLanguage.MatchString(strings.TrimPrefix(h, "review_")) }
 
+var wordLayout = layout[wordRow]{
+	name: "words",
+	key:  func(r *wordRow) table.Cell { return r.Key },
+	id:   func(r *wordRow, _ []string) string { return r.Key.Require("the key of a phrase") },
+	open: languageHeading,
+}
+
 // readWords reads the phrases of the pages, and the texts of tables in other
 // languages: the publisher's own words may give both, for rows of their own too.
-func (l *loader) readWords(t *catalog.Tables) {
+func (l *loader) readWords(t *catalog.Tables, lay layout[wordRow]) {
 	t.OwnText = l.ownText
 	texts := map[string]bool{}
 	t.Texts(func(key string, _ *string) {
@@ -31,12 +38,7 @@ func (l *loader) readWords(t *catalog.Tables) {
 			t.OwnText[key] = true
 		}
 	})
-	for _, j := range overlay(l, layout[wordRow]{
-		name: "words",
-		key:  func(r *wordRow) table.Cell { return r.Key },
-		id:   func(r *wordRow, _ []string) string { return r.Key.Require("the key of a phrase") },
-		open: languageHeading,
-	}) {
+	for _, j := range overlay(l, lay) {
 		r := j.row
 		isText := catalog.IsTextKey(j.id)
 		if strings.HasPrefix(j.id, "band.") && isText && len(t.Bands) == 0 {

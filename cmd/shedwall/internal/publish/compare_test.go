@@ -62,7 +62,7 @@ func BenchmarkCompared(b *testing.B) {
 	})
 
 	g := load()
-	p := newPress(g, nil, nil)
+	p := newPress(g, nil)
 	run("plan", func() error {
 		for _, in := range p.in.Bands {
 			g.Planner.Band(in.Climate)

@@ -21,6 +21,7 @@ import (
 type inputs struct {
 	names []string
 	data  map[string][]byte
+	made  page.Made // what pages say of them
 }
 
 // readInputs gathers them: tables, records, kept editions, texts with their pictures,
@@ -55,6 +56,14 @@ func (g *Guide) readInputs(l *edition.Ledger) (*inputs, error) {
 		in.names = append(in.names, name)
 	}
 	slices.Sort(in.names)
+	builtIn, err := g.builtInSum()
+	if err != nil {
+		return nil, err
+	}
+	in.made = page.Made{Version: Version, BuiltIn: builtIn}
+	for _, name := range in.names {
+		in.made.Inputs = append(in.made.Inputs, page.InputFile{Path: name, Bytes: len(in.data[name]), SHA256: sum(in.data[name])})
+	}
 	return in, nil
 }
 
@@ -92,20 +101,11 @@ func (g *Guide) ownPicture(p string) bool {
 	return err == nil
 }
 
-// made is what the page for the next one says of the inputs.
-func (in *inputs) made(builtIn string) page.Made {
-	m := page.Made{Version: Version, BuiltIn: builtIn}
-	for _, name := range in.names {
-		m.Inputs = append(m.Inputs, page.InputFile{Path: name, Bytes: len(in.data[name]), SHA256: sum(in.data[name])})
-	}
-	return m
-}
-
 // checksums is a list that checksum programs read: a line for each file.
 func (in *inputs) checksums() []byte {
 	var b bytes.Buffer
-	for _, name := range in.names {
-		fmt.Fprintf(&b, "%s  %s\n", sum(in.data[name]), name)
+	for _, f := range in.made.Inputs {
+		fmt.Fprintf(&b, "%s  %s\n", f.SHA256, f.Path)
 	}
 	return b.Bytes()
 }
@@ -133,17 +133,12 @@ func (g *Guide) builtInSum() (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// takeInputs puts the guide's own files into the site and makes them known to the pages.
+// takeInputs puts the guide's own files into the site.
 func (p *press) takeInputs() error {
-	in, err := p.guide.readInputs(p.in.Ledger)
+	in, err := p.inputs()
 	if err != nil {
 		return err
 	}
-	builtIn, err := p.guide.builtInSum()
-	if err != nil {
-		return err
-	}
-	p.made = in.made(builtIn)
 	for _, name := range in.names {
 		if err := p.put(page.InputFilePath(name), in.data[name]); err != nil {
 			return err

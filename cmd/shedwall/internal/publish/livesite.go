@@ -227,11 +227,7 @@ func (s *liveSite) madeOf() page.Made {
 	if err != nil {
 		return page.Made{}
 	}
-	builtIn, err := s.guide.builtInSum()
-	if err != nil {
-		return page.Made{}
-	}
-	return in.made(builtIn)
+	return in.made
 }
 
 // plansOf is the plans of a band; the caller holds its lock.

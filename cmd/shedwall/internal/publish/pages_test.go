@@ -23,7 +23,7 @@ func TestCropPages(t *testing.T) {
 	if err != nil || g.Faults.HasErrors() {
 		t.Fatal(err, g.Faults.Sorted())
 	}
-	p := newPress(g, nil, nil)
+	p := newPress(g, nil)
 	pages, titles := map[string]barePage{}, map[string]string{}
 	for _, x := range p.everyPage() {
 		if other, twice := titles[x.Title]; twice {

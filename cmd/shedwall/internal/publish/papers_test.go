@@ -19,7 +19,7 @@ func BenchmarkPapers(b *testing.B) {
 	if err != nil || g.Faults.HasErrors() {
 		b.Fatal(err, g.Faults.Sorted())
 	}
-	p := newPress(g, nil, nil)
+	p := newPress(g, nil)
 	var sheets []*page.Sheet
 	var frames []page.SheetFrame
 	var leaves []*page.Leaf

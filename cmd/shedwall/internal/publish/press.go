@@ -25,7 +25,7 @@ type press struct {
 	base string          // fingerprint of what goes into every file; "" = nothing is kept
 	keys map[string]keys // of what each file was made from
 
-	made page.Made // of the guide's own files, known once every band is made
+	inputs func() (*inputs, error) // the guide's own files, read once every band is made
 
 	nextBand func() // tells that one more band is planned
 
@@ -51,9 +51,16 @@ func (l language) files(path string) []string {
 	return []string{l.at(html)}
 }
 
-func newPress(g *Guide, site *stage, only []string) *press {
-	p := &press{guide: g, site: site, only: only, in: g.input(only), keys: map[string]keys{}}
-	p.in.Made = func() page.Made { return p.made }
+func newPress(g *Guide, only []string) *press {
+	p := &press{guide: g, only: only, in: g.input(only), keys: map[string]keys{}}
+	p.inputs = sync.OnceValues(func() (*inputs, error) { return g.readInputs(p.in.Ledger) })
+	p.in.Made = func() page.Made {
+		in, err := p.inputs()
+		if err != nil {
+			return page.Made{} // takeInputs ends the publish
+		}
+		return in.made
+	}
 	all := g.languages()
 	for _, v := range g.voices {
 		b := page.NewBuilder(v.in(p.in, all))
@@ -78,9 +85,6 @@ func (p *press) run() error {
 			return err
 		}
 	}
-	if err := p.takeInputs(); err != nil {
-		return err
-	}
 	p.guide.tell("pages of the whole guide", 0, 0)
 	w := newWork()
 	for _, l := range p.languages {
@@ -91,6 +95,7 @@ func (p *press) run() error {
 			w.do(func() error { p.booklet(w, l); return nil })
 		}
 	}
+	w.do(p.takeInputs)
 	w.do(func() error { return p.put(page.StylePath, p.templates.Style()) })
 	for _, name := range p.guide.Texts.Pictures() {
 		w.do(func() error {

@@ -23,6 +23,8 @@ type Summary struct {
 // limits it to some bands, as if the guide had no others; empty = all. On any error
 // the old site stays as it was.
 func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
+	pressed := make(chan *press, 1)
+	go func() { pressed <- newPress(g, only) }() // beside the stage
 	site, err := openStage(out)
 	if err != nil {
 		return sum, err
@@ -32,14 +34,18 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 			err = errors.Join(err, site.drop())
 		}
 	}()
-	p := newPress(g, site, only)
 	seal := g.sealed(only)
+	var old keepable
 	if seal != "" {
-		p.old = readKeepable(site.out)
-		if g.idle(p.old, seal) {
-			sum, sum.Kept = p.old.sum, p.old.sum.Files
+		old = readKeepable(site.out)
+		if g.idle(old, seal) {
+			sum, sum.Kept = old.sum, old.sum.Files
 			return sum, site.drop()
 		}
+	}
+	p := <-pressed
+	p.site, p.old = site, old
+	if seal != "" {
 		p.base, _ = fingerprint(program(), g.sources.content, g.sources.templates, p.reach())
 	}
 	if err := p.run(); err != nil {

@@ -22,7 +22,7 @@ func BenchmarkText(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	p := newPress(g, nil, nil)
+	p := newPress(g, nil)
 	site := p.everything()
 	frame := p.languages[0].frame
 	run := func(name string, do func() (int, error)) {
