@@ -281,8 +281,15 @@ func (p *press) leaf(l language, x *page.Leaf) error {
 // papers are those that sheets and leaves are made for.
 var papers = []render.Paper{render.Letter, render.A4}
 
-// put adds a file to the stage.
-func (p *press) put(name string, data []byte) error { return p.site.write(name, data) }
+// put adds a file to the stage. One that came out as before is taken over: a second name
+// costs less than a second file.
+func (p *press) put(name string, data []byte) error {
+	s := sum(data)
+	if p.old.sums[name] == s && p.old.untouched(name) {
+		return p.site.adopt(name, s, p.old.quick[name], p.old.file(name))
+	}
+	return p.site.writeSummed(name, s, data)
+}
 
 // named puts the band and the sheet before an error.
 func named(band, sheet string, err error) error {

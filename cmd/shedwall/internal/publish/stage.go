@@ -2,7 +2,6 @@ package publish
 
 import (
 	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -85,9 +84,11 @@ func beside(out, what string) string {
 }
 
 // write adds one file, named by its path from the top of the site.
-func (s *stage) write(name string, data []byte) error {
-	sum := sha256.Sum256(data)
-	file, err := s.place(name, hex.EncodeToString(sum[:]), quickOf(data).String())
+func (s *stage) write(name string, data []byte) error { return s.writeSummed(name, sum(data), data) }
+
+// writeSummed is write for data whose SHA-256 is known.
+func (s *stage) writeSummed(name, sum string, data []byte) error {
+	file, err := s.place(name, sum, quickOf(data).String())
 	if err != nil {
 		return err
 	}
