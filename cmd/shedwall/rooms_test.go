@@ -60,10 +60,11 @@ var clock = []string{"Now", "Since", "Until", "After", "AfterFunc", "Tick", "New
 
 // libraries are kept behind one room each, so that their traps are met in one place.
 var libraries = map[string]string{
-	"github.com/gocarina/gocsv":   "table",
-	"github.com/yuin/goldmark":    "prose",
-	"github.com/Masterminds":      "render",
-	"github.com/carlos7ags/folio": "render",
+	"github.com/gocarina/gocsv":     "table",
+	"github.com/yuin/goldmark":      "prose",
+	"github.com/Masterminds":        "render",
+	"github.com/carlos7ags/folio":   "render",
+	"github.com/klauspost/compress": "render",
 }
 
 // testRooms are for tests alone; embedded hold the demo guide and the defaults, and

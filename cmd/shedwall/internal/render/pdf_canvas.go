@@ -180,18 +180,19 @@ func (c *pdfCanvas) text(t run) {
 	b := append(c.out, [2]string{"BT\n/R ", "BT\n/B "}[t.weight]...)
 	b = append(appendHundredths(b, int(math.Round(t.size*100))), " Tf\n"...)
 	b = append(appendHundredths(b, c.x(t.x)), ' ')
-	c.out = append(appendHundredths(b, c.y(t.y)), " Td\n<"...)
+	c.out = append(appendHundredths(b, c.y(t.y)), " Td\n("...)
 	c.encode(t.s, t.weight)
 	if t.more {
 		c.encode(" ", t.weight) // so that words of two lines stay two words when read aloud
 	}
-	c.out = append(c.out, "> Tj\nET\n"...)
+	c.out = append(c.out, ") Tj\nET\n"...)
 }
 
-// encode writes a text as the numbers of its glyphs, and notes its rare letters.
+// encode writes a text as the numbers of its glyphs, two bytes each, and notes its rare
+// letters. As a string of digits it would be twice as long, and so would packing it.
 func (c *pdfCanvas) encode(s string, w weight) {
-	const digits = "0123456789ABCDEF"
 	ids, known := pdfGlyphs()[w], commons()
+	b := c.out
 	for _, r := range s {
 		var id uint16
 		common := false
@@ -201,8 +202,9 @@ func (c *pdfCanvas) encode(s string, w weight) {
 		if !common {
 			c.rare[w] = append(c.rare[w], r)
 		}
-		c.out = append(c.out, digits[id>>12], digits[id>>8&15], digits[id>>4&15], digits[id&15])
+		b = appendEscaped(appendEscaped(b, byte(id>>8)), byte(id))
 	}
+	c.out = b
 }
 
 func (c *pdfCanvas) finish() ([]byte, error) {
