@@ -9,14 +9,6 @@ import (
 	fast "github.com/klauspost/compress/zlib"
 )
 
-// operators are what pages are drawn to before they are packed: some 30 to 60 kB each.
-var operators = sync.Pool{New: func() any { b := make([]byte, 0, 1<<16); return &b }}
-
-func openOperators() []byte { return (*operators.Get().(*[]byte))[:0] }
-
-// closeOperators takes a page back that nobody reads any more.
-func closeOperators(page []byte) { operators.Put(&page) }
-
 // compressor is what both libraries call zlib.Writer.
 type compressor interface {
 	io.WriteCloser

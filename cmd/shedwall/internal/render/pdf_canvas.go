@@ -2,7 +2,9 @@ package render
 
 import (
 	"math"
+	"slices"
 	"strconv"
+	"sync"
 )
 
 // pdfCanvas draws a sheet as a tagged PDF of one page, a longer leaf as one of several.
@@ -16,16 +18,30 @@ type pdfCanvas struct {
 	out     []byte    // the page's operators
 	rare    [2][]rune // letters that not every cut-down font has
 	root    *pdfNode
-	nodes   []pdfNode // not yet in use
+	nodes   []*[nodesAtOnce]pdfNode
+	used    int // of them
 	stack   []*pdfNode
 	marked  *pdfNode   // whose marked content is open; nil and artifact unset: none
 	artful  bool       // an artifact is open
-	content []*pdfNode // owner of each marked-content id of the page
+	content []*pdfNode // owner of each piece of marked content, page after page
 	done    []pdfPage  // pages before this one
-	width   int        // line width last set
-	round   bool
-	dash    dash
+	packed  []byte     // their operators
+	pen
 }
+
+// pen is what was last set for lines, which each page sets anew.
+type pen struct {
+	width int
+	round bool
+	dash  dash
+}
+
+// canvases are canvases whose file is written, with their room: a canvas makes an element
+// for each cell, and lists of what is in it.
+var canvases = sync.Pool{New: func() any { return &pdfCanvas{} }}
+
+// nodesAtOnce is how many elements get their room in one go.
+const nodesAtOnce = 128
 
 // pdfFacts are the properties of the document.
 type pdfFacts struct {
@@ -43,11 +59,9 @@ type pdfMark struct {
 	deep  bool // stands under the entry before it that is not deep
 }
 
-// pdfPage is a page that has been drawn: its operators, and whose content they are.
-type pdfPage struct {
-	out     []byte
-	content []*pdfNode
-}
+// pdfPage is a page that has been drawn: where its packed operators end among those of all
+// pages, and where the owners of its content.
+type pdfPage struct{ packed, content int }
 
 // pdfNode is an element of the structure tree.
 type pdfNode struct {
@@ -64,9 +78,29 @@ type pdfKid struct {
 	page, id int      // of a piece: the page it is on and its number there
 }
 
+var documentPart = &part{tag: "Document"}
+
 func newPDF(p Paper, facts pdfFacts) *pdfCanvas {
-	root := &pdfNode{part: &part{tag: "Document"}}
-	return &pdfCanvas{paper: p, facts: facts, out: openOperators(), root: root, stack: []*pdfNode{root}}
+	c := canvases.Get().(*pdfCanvas)
+	*c = pdfCanvas{paper: p, facts: facts, out: c.out[:0], rare: [2][]rune{c.rare[0][:0], c.rare[1][:0]},
+		nodes: c.nodes, stack: c.stack[:0], content: c.content[:0], done: c.done[:0], packed: c.packed[:0]}
+	c.root = c.node(documentPart)
+	c.stack = append(c.stack, c.root)
+	return c
+}
+
+// node is a new element.
+func (c *pdfCanvas) node(p *part) *pdfNode {
+	at := c.used / nodesAtOnce
+	if at == len(c.nodes) {
+		c.nodes = append(c.nodes, new([nodesAtOnce]pdfNode))
+	}
+	n := &c.nodes[at][c.used%nodesAtOnce]
+	c.used++
+	if n.part, n.kids = p, n.kids[:0]; cap(n.kids) == 0 {
+		n.kids = n.only[:0]
+	}
+	return n
 }
 
 // pts turns mm into hundredths of a point: 0.004 mm.
@@ -85,12 +119,7 @@ func (c *pdfCanvas) op(operator string, numbers ...int) {
 
 func (c *pdfCanvas) open(p *part) {
 	top := c.stack[len(c.stack)-1]
-	if len(c.nodes) == 0 {
-		c.nodes = make([]pdfNode, 128)
-	}
-	n := &c.nodes[0]
-	c.nodes = c.nodes[1:]
-	n.part, n.kids = p, n.only[:0]
+	n := c.node(p)
 	top.kids = append(top.kids, pdfKid{node: n})
 	c.stack = append(c.stack, n)
 }
@@ -109,7 +138,7 @@ func (c *pdfCanvas) mark(decor bool) {
 		c.artful = true
 		return
 	}
-	id := len(c.content)
+	id := len(c.content) - c.before()
 	c.out = append(append(append(c.out, '/'), top.part.tag...), " <</MCID "...)
 	c.out = append(strconv.AppendInt(c.out, int64(id), 10), ">> BDC\n"...)
 	c.content = append(c.content, top)
@@ -117,12 +146,20 @@ func (c *pdfCanvas) mark(decor bool) {
 	c.marked = top
 }
 
+// before is how many pieces of marked content are on the pages before.
+func (c *pdfCanvas) before() int {
+	if len(c.done) == 0 {
+		return 0
+	}
+	return c.done[len(c.done)-1].content
+}
+
 // turn ends a page and begins the next. Elements that are open go on there.
 func (c *pdfCanvas) turn() {
 	c.unmark()
-	c.done = append(c.done, pdfPage{c.out, c.content})
-	c.out, c.content = openOperators(), nil
-	c.width, c.round, c.dash = 0, false, dash{}
+	c.packed = pack(quick, c.packed, c.out)
+	c.done = append(c.done, pdfPage{len(c.packed), len(c.content)})
+	c.out, c.pen = c.out[:0], pen{}
 }
 
 func (c *pdfCanvas) unmark() {
@@ -207,15 +244,21 @@ func (c *pdfCanvas) encode(s string, w weight) {
 	c.out = b
 }
 
-func (c *pdfCanvas) finish() ([]byte, error) {
-	c.unmark()
+func (c *pdfCanvas) finish() (file []byte, err error) {
+	err = c.with(func(pdf []byte) error { file = slices.Clone(pdf); return nil })
+	return file, err
+}
+
+// with ends the document and hands the file to one that may keep nothing of it. The canvas
+// may not be used any more.
+func (c *pdfCanvas) with(use func(pdf []byte) error) error {
+	c.turn()
 	f, fonts, err := newPDFDoc(c.rare)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	drawn := append(c.done, pdfPage{c.out, c.content})
 	pages := f.book()
-	refs := make([]int, len(drawn))
+	refs := make([]int, len(c.done))
 	for i := range refs {
 		refs[i] = f.book()
 	}
@@ -228,11 +271,12 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 		f.small = appendRef(f.small, ref)
 	}
 	f.small = append(f.small, "] /Count "...)
-	f.small = append(strconv.AppendInt(f.small, int64(len(drawn)), 10), " >>\n"...)
-	for i, p := range drawn {
+	f.small = append(strconv.AppendInt(f.small, int64(len(c.done)), 10), " >>\n"...)
+	from := 0
+	for i, p := range c.done {
 		contents := f.book()
-		f.stream(contents, "", p.out, true)
-		closeOperators(p.out)
+		f.stream(contents, " /Filter /FlateDecode", c.packed[from:p.packed], false)
+		from = p.packed
 		f.object(refs[i])
 		f.small = appendRef(append(f.small, "<< /Type /Page /Parent "...), pages)
 		f.small = appendHundredths(append(f.small, " /MediaBox [0 0 "...), pts(c.paper.Width))
@@ -244,7 +288,7 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 		f.small = append(strconv.AppendInt(f.small, int64(i), 10), " >>\n"...)
 	}
 
-	tree := c.structure(f, drawn, refs)
+	tree := c.structure(f, refs)
 	metadata := f.book()
 	f.stream(metadata, "/Type /Metadata /Subtype /XML", c.facts.metadata(), false)
 	outline := 0
@@ -264,5 +308,8 @@ func (c *pdfCanvas) finish() ([]byte, error) {
 	f.small = append(f.small, " >>\n"...)
 	f.object(info)
 	f.small = c.facts.appendInfo(f.small)
-	return f.end(root, info), nil
+	err = use(f.end(root, info))
+	docs.Put(f)
+	canvases.Put(c)
+	return err
 }

@@ -3,7 +3,6 @@ package render
 import (
 	"crypto/md5"
 	"encoding/hex"
-	"slices"
 	"strconv"
 	"sync"
 )
@@ -83,7 +82,7 @@ func (f *pdfDoc) pool() {
 const leastPacked = 2000
 
 // end writes what is left and the table of all places (7.5.8), and returns the file. Its
-// identifier is made from what it holds. The document may not be used any more.
+// identifier is made from what it holds. The file lasts until the document is used again.
 func (f *pdfDoc) end(root, info int) []byte {
 	f.pool()
 	table := f.book()
@@ -124,9 +123,7 @@ func (f *pdfDoc) end(root, info int) []byte {
 	f.out = append(f.out, "startxref\n"...)
 	f.out = strconv.AppendInt(f.out, int64(f.places[table].at), 10)
 	f.out = append(f.out, "\n%%EOF\n"...)
-	file := slices.Clone(f.out)
-	docs.Put(f)
-	return file
+	return f.out
 }
 
 // appendRef appends a reference to an object.

@@ -20,22 +20,24 @@ func (n *pdfNode) number(f *pdfDoc) {
 
 // structure writes the structure tree and the table that leads from the marked content
 // of each page back to it.
-func (c *pdfCanvas) structure(f *pdfDoc, drawn []pdfPage, pages []int) int {
+func (c *pdfCanvas) structure(f *pdfDoc, pages []int) int {
 	root := f.book()
 	c.root.number(f)
 	c.writeNode(f, c.root, root, pages)
-	owners := make([]int, len(drawn))
-	for i, p := range drawn {
+	owners := make([]int, len(c.done))
+	from := 0
+	for i, p := range c.done {
 		owners[i] = f.book()
 		f.object(owners[i])
 		f.small = append(f.small, '[')
-		for k, n := range p.content {
+		for k, n := range c.content[from:p.content] {
 			if k > 0 {
 				f.small = append(f.small, ' ')
 			}
 			f.small = appendRef(f.small, n.ref)
 		}
 		f.small = append(f.small, "]\n"...)
+		from = p.content
 	}
 	f.object(root)
 	f.small = appendRef(append(f.small, "<< /Type /StructTreeRoot /K ["...), c.root.ref)
@@ -45,7 +47,7 @@ func (c *pdfCanvas) structure(f *pdfDoc, drawn []pdfPage, pages []int) int {
 		f.small = append(appendRef(f.small, o), ' ')
 	}
 	f.small = append(f.small, "] >> /ParentTreeNextKey "...)
-	f.small = append(strconv.AppendInt(f.small, int64(len(drawn)), 10), " >>\n"...)
+	f.small = append(strconv.AppendInt(f.small, int64(len(c.done)), 10), " >>\n"...)
 	return root
 }
 

@@ -39,7 +39,7 @@ func (s *Sheet) HTML(f page.SheetFrame) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer closeOperators(picture)
+	defer closePicture(picture)
 	fonts, err := fontFaces(d.letters())
 	if err != nil {
 		return nil, err

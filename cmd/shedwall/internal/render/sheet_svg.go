@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // svgCanvas draws a sheet as an SVG element in whole hundredths of a millimetre:
@@ -24,9 +25,17 @@ type svgStyle struct {
 	size   int
 }
 
+// pictures are where sheets are drawn: some 30 to 60 kB each.
+var pictures = sync.Pool{New: func() any { b := make([]byte, 0, 1<<16); return &b }}
+
+func openPicture() []byte { return (*pictures.Get().(*[]byte))[:0] }
+
+// closePicture takes a drawing back that nobody reads any more.
+func closePicture(b []byte) { pictures.Put(&b) }
+
 // newSVG begins the drawing; id is that of its title.
 func newSVG(id, title string, d *drawing) *svgCanvas {
-	c := &svgCanvas{width: d.width, body: openOperators()}
+	c := &svgCanvas{width: d.width, body: openPicture()}
 	c.say(`<svg class="sheet" role="img" aria-labelledby="`, id, `" viewBox="0 0 `, hundredths(d.width), " ", hundredths(d.height), "\">\n",
 		`<title id="`, id, `">`, html.EscapeString(title), "</title>\n")
 	return c
