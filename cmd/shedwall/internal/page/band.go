@@ -74,7 +74,7 @@ func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 // wallOf is the wall of a band.
 func (b *builder) wallOf(outline *bandPage, plans []plan.CropPlan) Wall {
 	cards := b.tonightCards(outline.in.Climate, plans)
-	return Wall{Tables: b.Tables, Book: b.words, Climate: outline.in.Climate, Plans: plans, Cards: cards, Fits: b.Fits}.keeping()
+	return Wall{Tables: b.Tables, Book: b.words, Climate: outline.in.Climate, Plans: plans, Cards: cards, Fitting: b.Fitting}.keeping()
 }
 
 // band is the page of a band.

@@ -57,7 +57,7 @@ func (b *builder) bothSheets(m *bandPage, plans []plan.CropPlan) []*Sheet {
 	second := other.made[at]
 	pair := pairWall{first: m.wall, second: other.wallOf(second, other.named(plans))}
 	other.walls.Store(m.row().ID, pair.second)
-	w := Wall{Tables: b.pair.tables, Book: b.pair.book, Plans: renamed(plans, b.pair.tables), Fits: b.Fits, pair: &pair}
+	w := Wall{Tables: b.pair.tables, Book: b.pair.book, Plans: renamed(plans, b.pair.tables), Fitting: b.Fitting, pair: &pair}
 	row := *m.row()
 	row.Name = words.Beside(m.row().Name, second.row().Name)
 	w.Climate = climateOf(m.in.Climate, &row, m.in.Climate.Region)
@@ -83,29 +83,32 @@ func renamed(plans []plan.CropPlan, t *catalog.Tables) []plan.CropPlan {
 	return out
 }
 
-// sayBoth gives a sheet in two languages its sentences one language after the other:
-// lead and foot, and the rows in words as they stand on the sheets of each.
-func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan, codes map[string]string) {
-	if w.pair == nil {
-		return
-	}
-	s.Lead, s.Foot, s.Versions = nil, nil, nil
+// sayBoth gives a sheet in two languages its lead and its foot, one language after the other.
+func (w Wall) sayBoth(s *Sheet, plans []plan.CropPlan) {
+	s.Lead = nil
 	s.HeadCode = w.pair.first.Book.T("sheet.head.code") // the column is too narrow for two words
 	for _, one := range []Wall{w.pair.first, w.pair.second} {
-		v := one.sheet(one.own(plans), codes)
 		s.Lead = append(s.Lead, strings.Join(append([]string{one.Book.T("sheet.both.lead")}, one.leadEstimates()...), " "))
-		for _, line := range v.Foot {
+		for _, line := range one.footLines(one.footFor(one.own(plans))) {
 			if !slices.Contains(s.Foot, line) {
 				s.Foot = append(s.Foot, line)
 			}
 		}
+	}
+}
+
+// addVersions gives a sheet in two languages its rows in words as they stand on the sheets of
+// each.
+func (w Wall) addVersions(s *Sheet, plans []plan.CropPlan, codes map[string]string, number int, part sheetPart, cut bool) {
+	if w.pair == nil {
+		return
+	}
+	s.Versions = nil
+	for _, one := range []Wall{w.pair.first, w.pair.second} {
+		v := one.sheet(one.own(plans), codes)
+		one.nameSheet(v, number, part, cut)
 		s.Versions = append(s.Versions, SheetVersion{v, one.Book.T("sheet.in_words")})
 	}
-	var covers []KeyEntry
-	for i := range s.CoverKey { // a line for each language: two names would be too wide for one
-		covers = append(covers, s.Versions[0].Sheet.CoverKey[i], s.Versions[1].Sheet.CoverKey[i])
-	}
-	s.CoverKey = covers
 }
 
 // tellBoth gives each sheet in two languages as much of the lead of its languages as there is
@@ -130,9 +133,7 @@ func (w Wall) tellBoth(sheets []*Sheet) {
 				}
 				more.Lead = append(more.Lead, strings.Join(append(parts, one.leadEstimates()...), " "))
 			}
-			more.Code = w.code(&more)
-			more.CodeText = w.Book.T("sheet.code", "code", more.Code)
-			if w.Fits == nil || w.Fits(&more) == nil {
+			if w.fitsMore(&more) {
 				sheets[i] = &more
 				break
 			}
@@ -174,7 +175,7 @@ func (b *builder) bothLinks(m *bandPage) []Block {
 	return []Block{p}
 }
 
-// nameSheet gives a sheet its name, in each of its languages.
+// nameSheet gives a sheet its name.
 func (w Wall) nameSheet(s *Sheet, number int, part sheetPart, cut bool) {
 	s.Name = w.Book.T("sheet.name", "n", strconv.Itoa(number), "part", w.partName(part.key))
 	if cut {
@@ -182,8 +183,6 @@ func (w Wall) nameSheet(s *Sheet, number int, part sheetPart, cut bool) {
 	}
 	if w.pair != nil {
 		s.Name = w.Book.T("sheet.both.name", "n", strconv.Itoa(number), "first", s.Rows[0].Code, "last", s.Rows[len(s.Rows)-1].Code)
-		w.pair.first.nameSheet(s.Versions[0].Sheet, number, part, cut)
-		w.pair.second.nameSheet(s.Versions[1].Sheet, number, part, cut)
 	}
 }
 

@@ -31,8 +31,9 @@ type Input struct {
 	Booklet   bool       // the bound guide and posters are made too
 	Languages []Language // all of the guide's, its own first
 
-	// Fits says whether a sheet fits on its papers (render knows); nil = all do.
-	Fits func(*Sheet) error
+	// Fitting says whether the sheets of one wall fit on their papers (render knows);
+	// nil = all do.
+	Fitting func() Fitting
 
 	// LeafFits says the same of a leaf.
 	LeafFits func(*Leaf) error

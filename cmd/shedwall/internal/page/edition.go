@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 
@@ -61,7 +62,35 @@ func (w Wall) code(s *Sheet) string {
 	c.Edition, c.Dated, c.Code, c.CodeText = "", "", "", ""
 	about := w.footRecords()
 	c.Foot = slices.DeleteFunc(slices.Clone(s.Foot), func(line string) bool { return strings.HasPrefix(line, about) })
-	return codeOf(&c)
+	if w.kept == nil || len(c.Rows) == 0 {
+		return codeOf(&c)
+	}
+	// The same, with the rows as they were written for other sheets. Quotes within texts are
+	// written with a backslash, so that what is cut at is no text.
+	c.Rows = nil
+	before, after, _ := bytes.Cut(written(&c), []byte(`"Rows":null`))
+	all := append(w.kept.room[:0], before...)
+	all = append(all, `"Rows":[`...)
+	for i := range s.Rows {
+		if i > 0 {
+			all = append(all, ',')
+		}
+		all = append(all, w.writtenRow(&s.Rows[i])...)
+	}
+	all = append(append(all, ']'), after...)
+	w.kept.room = all
+	return codeFrom(all)
+}
+
+// writtenRow is a row of one of the wall's sheets as its code takes it in.
+func (w Wall) writtenRow(r *SheetRow) []byte {
+	key := writtenKey{r.Code, r.GroupEnd}
+	data, ok := w.kept.written[key]
+	if !ok {
+		data = written(r)
+		w.kept.written[key] = data
+	}
+	return data
 }
 
 // code is the code of a leaf, likewise.

@@ -57,12 +57,7 @@ func TestBothLanguagesSayWhatTheyCan(t *testing.T) {
 		one := Wall{Tables: in.Tables, Book: in.Book, Climate: in.Bands[0].Climate, Plans: in.Bands[0].Plans}.keeping()
 		w := one
 		w.kept, w.pair = nil, &pairWall{one, one}
-		w.Fits = func(s *Sheet) error {
-			if len(strings.Join(s.Lead, "")) > x.room {
-				return errors.New("no room")
-			}
-			return nil
-		}
+		w.Fitting = func() Fitting { return roomForLead(x.room) }
 		for _, s := range w.Sheets() {
 			if len(s.Lead) != 2 {
 				t.Fatalf("leads: %q", s.Lead)
@@ -81,3 +76,15 @@ func TestBothLanguagesSayWhatTheyCan(t *testing.T) {
 		}
 	}
 }
+
+// roomForLead is so many letters of the lead.
+type roomForLead int
+
+func (n roomForLead) Fits(s *Sheet) error {
+	if len(strings.Join(s.Lead, "")) > int(n) {
+		return errors.New("no room")
+	}
+	return nil
+}
+
+func (roomForLead) TooMuch(*Sheet) bool { return false }

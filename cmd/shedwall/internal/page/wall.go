@@ -31,11 +31,28 @@ type Wall struct {
 	Book    *words.Book
 	Climate *band.Climate
 	Plans   []plan.CropPlan
-	Cards   []plan.Tonight     // the band's tonight cards, one a unit
-	Fits    func(*Sheet) error // whether a sheet fits on its papers; nil = all do
-	pair    *pairWall          // of sheets in two languages; else nil
-	kept    *wallKept          // what was worked out before; nil = nothing is kept
+	Cards   []plan.Tonight // the band's tonight cards, one a unit
+	Fitting func() Fitting // says whether its sheets fit on their papers; nil = all do
+	pair    *pairWall      // of sheets in two languages; else nil
+	kept    *wallKept      // what was worked out before; nil = nothing is kept
+	fitting Fitting        // of the sheets that are being made
 }
+
+// Fitting says whether the sheets of one wall fit on their papers.
+type Fitting interface {
+	// Fits is nil where a sheet fits on each.
+	Fits(*Sheet) error
+
+	// TooMuch says that a sheet does not fit, whatever its code turns out to be; false
+	// says nothing.
+	TooMuch(*Sheet) bool
+}
+
+// roomForAll is the fitting of sheets of which nobody asks whether they fit.
+type roomForAll struct{}
+
+func (roomForAll) Fits(*Sheet) error   { return nil }
+func (roomForAll) TooMuch(*Sheet) bool { return false }
 
 // fewestRows is the least a part is cut down to so that its sheets fit; a sheet
 // that does not fit with so few has words too long for any paper.
@@ -47,6 +64,10 @@ const fewestRows = 6
 // cannot be grown at all are left off; the band page says so.
 func (w Wall) Sheets() []*Sheet {
 	w = w.keeping()
+	w.fitting = roomForAll{}
+	if w.Fitting != nil {
+		w.fitting = w.Fitting()
+	}
 	var out []*Sheet
 	codes := w.codes()
 	for parts := w.parts(); len(parts) > 0; {
@@ -74,21 +95,18 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before, fewerT
 		if len(parts) >= fewerThan {
 			return nil, false
 		}
-		out, fit = make([]*Sheet, 0, len(parts)), true
-		for _, rows := range parts {
-			if !fit && n > fewestRows {
-				break // fewer rows are tried
-			}
-			s := w.sheet(rows, codes)
-			number := before + len(out) + 1
-			w.nameSheet(s, number, part, len(rows) < len(part.plans))
-			s.Path = SheetPath(w.Climate.Band.ID, number)
-			s.Code = w.code(s)
-			s.CodeText = w.Book.T("sheet.code", "code", s.Code)
-			fit = fit && (w.Fits == nil || w.Fits(s) == nil)
-			out = append(out, s)
+		out, fit = w.drafts(part, parts, codes, before, n > fewestRows)
+		for i := 0; fit && i < len(out); i++ {
+			w.setCode(out[i])
+			fit = w.fitting.Fits(out[i]) == nil
 		}
 		if fit || n <= fewestRows {
+			for i, s := range out {
+				if s.Code == "" {
+					w.setCode(s)
+				}
+				w.addVersions(s, parts[i], codes, before+i+1, part, len(parts[i]) < len(part.plans))
+			}
 			w.kept.cuts[part.key] = cut{n, before, out, fit}
 			return out, fit
 		}
@@ -96,6 +114,29 @@ func (w Wall) partSheets(part sheetPart, codes map[string]string, before, fewerT
 			n-- // the same sheets again
 		}
 	}
+}
+
+// drafts is the sheets of the rows of a part, without their codes; none, where they are to
+// fit, if one of them is too much. The last have the tenderest crops and the most to tell.
+func (w Wall) drafts(part sheetPart, rows [][]plan.CropPlan, codes map[string]string, before int, toFit bool) ([]*Sheet, bool) {
+	out := make([]*Sheet, len(rows))
+	for i := len(rows) - 1; i >= 0; i-- {
+		s := w.sheet(rows[i], codes)
+		number := before + i + 1
+		s.Path = SheetPath(w.Climate.Band.ID, number)
+		w.nameSheet(s, number, part, len(rows[i]) < len(part.plans))
+		if toFit && w.fitting.TooMuch(s) {
+			return nil, false
+		}
+		out[i] = s
+	}
+	return out, true
+}
+
+// setCode gives a sheet that is otherwise complete its code.
+func (w Wall) setCode(s *Sheet) {
+	s.Code = w.code(s)
+	s.CodeText = w.Book.T("sheet.code", "code", s.Code)
 }
 
 type sheetPart struct {
@@ -182,7 +223,8 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 	s := w.blank()
 	used := map[string]bool{}
 	s.Rows = make([]SheetRow, 0, len(plans))
-	for i, p := range plans {
+	for i := range plans {
+		p := &plans[i]
 		r, covers := w.rowOf(p)
 		for _, id := range covers {
 			used[id] = true
@@ -194,12 +236,28 @@ func (w Wall) sheet(plans []plan.CropPlan, codes map[string]string) *Sheet {
 	for i := range w.Tables.Covers {
 		if cv := &w.Tables.Covers[i]; used[cv.ID] {
 			s.CoverKeyTitle = w.Book.T("sheet.cover_key")
-			s.CoverKey = append(s.CoverKey, KeyEntry{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name})
+			s.CoverKey = append(s.CoverKey, w.coverKey(cv.ID)...)
 		}
 	}
+	if w.pair != nil {
+		w.sayBoth(s, plans)
+		return s
+	}
 	s.Foot = w.footLines(w.footFor(plans))
-	w.sayBoth(s, plans, codes)
 	return s
+}
+
+// coverKey explains the line of a cover: in two languages with a line for each, since two
+// names would be too wide for one.
+func (w Wall) coverKey(id string) []KeyEntry {
+	if w.pair != nil {
+		return append(w.pair.first.coverKey(id), w.pair.second.coverKey(id)...)
+	}
+	cv := w.cover(id)
+	if cv == nil {
+		return nil
+	}
+	return []KeyEntry{{Style: cv.Kind.String(), Letter: cv.Letter, Text: cv.Name}}
 }
 
 // newBlank is a sheet of the band without rows and what follows from them.
@@ -255,14 +313,21 @@ func (w Wall) tellAbsent(sheets []*Sheet) {
 		for i := len(sheets) - 1; i >= 0; i-- {
 			more := *sheets[i]
 			more.Foot = append([]string{w.Book.T(x.key) + " " + namesOf(x.crops)}, more.Foot...)
-			more.Code = w.code(&more)
-			more.CodeText = w.Book.T("sheet.code", "code", more.Code)
-			if w.Fits == nil || w.Fits(&more) == nil {
+			if w.fitsMore(&more) {
 				sheets[i] = &more
 				break
 			}
 		}
 	}
+}
+
+// fitsMore says whether a sheet fits that says more than before, and gives it its code if so.
+func (w Wall) fitsMore(s *Sheet) bool {
+	if w.fitting.TooMuch(s) {
+		return false
+	}
+	w.setCode(s)
+	return w.fitting.Fits(s) == nil
 }
 
 // isoDate is a day as YYYY-MM-DD, "" for the zero Day (no edition date given).
@@ -346,11 +411,18 @@ const codeAlphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
 
 // codeOf is four characters made from everything on a sheet or leaf: two that
 // differ in a letter or a day carry different codes (but for 1 chance in a million).
-func codeOf(s any) string {
+func codeOf(s any) string { return codeFrom(written(s)) }
+
+// written is a sheet, a leaf or a row as codes are made from it.
+func written(s any) []byte {
 	data, err := json.Marshal(s)
 	if err != nil {
 		panic(fmt.Sprintf("page: a sheet is plain data and cannot fail to be written: %v", err))
 	}
+	return data
+}
+
+func codeFrom(data []byte) string {
 	sum := sha256.Sum256(data)
 	code := make([]byte, 4)
 	for i := range code {

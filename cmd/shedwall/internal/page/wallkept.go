@@ -12,6 +12,15 @@ type wallKept struct {
 	foot  map[footOf][]string
 	plans map[string]int // place of each crop's plan
 	cuts  map[string]cut // of parts, by key
+
+	written map[writtenKey][]byte // rows as codes are made from them
+	room    []byte                // for a sheet written so
+}
+
+// writtenKey is all that tells a row from others of its wall once it stands on a sheet.
+type writtenKey struct {
+	code string
+	end  bool // of a group
 }
 
 // wallRow is a crop's row with the covers whose key it needs.
@@ -31,7 +40,7 @@ type cut struct {
 // keeping is the wall with a memory for what its sheets have in common.
 func (w Wall) keeping() Wall {
 	if w.kept == nil {
-		w.kept = &wallKept{rows: map[string]wallRow{}, cuts: map[string]cut{}, plans: map[string]int{}, foot: map[footOf][]string{}}
+		w.kept = &wallKept{rows: map[string]wallRow{}, cuts: map[string]cut{}, plans: map[string]int{}, foot: map[footOf][]string{}, written: map[writtenKey][]byte{}}
 		for i := range w.Plans {
 			w.kept.plans[w.Plans[i].Crop.ID] = i
 		}
@@ -61,13 +70,13 @@ func (w Wall) blank() *Sheet {
 }
 
 // rowOf is row. Its lists must not be changed.
-func (w Wall) rowOf(p plan.CropPlan) (SheetRow, []string) {
+func (w Wall) rowOf(p *plan.CropPlan) (SheetRow, []string) {
 	if w.kept == nil {
-		return w.row(p)
+		return w.row(*p)
 	}
 	r, ok := w.kept.rows[p.Crop.ID]
 	if !ok {
-		r.SheetRow, r.covers = w.row(p)
+		r.SheetRow, r.covers = w.row(*p)
 		w.kept.rows[p.Crop.ID] = r
 	}
 	return r.SheetRow, r.covers

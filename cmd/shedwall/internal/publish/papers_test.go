@@ -55,7 +55,7 @@ func BenchmarkPapers(b *testing.B) {
 			return nil
 		}
 	}
-	run("fit", each(func(_ int, s *page.Sheet) error { return render.SheetFits(s) }))
+	run("fit", each(func(_ int, s *page.Sheet) error { return render.NewFitting().Fits(s) }))
 	run("html", each(func(i int, s *page.Sheet) error { _, err := render.SheetHTML(s, frames[i]); return err }))
 	run("sheets", each(func(_ int, s *page.Sheet) error {
 		for _, paper := range papers {

@@ -97,7 +97,7 @@ func (g *Guide) input(only []string) page.Input {
 	if len(only) > 0 {
 		t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool { return !slices.Contains(only, b.ID) })
 	}
-	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fits: render.SheetFits, LeafFits: render.LeafFits, Reports: sync.OnceValue(g.reports), Previous: g.Previous, Kept: g.Kept, Keeping: g.KeepIn != ""}
+	in := page.Input{Tables: &t, Region: g.Region, Texts: g.Texts, Book: g.Book, Fitting: func() page.Fitting { return render.NewFitting() }, LeafFits: render.LeafFits, Reports: sync.OnceValue(g.reports), Previous: g.Previous, Kept: g.Kept, Keeping: g.KeepIn != ""}
 	in.Booklet, in.Planner = g.Booklet, g.Planner
 	in.Ledger = g.newLedger(&t)
 	for i := range t.Bands {

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 
@@ -55,25 +54,4 @@ func (x *Sheet) PDF(paper Paper) ([]byte, error) {
 		}
 	}
 	return d.play(newPDF(paper, facts))
-}
-
-// SheetFits proves that a sheet fits the print page and the PDFs for Letter and
-// A4 without drawing anything. Its error names the row to shorten, drop or move;
-// where heights are the trouble, it holds a *FitError that says how many rows fit.
-func SheetFits(s *page.Sheet) error {
-	set, err := MeasureSheet(s)
-	if err != nil {
-		return fmt.Errorf("%s: %w", s.Band, err)
-	}
-	var errs []error
-	for _, a := range []sheetArea{printArea(), Letter.area(), A4.area()} {
-		// The print page is as wide as A4 allows and 31 mm lower: what fits on it fits there.
-		if a.name == A4.Title && len(errs) == 0 {
-			continue
-		}
-		if err := fitSheet(set.texts, a); err != nil {
-			errs = append(errs, fmt.Errorf("%s, %s: %w", s.Band, a.name, err))
-		}
-	}
-	return errors.Join(errs...)
 }

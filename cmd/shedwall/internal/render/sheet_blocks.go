@@ -33,13 +33,14 @@ func (b *block) setPiece(tag string, lines []string, w weight, size, leading, x 
 
 // planHead sets the heading: the band large, beside it the name of the sheet;
 // then where the band lies, beside it edition and code; then what the dates promise.
-func planHead(s *page.Sheet, m *measures, width float64) (block, error) {
+// uncoded: the second of these waits for the code, and is only as high as it is at the least.
+func planHead(s *page.Sheet, m *measures, width float64, uncoded bool) (block, error) {
 	var b block
 	pair := func(tag string, left string, lw weight, lSize, lFloor float64, right string, rw weight, rSize, rFloor float64) error {
 		gap := 6.0
 		rLines, rSet, ok := setText(right, rw, rSize, rFloor, width*0.48, 2)
 		if !ok {
-			return fmt.Errorf("heading: %q does not fit into %.0f mm", right, width*0.48)
+			return &headingError{right, width * 0.48}
 		}
 		var rWidth float64
 		for _, l := range rLines {
@@ -72,7 +73,9 @@ func planHead(s *page.Sheet, m *measures, width float64) (block, error) {
 		}
 		edition += s.CodeText
 	}
-	if err := pair("P", s.Where, regular, m.where, leastWhere, edition, regular, m.edition, leastType); err != nil {
+	if uncoded {
+		b.height += leastPiece(1, regular, leastWhere, 1)
+	} else if err := pair("P", s.Where, regular, m.where, leastWhere, edition, regular, m.edition, leastType); err != nil {
 		return b, err
 	}
 	b.height += m.block * 0.5
@@ -84,6 +87,17 @@ func planHead(s *page.Sheet, m *measures, width float64) (block, error) {
 		b.setPiece("P", lines, regular, m.lead, m.leading, 0, atStart)
 	}
 	return b, nil
+}
+
+// headingError is a text on the right of the heading that is too long for two lines at its
+// least size, which is the same at all scales.
+type headingError struct {
+	text  string
+	width float64
+}
+
+func (e *headingError) Error() string {
+	return fmt.Sprintf("heading: %q does not fit into %.0f mm", e.text, e.width)
 }
 
 // planFoot sets the lines under the keys.

@@ -21,6 +21,9 @@ type sheetTexts struct {
 	headCalendar float64
 	lead, foot   []float64
 	space        float64
+
+	fitting *Fitting // knows what stands on other sheets of the wall; nil = nobody does
+	uncoded bool     // the code is not known yet: the heading is at the least so high
 }
 
 // rowTexts is the lengths of a row's texts in ems, and how far their ink reaches.
@@ -32,6 +35,8 @@ type rowTexts struct {
 
 	dated   string // dates and covered as they run on beside a name
 	phrases []wordAt
+
+	known *fittingRow // the row as it is on other sheets of the wall; nil = not known
 }
 
 // phrased takes what stands beside a name apart into its phrases, which go into room.
@@ -57,30 +62,21 @@ func (x *rowTexts) phrased(r *page.SheetRow, room []wordAt) []wordAt {
 // textsOf measures a clean sheet, and brings its bars and covers into the order in which
 // they are placed.
 func textsOf(s *page.Sheet) *sheetTexts {
-	t := &sheetTexts{
-		Sheet: s, rows: make([]rowTexts, len(s.Rows)),
-		headCode: textEms(s.HeadCode, regular), headCrop: textEms(s.HeadCrop, regular), headCalendar: textEms(s.HeadCalendar, regular),
-		space: textEms(" ", regular),
-	}
+	t := frameTexts(s)
+	t.rows = make([]rowTexts, len(s.Rows))
 	phrases := make([]wordAt, 0, 4*len(s.Rows))
 	for i := range s.Rows {
-		r, out := &s.Rows[i], &t.rows[i]
-		phrases = out.phrased(r, phrases)
-		sortBars(r.Bars)
-		sortCovers(r.Covers)
-		out.code, out.name = textEms(r.Code, bold), textEms(r.Name, bold)
-		out.dates, out.covered = textEms(r.Dates, regular), textEms(r.Covered, regular)
-		out.above, _ = inkEms(r.Name, bold)
-		first, _, _ := strings.Cut(r.Name, " ")
-		out.firstAbove, _ = inkEms(first, bold)
-		last := r.Covered
-		if last == "" {
-			last = r.Dates
-		}
-		_, out.below = inkEms(last, regular)
-		for _, c := range r.Covers {
-			out.levels = max(out.levels, c.Level+1)
-		}
+		t.rows[i], phrases = textsOfRow(&s.Rows[i], phrases)
+	}
+	return t
+}
+
+// frameTexts is textsOf but for the rows.
+func frameTexts(s *page.Sheet) *sheetTexts {
+	t := &sheetTexts{
+		Sheet:    s,
+		headCode: textEms(s.HeadCode, regular), headCrop: textEms(s.HeadCrop, regular), headCalendar: textEms(s.HeadCalendar, regular),
+		space: textEms(" ", regular),
 	}
 	for _, text := range s.Lead {
 		t.lead = append(t.lead, textEms(text, regular))
@@ -89,6 +85,38 @@ func textsOf(s *page.Sheet) *sheetTexts {
 		t.foot = append(t.foot, textEms(text, regular))
 	}
 	return t
+}
+
+// textsOfRow measures a clean row, and orders its bars and covers. Its phrases go into room.
+func textsOfRow(r *page.SheetRow, room []wordAt) (out rowTexts, _ []wordAt) {
+	room = out.phrased(r, room)
+	sortBars(r.Bars)
+	sortCovers(r.Covers)
+	out.code, out.name = textEms(r.Code, bold), textEms(r.Name, bold)
+	out.dates, out.covered = textEms(r.Dates, regular), textEms(r.Covered, regular)
+	out.above, _ = inkEms(r.Name, bold)
+	first, _, _ := strings.Cut(r.Name, " ")
+	out.firstAbove, _ = inkEms(first, bold)
+	last := r.Covered
+	if last == "" {
+		last = r.Dates
+	}
+	_, out.below = inkEms(last, regular)
+	for _, c := range r.Covers {
+		out.levels = max(out.levels, c.Level+1)
+	}
+	return out, room
+}
+
+// roomFor is room for the plans of so many rows.
+func (t *sheetTexts) roomFor(rows int) []rowPlan {
+	if t.fitting == nil {
+		return make([]rowPlan, rows)
+	}
+	if cap(t.fitting.plans) < rows {
+		t.fitting.plans = make([]rowPlan, rows)
+	}
+	return t.fitting.plans[:rows]
 }
 
 // widthOf is textWidth of a text whose length is known.

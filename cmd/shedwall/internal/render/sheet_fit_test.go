@@ -10,7 +10,7 @@ import (
 )
 
 func TestSheetFits(t *testing.T) {
-	if err := SheetFits(slopes()); err != nil {
+	if err := NewFitting().Fits(slopes()); err != nil {
 		t.Error(err)
 	}
 	allWide := func(s *page.Sheet) {
@@ -49,7 +49,7 @@ func TestSheetFits(t *testing.T) {
 	} {
 		s := slopes()
 		c.change(s)
-		err := SheetFits(s)
+		err := NewFitting().Fits(s)
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q in it", c.name, err, c.want)
 		}
@@ -59,7 +59,7 @@ func TestSheetFits(t *testing.T) {
 	s := slopes()
 	allWide(s)
 	var fit *FitError
-	if !errors.As(SheetFits(s), &fit) {
+	if !errors.As(NewFitting().Fits(s), &fit) {
 		t.Fatal("no FitError")
 	}
 	all := s.Rows
@@ -78,7 +78,7 @@ func TestLayoutKeepsSheet(t *testing.T) {
 	s := slopes()
 	s.Rows[0].Name = "  Pin\u0303a\u202fdos  " // blanks, a loose accent and a narrow blank, which the layout replaces
 	before := fmt.Sprintf("%+v", *s)
-	if err := SheetFits(s); err != nil {
+	if err := NewFitting().Fits(s); err != nil {
 		t.Fatal(err)
 	}
 	if after := fmt.Sprintf("%+v", *s); after != before {

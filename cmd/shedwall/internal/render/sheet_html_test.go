@@ -145,7 +145,7 @@ func BenchmarkSheetHTML(b *testing.B) {
 func BenchmarkSheetFits(b *testing.B) {
 	s := slopes()
 	for b.Loop() {
-		if err := SheetFits(s); err != nil {
+		if err := NewFitting().Fits(s); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -72,8 +72,7 @@ func (p *sheetPlan) planRows(rows []rowPlan, room float64) error {
 			return errTooHigh
 		}
 		row := &rows[i]
-		*row = rowPlan{}
-		if err := row.plan(&p.s.Rows[i], &p.t.rows[i], &p.m, p.cal, p.textWidth); err != nil {
+		if err := p.planRow(row, i); err != nil {
 			errs = append(errs, err)
 			continue
 		}
@@ -88,6 +87,17 @@ func (p *sheetPlan) planRows(rows []rowPlan, room float64) error {
 		high += row.need()
 	}
 	return errors.Join(errs...)
+}
+
+// planRow works out one row, or takes it as it was worked out for another sheet at the
+// tightest scale.
+func (p *sheetPlan) planRow(row *rowPlan, i int) error {
+	x := &p.t.rows[i]
+	if x.known != nil && p.m.scale == leastScale && p.m.runIn {
+		return x.known.plan(row, &p.m, p.cal, p.textWidth)
+	}
+	*row = rowPlan{}
+	return row.plan(&p.s.Rows[i], x, &p.m, p.cal, p.textWidth)
 }
 
 // textColumn is the width of the column of names and dates: what the widest row
@@ -225,59 +235,79 @@ func (p *sheetPlan) overflow(room float64) error {
 
 // cleanSheet is the sheet with every text brought to signs the type has.
 func cleanSheet(s *page.Sheet) (*page.Sheet, error) {
+	c, err := cleanFrame(s)
+	errs := []error{err}
+	c.Rows = slices.Clone(s.Rows)
+	for i := range c.Rows {
+		c.Rows[i], err = cleanRow(&s.Rows[i])
+		errs = append(errs, err)
+	}
+	return c, errors.Join(errs...)
+}
+
+// cleaner brings texts to signs the type has and keeps what is wrong with them.
+type cleaner struct{ errs []error }
+
+func (k *cleaner) clean(where string, texts ...*string) {
+	for _, t := range texts {
+		v, err := printable(*t)
+		if err != nil {
+			k.errs = append(k.errs, fmt.Errorf("%s: %w", where, err))
+		}
+		*t = v
+	}
+}
+
+// cleanFrame is cleanSheet but for the rows.
+func cleanFrame(s *page.Sheet) (*page.Sheet, error) {
 	c := *s
 	c.Lead, c.Foot = slices.Clone(s.Lead), slices.Clone(s.Foot)
-	c.Months, c.Marks, c.Rows = slices.Clone(s.Months), slices.Clone(s.Marks), slices.Clone(s.Rows)
+	c.Months, c.Marks = slices.Clone(s.Months), slices.Clone(s.Marks)
 	c.Key, c.CoverKey = slices.Clone(s.Key), slices.Clone(s.CoverKey)
-	var errs []error
-	clean := func(where string, texts ...*string) {
-		for _, t := range texts {
-			v, err := printable(*t)
-			if err != nil {
-				errs = append(errs, fmt.Errorf("%s: %w", where, err))
-			}
-			*t = v
-		}
-	}
-	clean("heading", &c.Band, &c.Where, &c.Name, &c.Edition, &c.CodeText, &c.KeyTitle, &c.CoverKeyTitle, &c.OwnDates, &c.Warning,
+	var k cleaner
+	k.clean("heading", &c.Band, &c.Where, &c.Name, &c.Edition, &c.CodeText, &c.KeyTitle, &c.CoverKeyTitle, &c.OwnDates, &c.Warning,
 		&c.HeadCode, &c.HeadCrop, &c.HeadCalendar, &c.HeadSentence)
 	for i := range c.Lead {
-		clean("lead", &c.Lead[i])
+		k.clean("lead", &c.Lead[i])
 	}
 	for i := range c.Foot {
-		clean("foot", &c.Foot[i])
+		k.clean("foot", &c.Foot[i])
 	}
 	for i := range c.Months {
-		clean("months", &c.Months[i].Name)
+		k.clean("months", &c.Months[i].Name)
 	}
 	for i := range c.Marks {
-		clean("marks", &c.Marks[i].Label)
+		k.clean("marks", &c.Marks[i].Label)
 	}
 	for i := range c.Key {
-		clean("key", &c.Key[i].Letter, &c.Key[i].Text)
+		k.clean("key", &c.Key[i].Letter, &c.Key[i].Text)
 	}
 	for i := range c.CoverKey {
-		clean("cover key", &c.CoverKey[i].Letter, &c.CoverKey[i].Text)
-	}
-	for i := range c.Rows {
-		r := &c.Rows[i]
-		r.Bars, r.Covers = slices.Clone(r.Bars), slices.Clone(r.Covers)
-		where := fmt.Sprintf("row %s (%s)", r.Code, r.Name)
-		clean(where, &r.Code, &r.Name, &r.Dates, &r.Covered)
-		for j := range r.Bars {
-			clean(where, &r.Bars[j].Letter)
-		}
-		for j := range r.Covers {
-			clean(where, &r.Covers[j].Letter)
-		}
+		k.clean("cover key", &c.CoverKey[i].Letter, &c.CoverKey[i].Text)
 	}
 	if c.Days <= 0 {
-		errs = append(errs, errors.New("the calendar has no days"))
+		k.errs = append(k.errs, errors.New("the calendar has no days"))
 	}
 	for _, mk := range c.Marks {
 		if mk.At < 0 || mk.At >= c.Days {
-			errs = append(errs, fmt.Errorf("mark %q stands at day %d of %d", mk.Label, mk.At, c.Days))
+			k.errs = append(k.errs, fmt.Errorf("mark %q stands at day %d of %d", mk.Label, mk.At, c.Days))
 		}
 	}
-	return &c, errors.Join(errs...)
+	return &c, errors.Join(k.errs...)
+}
+
+// cleanRow is a row with every text brought to signs the type has.
+func cleanRow(r *page.SheetRow) (page.SheetRow, error) {
+	c := *r
+	c.Bars, c.Covers = slices.Clone(r.Bars), slices.Clone(r.Covers)
+	var k cleaner
+	where := fmt.Sprintf("row %s (%s)", r.Code, r.Name)
+	k.clean(where, &c.Code, &c.Name, &c.Dates, &c.Covered)
+	for i := range c.Bars {
+		k.clean(where, &c.Bars[i].Letter)
+	}
+	for i := range c.Covers {
+		k.clean(where, &c.Covers[i].Letter)
+	}
+	return c, errors.Join(k.errs...)
 }

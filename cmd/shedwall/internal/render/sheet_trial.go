@@ -66,7 +66,7 @@ func layoutTexts(t *sheetTexts, area sheetArea) (*drawing, error) {
 		}
 	}
 	if err == errTooHigh { // the whole plan tells what is too much
-		plan, err = trial.plan(all[len(all)-1], math.Inf(1))
+		plan, err = trial.plan(tightest())
 	}
 	if err != nil {
 		return nil, err
@@ -74,13 +74,22 @@ func layoutTexts(t *sheetTexts, area sheetArea) (*drawing, error) {
 	return nil, plan.overflow(room)
 }
 
-// fitSheet says whether layoutSheet will find a scale, by the tightest alone: nothing
-// else needs less height. Only where words are too wide for it are the others tried.
-func fitSheet(t *sheetTexts, area sheetArea) error {
+// tightest is the last of the scales, with all the room in the world.
+func tightest() (m measures, room float64) {
 	all := scales()
+	return all[len(all)-1], math.Inf(1)
+}
+
+// fitSheet says whether layoutSheet will find a scale, by the tightest alone: nothing
+// else needs less height. Only where words are too wide for it are the others tried, if
+// they are not too wide for all.
+func fitSheet(t *sheetTexts, area sheetArea) error {
 	trial := trialOf(t, area)
-	plan, err := trial.plan(all[len(all)-1], math.Inf(1))
+	plan, err := trial.plan(tightest())
 	if err != nil {
+		if wide := (*headingError)(nil); errors.As(err, &wide) {
+			return err
+		}
 		_, err = layoutTexts(t, area)
 		return err
 	}
@@ -116,7 +125,11 @@ type sideBlocks struct {
 func (t *sheetTrial) sideAt(m measures, width float64) *sideBlocks {
 	if b := &t.side; b.scale != m.scale {
 		b.scale = m.scale
-		b.head, b.headErr = planHead(t.Sheet, &m, width)
+		b.head, b.headErr = planHead(t.Sheet, &m, width, t.uncoded)
+		planKey, planFoot := planKey, planFoot
+		if t.fitting != nil && m.scale == leastScale {
+			planKey, planFoot = t.fitting.key, t.fitting.foot
+		}
 		b.key, b.keyErr = planKey(t.Sheet, &m, width)
 		b.foot, b.footErr = planFoot(t.Sheet, &m, width)
 	}
@@ -179,7 +192,7 @@ func (t *sheetTrial) plan(m measures, room float64) (*sheetPlan, error) {
 		return nil, errTooHigh
 	}
 	if t.rowRoom == nil {
-		t.rowRoom = make([]rowPlan, len(s.Rows))
+		t.rowRoom = t.roomFor(len(s.Rows))
 	}
 	if err := p.planRows(t.rowRoom, room); err != nil {
 		return nil, err

@@ -78,7 +78,7 @@ func TestSameScale(t *testing.T) {
 	}
 }
 
-// TestFitsA4 holds what SheetFits relies on: the print page is as wide as A4 and lower.
+// TestFitsA4 holds what Fitting relies on: the print page is as wide as A4 and lower.
 func TestFitsA4(t *testing.T) {
 	a, p := A4.area().box, printArea().box
 	if a.x1-a.x0 != p.x1-p.x0 || a.y1-a.y0 < p.y1-p.y0+30 {
