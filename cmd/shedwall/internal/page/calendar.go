@@ -155,6 +155,7 @@ const calendarBytes = 3 << 18
 func (b *builder) calendarFile(m *bandPage) File {
 	out := appendRow(make([]byte, 0, calendarBytes), calendarHeads...)
 	codes := m.wall.codes()
+	ofBand := b.estimateOf(m) != ""
 	var ofCrop, ofLayers []byte // cells that stand in many rows
 	for i := range m.in.Plans {
 		p := &m.in.Plans[i]
@@ -179,7 +180,7 @@ func (b *builder) calendarFile(m *bandPage) File {
 					out = append(append(out, ofCrop...), ',')
 					out = append(append(out, a...), ',')
 					out = append(append(out, ofLayers...), ',')
-					out = appendRow(out, b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, win))
+					out = appendRow(out, b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, ofBand, win))
 				}
 			}
 		}
@@ -260,10 +261,16 @@ func heldBy(x plan.Bound) string {
 // safeCell keeps a spreadsheet from running a text cell as a formula: such a cell
 // gets an apostrophe in front. Numbers, negative ones too, stay bare.
 func safeCell(s string) string {
-	if s == "" || strings.IndexByte("=+-@\t\r", s[0]) < 0 || plainNumber.MatchString(s) {
+	if s == "" {
 		return s
 	}
-	return "'" + s
+	switch s[0] {
+	case '=', '+', '-', '@', '\t', '\r':
+		if !plainNumber.MatchString(s) {
+			return "'" + s
+		}
+	}
+	return s
 }
 
 // plainNumber is a number as tables write them. What only a program reads as one (1e3,

@@ -45,12 +45,13 @@ func (b *builder) estimateNotes(bands ...*bandPage) []Block {
 	return out
 }
 
-// estimated is "yes" for a window whose dates are estimates, else "".
-func (b *builder) estimated(m *bandPage, w plan.Window) string {
+// estimated is "yes" for a window whose dates are estimates, as all of its band are where
+// ofBand, else "".
+func (b *builder) estimated(m *bandPage, ofBand bool, w plan.Window) string {
 	means := func(x plan.Bound) bool {
 		return x.Gate == plan.Soil && m.in.Climate.Tells(band.Soil) == band.ToldByMeans || x.Gate == plan.Chill && m.in.Climate.Tells(band.Week) == band.ToldByMeans
 	}
-	if b.estimateOf(m) != "" || means(w.From) || means(w.To) {
+	if ofBand || means(w.From) || means(w.To) {
 		return "yes"
 	}
 	return ""

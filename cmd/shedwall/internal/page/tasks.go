@@ -98,16 +98,12 @@ func (b *builder) firstTaskMonth() int {
 
 // weeks sorts tasks into the weeks of a year from the first month on.
 func (b *builder) weeks(tasks []plan.Task) []workWeek {
-	type kindDay struct {
-		kind plan.TaskKind
-		day  quantity.MonthDay
-	}
-	onDay := map[kindDay][]*plan.Task{}
+	onDay := map[quantity.MonthDay][]*plan.Task{}
 	for i := range tasks {
-		key := kindDay{tasks[i].Kind, b.date(tasks[i].From)}
-		onDay[key] = append(onDay[key], &tasks[i])
+		day := b.date(tasks[i].From)
+		onDay[day] = append(onDay[day], &tasks[i])
 	}
-	var mine []*plan.Task // of one kind in one week
+	var all, mine []*plan.Task // in one week; of one kind
 	var out []workWeek
 	for i := range 12 {
 		month := (b.firstTaskMonth()-1+i)%12 + 1
@@ -116,10 +112,16 @@ func (b *builder) weeks(tasks []plan.Task) []workWeek {
 			if k+1 < len(weekStarts) {
 				w.to.Day = weekStarts[k+1] - 1
 			}
+			all = all[:0]
+			for d := w.from; d.Day <= w.to.Day; d.Day++ {
+				all = append(all, onDay[d]...)
+			}
 			for _, kind := range plan.TaskKinds {
 				mine = mine[:0]
-				for d := w.from; d.Day <= w.to.Day; d.Day++ {
-					mine = append(mine, onDay[kindDay{kind, d}]...)
+				for _, t := range all {
+					if t.Kind == kind {
+						mine = append(mine, t)
+					}
 				}
 				if items := b.weekItems(mine); len(items) > 0 {
 					w.groups = append(w.groups, workGroup{kind, items})

@@ -93,11 +93,33 @@ func Tasks(t *catalog.Tables, c *band.Climate, chosen []Chosen, term *Term) []Ta
 	w.list = withoutTwice(w.list)
 	w.covers(spans)
 	w.cold(term)
-	slices.SortStableFunc(w.list, func(a, b Task) int {
-		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(slices.Index(TaskKinds, a.Kind), slices.Index(TaskKinds, b.Kind)),
-			cmp.Compare(nameOf(a.Crop), nameOf(b.Crop)), cmp.Compare(a.Layers, b.Layers), cmp.Compare(a.Cover, b.Cover), cmp.Compare(a.Action, b.Action))
+	return slices.Compact(inOrder(w.list))
+}
+
+// inOrder is tasks by first day, then by kind, then by crop. A band has a thousand, and each
+// is long: their places are sorted, most by day and kind alone.
+func inOrder(tasks []Task) []Task {
+	type place struct {
+		from quantity.Slot
+		kind int // its place among TaskKinds
+		*Task
+	}
+	order := make([]place, len(tasks))
+	for i := range tasks {
+		t := &tasks[i]
+		order[i] = place{t.From, slices.Index(TaskKinds, t.Kind), t}
+	}
+	slices.SortStableFunc(order, func(a, b place) int {
+		if c := cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.kind, b.kind)); c != 0 {
+			return c
+		}
+		return cmp.Or(cmp.Compare(nameOf(a.Crop), nameOf(b.Crop)), cmp.Compare(a.Layers, b.Layers), cmp.Compare(a.Cover, b.Cover), cmp.Compare(a.Action, b.Action))
 	})
-	return slices.Compact(w.list)
+	out := make([]Task, len(tasks))
+	for i, p := range order {
+		out[i] = *p.Task
+	}
+	return out
 }
 
 // withoutTwice leaves out work under covers that open ground has on the same day.

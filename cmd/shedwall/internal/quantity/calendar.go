@@ -171,8 +171,20 @@ func (h Hemisphere) DayAt(season int, s Slot) Day {
 
 // String prints the date as MM-DD, the form of tables.
 func (md MonthDay) String() string {
-	if m, d := md.Month, md.Day; m >= 0 && m < 100 && d >= 0 && d < 100 { // tables have hundreds of thousands
-		return string([]byte{byte('0' + m/10), byte('0' + m%10), '-', byte('0' + d/10), byte('0' + d%10)})
+	if m, d := md.Month, md.Day; m >= 0 && m <= 12 && d >= 0 && d <= 31 { // tables have hundreds of thousands
+		at := (m*32 + d) * len("MM-DD")
+		return monthDays[at : at+len("MM-DD")]
 	}
 	return fmt.Sprintf("%02d-%02d", md.Month, md.Day)
 }
+
+// monthDays is every date of a year as tables write it, side by side.
+var monthDays = func() string {
+	out := make([]byte, 0, 13*32*len("MM-DD"))
+	for m := range 13 {
+		for d := range 32 {
+			out = fmt.Appendf(out, "%02d-%02d", m, d)
+		}
+	}
+	return string(out)
+}()

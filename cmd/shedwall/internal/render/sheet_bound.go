@@ -19,7 +19,7 @@ type sheetTexts struct {
 	headCode     float64 // ems, as all
 	headCrop     float64
 	headCalendar float64
-	lead, foot   []float64
+	lead, foot   []float64 // none where the least height is not asked for
 	space        float64
 
 	fitting *Fitting // knows what stands on other sheets of the wall; nil = nobody does
@@ -62,21 +62,11 @@ func (x *rowTexts) phrased(r *page.SheetRow, room []wordAt) []wordAt {
 // textsOf measures a clean sheet, and brings its bars and covers into the order in which
 // they are placed.
 func textsOf(s *page.Sheet) *sheetTexts {
-	t := frameTexts(s)
+	t := headTexts(s)
 	t.rows = make([]rowTexts, len(s.Rows))
 	phrases := make([]wordAt, 0, 4*len(s.Rows))
 	for i := range s.Rows {
 		t.rows[i], phrases = textsOfRow(&s.Rows[i], phrases)
-	}
-	return t
-}
-
-// frameTexts is textsOf but for the rows.
-func frameTexts(s *page.Sheet) *sheetTexts {
-	t := &sheetTexts{
-		Sheet:    s,
-		headCode: textEms(s.HeadCode, regular), headCrop: textEms(s.HeadCrop, regular), headCalendar: textEms(s.HeadCalendar, regular),
-		space: textEms(" ", regular),
 	}
 	for _, text := range s.Lead {
 		t.lead = append(t.lead, textEms(text, regular))
@@ -85,6 +75,15 @@ func frameTexts(s *page.Sheet) *sheetTexts {
 		t.foot = append(t.foot, textEms(text, regular))
 	}
 	return t
+}
+
+// headTexts is textsOf but for the rows and for lead and foot.
+func headTexts(s *page.Sheet) *sheetTexts {
+	return &sheetTexts{
+		Sheet:    s,
+		headCode: textEms(s.HeadCode, regular), headCrop: textEms(s.HeadCrop, regular), headCalendar: textEms(s.HeadCalendar, regular),
+		space: textEms(" ", regular),
+	}
 }
 
 // textsOfRow measures a clean row, and orders its bars and covers. Its phrases go into room.

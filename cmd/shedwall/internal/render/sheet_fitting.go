@@ -13,9 +13,10 @@ import (
 // row and how high the row is in each column that it stood in. It must stay with one
 // goroutine.
 type Fitting struct {
-	rows map[fittingKey]*fittingRow
-	feet []keptFoot
-	keys []keptKey
+	rows    map[fittingKey]*fittingRow
+	feet    []keptFoot
+	keys    []keptKey
+	cleaner cleaner
 
 	// Room for the sheet that is tried.
 	clean []page.SheetRow
@@ -102,11 +103,11 @@ func (f *Fitting) TooMuch(s *page.Sheet) bool {
 
 // measure is MeasureSheet with the rows that are known. What it gives holds until the next.
 func (f *Fitting) measure(s *page.Sheet) (*sheetTexts, error) {
-	c, err := cleanFrame(s)
+	c, err := cleanFrame(s, &f.cleaner)
 	if err != nil {
 		return nil, err
 	}
-	t := frameTexts(c)
+	t := headTexts(c) // what is asked at the tightest scale wants no least height
 	t.fitting = f
 	f.clean, f.texts = f.clean[:0], f.texts[:0]
 	for i := range s.Rows {

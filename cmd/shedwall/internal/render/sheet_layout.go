@@ -235,7 +235,7 @@ func (p *sheetPlan) overflow(room float64) error {
 
 // cleanSheet is the sheet with every text brought to signs the type has.
 func cleanSheet(s *page.Sheet) (*page.Sheet, error) {
-	c, err := cleanFrame(s)
+	c, err := cleanFrame(s, &cleaner{})
 	errs := []error{err}
 	c.Rows = slices.Clone(s.Rows)
 	for i := range c.Rows {
@@ -246,7 +246,30 @@ func cleanSheet(s *page.Sheet) (*page.Sheet, error) {
 }
 
 // cleaner brings texts to signs the type has and keeps what is wrong with them.
-type cleaner struct{ errs []error }
+type cleaner struct {
+	errs  []error
+	known []paragraphs // without fault
+}
+
+// paragraphs are texts as they were handed in, and clean.
+type paragraphs struct{ given, clean []string }
+
+// all cleans paragraphs, or takes them as they were cleaned before.
+func (k *cleaner) all(where string, given []string) []string {
+	for i := range k.known {
+		if slices.Equal(k.known[i].given, given) {
+			return k.known[i].clean
+		}
+	}
+	wrong, clean := len(k.errs), slices.Clone(given)
+	for i := range clean {
+		k.clean(where, &clean[i])
+	}
+	if len(k.errs) == wrong {
+		k.known = append(k.known, paragraphs{given, clean})
+	}
+	return clean
+}
 
 func (k *cleaner) clean(where string, texts ...*string) {
 	for _, t := range texts {
@@ -258,21 +281,15 @@ func (k *cleaner) clean(where string, texts ...*string) {
 	}
 }
 
-// cleanFrame is cleanSheet but for the rows.
-func cleanFrame(s *page.Sheet) (*page.Sheet, error) {
+// cleanFrame is cleanSheet but for the rows. Its cleaner may know texts of other sheets.
+func cleanFrame(s *page.Sheet, k *cleaner) (*page.Sheet, error) {
+	k.errs = nil
 	c := *s
-	c.Lead, c.Foot = slices.Clone(s.Lead), slices.Clone(s.Foot)
 	c.Months, c.Marks = slices.Clone(s.Months), slices.Clone(s.Marks)
 	c.Key, c.CoverKey = slices.Clone(s.Key), slices.Clone(s.CoverKey)
-	var k cleaner
 	k.clean("heading", &c.Band, &c.Where, &c.Name, &c.Edition, &c.CodeText, &c.KeyTitle, &c.CoverKeyTitle, &c.OwnDates, &c.Warning,
 		&c.HeadCode, &c.HeadCrop, &c.HeadCalendar, &c.HeadSentence)
-	for i := range c.Lead {
-		k.clean("lead", &c.Lead[i])
-	}
-	for i := range c.Foot {
-		k.clean("foot", &c.Foot[i])
-	}
+	c.Lead, c.Foot = k.all("lead", s.Lead), k.all("foot", s.Foot)
 	for i := range c.Months {
 		k.clean("months", &c.Months[i].Name)
 	}
