@@ -25,6 +25,9 @@ type Ledger struct {
 	e      catalog.Edition
 	shared map[string][]catalog.EditionFigure // figures by their text, kept once
 	plans  map[planKey]map[string][]catalog.EditionFigure
+
+	told  sync.Once
+	moved *Moved
 }
 
 type planKey struct{ crop, layers string }
@@ -125,6 +128,27 @@ func (l *Ledger) Edition() *catalog.Edition {
 	}
 	e.Sort()
 	return &e
+}
+
+// Moved is what became of the edition that readers hold: of kept, that of the present
+// number, where it was printed and something changed since (keeping: it is being kept
+// now), else of the one before; of the first one that was kept nothing may have moved. nil
+// where none was kept. It is asked when every band was added, and worked out once for all
+// languages.
+func (l *Ledger) Moved(previous, kept *catalog.Edition, keeping bool) *Moved {
+	l.told.Do(func() {
+		now := l.Edition()
+		if kept == nil && keeping {
+			kept = now
+		}
+		if kept != nil {
+			l.moved = Compare(kept, now)
+		}
+		if previous != nil && (l.moved == nil || len(l.moved.Changes) == 0) {
+			l.moved = Compare(previous, now)
+		}
+	})
+	return l.moved
 }
 
 // sameEverywhere says whether the bands share one list of figures.

@@ -12,9 +12,8 @@ import (
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
-// moved is what became of the edition that readers hold: of the present number where it
-// was printed and something changed since, else of the one before; of the first one that
-// was kept nothing may have moved. nil where none was kept or the bands are not all made.
+// moved is what became of the edition that readers hold; nil where none was kept or the
+// bands are not all made.
 func (b *builder) moved() *edition.Moved {
 	if b.Ledger == nil {
 		return nil
@@ -24,20 +23,7 @@ func (b *builder) moved() *edition.Moved {
 			return nil
 		}
 	}
-	now := b.Ledger.Edition()
-	kept := b.Kept
-	if kept == nil && b.Keeping {
-		kept = now
-	}
-	if kept != nil {
-		if m := edition.Compare(kept, now); len(m.Changes) > 0 || b.Previous == nil {
-			return m
-		}
-	}
-	if b.Previous == nil {
-		return nil
-	}
-	return edition.Compare(b.Previous, now)
+	return b.Ledger.Moved(b.Previous, b.Kept, b.Keeping)
 }
 
 // movedKept says whether there is a page of moved dates: an edition was kept, or is now.

@@ -19,7 +19,7 @@ func BenchmarkDrafts(b *testing.B) {
 	if err != nil || g.Faults.HasErrors() {
 		b.Fatal(err, g.Faults.Sorted())
 	}
-	p := newPress(g, nil, nil)
+	p := newPress(g, nil)
 	var plans [][]plan.CropPlan
 	for i := range p.in.Bands {
 		plans = append(plans, g.Planner.Band(p.in.Bands[i].Climate))

@@ -1,7 +1,6 @@
 package publish
 
 import (
-	"bufio"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
@@ -28,38 +27,40 @@ func fingerprint(values ...any) (print string, ok bool) {
 	d := digests.Get().(*digest)
 	defer digests.Put(d)
 	d.sum.Reset()
-	d.to.Reset(d.sum)
-	d.ok = true
+	d.held, d.ok = d.held[:0], true
 	for _, v := range values {
 		d.value(reflect.ValueOf(v))
 	}
-	if err := d.to.Flush(); err != nil || !d.ok {
+	if !d.ok {
 		return "", false
 	}
+	d.sum.Write(d.held)
 	return hex.EncodeToString(d.sum.Sum(nil)), true
 }
 
 // digest takes values one after another.
 type digest struct {
-	sum hash.Hash
-	to  *bufio.Writer
-	ok  bool
-	num [8]byte
+	sum  hash.Hash
+	held []byte // not in sum yet
+	ok   bool
 }
 
-var digests = sync.Pool{New: func() any {
-	sum := sha256.New()
-	return &digest{sum: sum, to: bufio.NewWriterSize(sum, 16<<10)}
-}}
+var digests = sync.Pool{New: func() any { return &digest{sum: sha256.New()} }}
 
-func (d *digest) number(n uint64) {
-	binary.LittleEndian.PutUint64(d.num[:], n)
-	d.to.Write(d.num[:]) // a hash takes everything
+// room lets what is held go into the sum before it grows large.
+func (d *digest) room() {
+	if len(d.held) > 32<<10 {
+		d.sum.Write(d.held)
+		d.held = d.held[:0]
+	}
 }
+
+func (d *digest) number(n uint64) { d.held = binary.LittleEndian.AppendUint64(d.held, n) }
 
 func (d *digest) text(s string) {
 	d.number(uint64(len(s)))
-	d.to.WriteString(s)
+	d.held = append(d.held, s...)
+	d.room()
 }
 
 var proseType = reflect.TypeFor[page.Prose]()
@@ -67,7 +68,7 @@ var proseType = reflect.TypeFor[page.Prose]()
 // value takes one value with its kind in front.
 func (d *digest) value(v reflect.Value) {
 	k := v.Kind()
-	d.to.WriteByte(byte(k))
+	d.held = append(d.held, byte(k))
 	switch k {
 	case reflect.Invalid: // nil in an interface
 	case reflect.String:
@@ -111,12 +112,14 @@ func (d *digest) value(v reflect.Value) {
 func (d *digest) items(v reflect.Value) {
 	d.number(uint64(v.Len()))
 	if v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Uint8 {
-		d.to.Write(v.Bytes())
+		d.held = append(d.held, v.Bytes()...)
+		d.room()
 		return
 	}
 	for i := range v.Len() {
 		d.value(v.Index(i))
 	}
+	d.room()
 }
 
 // mapping takes the entries of a map in the order of its keys, which are texts or numbers.
