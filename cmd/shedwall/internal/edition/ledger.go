@@ -22,7 +22,8 @@ type Ledger struct {
 	before *catalog.Edition
 
 	mu     sync.Mutex
-	e      catalog.Edition
+	e      catalog.Edition                    // without rows
+	rows   [][]catalog.EditionRow             // by band
 	shared map[string][]catalog.EditionFigure // figures by their text, kept once
 	plans  map[planKey]map[string][]catalog.EditionFigure
 
@@ -63,7 +64,7 @@ func nameOr(name, id string) string {
 // where the crop stands.
 func (l *Ledger) Band(row *catalog.Band, plans []plan.CropPlan, chosen func(*plan.CropPlan) string, printed map[string]Printed, sheets []catalog.EditionSheet) {
 	part := catalog.EditionPart{ID: row.ID, Name: nameOr(row.Name, row.ID), Figures: bandFigures(row)}
-	var rows []catalog.EditionRow
+	rows := make([]catalog.EditionRow, 0, rowsOfCrop*len(plans))
 	figures := map[planKey][]catalog.EditionFigure{}
 	for i := range plans {
 		p := &plans[i]
@@ -73,14 +74,14 @@ func (l *Ledger) Band(row *catalog.Band, plans []plan.CropPlan, chosen func(*pla
 			if lp.Layers != "" && lp.Layers != covers {
 				continue
 			}
-			rows = append(rows, l.rows(row.ID, p, lp, printed[p.Crop.ID])...)
+			rows = l.addRows(rows, row.ID, p, lp, printed[p.Crop.ID])
 			figures[planKey{p.Crop.ID, lp.Layers}] = l.planFigures(p.Crop, lp)
 		}
 	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.e.Bands = append(l.e.Bands, part)
-	l.e.Rows = append(l.e.Rows, rows...)
+	l.rows = append(l.rows, rows)
 	l.e.Sheets = append(l.e.Sheets, sheets...)
 	for k, f := range figures {
 		if l.plans[k] == nil {
@@ -113,7 +114,7 @@ func (l *Ledger) Edition() *catalog.Edition {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	e := l.e
-	e.Bands, e.Rows, e.Sheets = slices.Clone(l.e.Bands), slices.Clone(l.e.Rows), slices.Clone(l.e.Sheets)
+	e.Bands, e.Rows, e.Sheets = slices.Clone(l.e.Bands), slices.Concat(l.rows...), slices.Clone(l.e.Sheets)
 	for k, by := range l.plans {
 		for band, f := range by {
 			p := catalog.EditionPlan{Crop: k.crop, Layers: k.layers, Band: band, Figures: f}
@@ -167,9 +168,11 @@ func sameEverywhere(by map[string][]catalog.EditionFigure) bool {
 	return true
 }
 
-// rows are the windows of a crop under one set of covers, at both odds.
-func (l *Ledger) rows(bandID string, p *plan.CropPlan, lp *plan.LayerPlan, at Printed) []catalog.EditionRow {
-	var out []catalog.EditionRow
+// rowsOfCrop is about how many windows a crop has, in open ground and under its covers.
+const rowsOfCrop = 8
+
+// addRows adds the windows of a crop under one set of covers, at both odds.
+func (l *Ledger) addRows(out []catalog.EditionRow, bandID string, p *plan.CropPlan, lp *plan.LayerPlan, at Printed) []catalog.EditionRow {
 	for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
 		for _, a := range plan.Actions {
 			w, ok := lp.Find(odds, a)

@@ -107,14 +107,16 @@ func (w *Builder) Band(i int, plans []plan.CropPlan) Part {
 // the plans of each of them; the bands of a page are GroupSize, on the last page what
 // is left. It says nothing of other crops.
 func (w *Builder) Crop(i, first int, plans [][]plan.CropPlan) Part {
-	g := group{first: first}
-	for k, p := range plans {
-		m := *w.b.made[first+k]
-		m.in = &BandInput{m.in.Climate, w.b.named(p)}
-		g.bands = append(g.bands, &m)
-	}
 	row := &w.b.Tables.Crops[i]
-	return Part{Later: []Later{{CropPagePath(row.ID, first/GroupSize+1), row, func() *Page { return w.b.crop(row, g) }}}}
+	return Part{Later: []Later{{CropPagePath(row.ID, first/GroupSize+1), row, func() *Page {
+		g := group{first: first}
+		for k, p := range plans {
+			m := *w.b.made[first+k]
+			m.in = &BandInput{m.in.Climate, w.b.named(p)}
+			g.bands = append(g.bands, &m)
+		}
+		return w.b.crop(row, g)
+	}}}}
 }
 
 // Rest makes the pages that speak of all bands, of covers, and the publisher's own texts,

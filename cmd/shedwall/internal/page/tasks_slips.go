@@ -32,6 +32,14 @@ type slipCrop struct {
 
 // sowSlips are the six slips of a year, from its first month on.
 func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
+	plans := make([][]plan.LayerPlan, len(y.chosen)) // in open ground first
+	for j := range y.chosen {
+		x := &y.chosen[j]
+		if x.HasOpen {
+			plans[j] = y.term.Within(x.Plan.Crop, x.Open)
+		}
+		plans[j] = append(plans[j], y.term.Within(x.Plan.Crop, x.Layers)...)
+	}
 	var out []sowSlip
 	for i := 0; i < 12; i += 2 {
 		first := (b.firstTaskMonth()-1+i)%12 + 1
@@ -49,7 +57,7 @@ func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
 				if part.action == plan.SowOutside && (part.key == "plant") != (x.Plan.Crop.Start.String() == "planted") {
 					continue
 				}
-				if c, ok := m.wall.slipCrop(y.term, x, part.action, from, to); ok {
+				if c, ok := m.wall.slipCrop(x.Plan.Crop.Name, plans[j], part.action, from, to); ok {
 					p.crops = append(p.crops, c)
 					s.layers[c.layers] = true
 				}
@@ -66,35 +74,29 @@ func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
 
 // slipCrop says whether a crop can be begun within days, in open ground or else under the
 // covers it is planned with.
-func (w Wall) slipCrop(term *plan.Term, x *plan.Chosen, a plan.Action, from, to quantity.Slot) (slipCrop, bool) {
-	plans := []plan.LayerPlan{x.Layers}
-	if x.HasOpen {
-		plans = []plan.LayerPlan{x.Open, x.Layers}
-	}
-	for _, p := range plans {
-		for _, l := range term.Within(x.Plan.Crop, p) {
-			win, ok := l.Find(quantity.Careful, a)
-			if !ok || !startable(&win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
+func (w Wall) slipCrop(name string, plans []plan.LayerPlan, a plan.Action, from, to quantity.Slot) (slipCrop, bool) {
+	for i := range plans {
+		win, ok := plans[i].Find(quantity.Careful, a)
+		if !ok || !startable(&win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
+			continue
+		}
+		if a == plan.SowInside && win.From.State != plan.Dated {
+			continue
+		}
+		begin, end := w.ends(win)
+		for k := quantity.Slot(-1); k <= 2; k++ {
+			lo, hi := from+k*quantity.SlotsPerYear, to+k*quantity.SlotsPerYear
+			if begin > hi || end < lo {
 				continue
 			}
-			if a == plan.SowInside && win.From.State != plan.Dated {
-				continue
+			c := slipCrop{name: name, layers: plans[i].Layers}
+			if begin > lo && win.From.State == plan.Dated {
+				c.from = begin
 			}
-			begin, end := w.ends(win)
-			for k := quantity.Slot(-1); k <= 2; k++ {
-				lo, hi := from+k*quantity.SlotsPerYear, to+k*quantity.SlotsPerYear
-				if begin > hi || end < lo {
-					continue
-				}
-				c := slipCrop{name: x.Plan.Crop.Name, layers: l.Layers}
-				if begin > lo && win.From.State == plan.Dated {
-					c.from = begin
-				}
-				if end < hi && win.To.State == plan.Dated && win.To.EndKnown() {
-					c.until = end
-				}
-				return c, true
+			if end < hi && win.To.State == plan.Dated && win.To.EndKnown() {
+				c.until = end
 			}
+			return c, true
 		}
 	}
 	return slipCrop{}, false
