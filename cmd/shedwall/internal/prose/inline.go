@@ -77,7 +77,7 @@ func (r *reader) plainText(n *ast.Text) string {
 
 func resolve(raw []byte) string {
 	var b bytes.Buffer
-	w := bufio.NewWriter(&b)
+	w := bufio.NewWriterSize(&b, 2*len(raw)) // most texts are short, and there are many
 	goldhtml.DefaultWriter.Write(w, raw)
 	w.Flush()
 	return html.UnescapeString(b.String())
