@@ -62,7 +62,11 @@ func BenchmarkPapers(b *testing.B) {
 			if s.NoPDF {
 				continue
 			}
-			if _, err := render.SheetPDF(s, paper); err != nil {
+			measured, err := render.MeasureSheet(s)
+			if err != nil {
+				return err
+			}
+			if err := measured.WithPDF(paper, func([]byte) error { return nil }); err != nil {
 				return err
 			}
 		}
@@ -75,7 +79,7 @@ func BenchmarkPapers(b *testing.B) {
 				return err
 			}
 			for _, paper := range papers {
-				if _, err := measured.PDF(paper); err != nil {
+				if err := measured.WithPDF(paper, func([]byte) error { return nil }); err != nil {
 					return err
 				}
 			}

@@ -243,11 +243,7 @@ func (p *press) sheet(l language, x *page.Sheet) error {
 			return err
 		}
 		for i, file := range files[1:] {
-			pdf, err := measured.PDF(papers[i])
-			if err != nil {
-				return err
-			}
-			if err := p.put(file, pdf); err != nil {
+			if err := measured.WithPDF(papers[i], func(pdf []byte) error { return p.put(file, pdf) }); err != nil {
 				return err
 			}
 		}
@@ -266,11 +262,7 @@ func (p *press) leaf(l language, x *page.Leaf) error {
 			return err
 		}
 		for i, file := range files {
-			pdf, err := measured.PDF(papers[i])
-			if err != nil {
-				return err
-			}
-			if err := p.put(file, pdf); err != nil {
+			if err := measured.WithPDF(papers[i], func(pdf []byte) error { return p.put(file, pdf) }); err != nil {
 				return err
 			}
 		}

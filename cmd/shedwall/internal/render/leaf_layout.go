@@ -174,8 +174,7 @@ func (p *leafPlan) height() float64 {
 }
 
 // draw places a plan that fits, the foot at the lower edge.
-func (p *leafPlan) draw() *drawing {
-	d := &drawing{width: p.area.width, height: p.area.height}
+func (p *leafPlan) draw(d *drawing) {
 	y := p.area.box.y0
 	place := func(c *leafColumn, y float64) {
 		for i := range c.items {
@@ -199,12 +198,10 @@ func (p *leafPlan) draw() *drawing {
 		y += s.height + p.m.strip
 	}
 	place(&p.foot, p.area.box.y1-p.foot.height())
-	return d
 }
 
-// layout is the one drawing of a leaf on a paper: the largest scale at which everything
-// fits.
-func (l *Leaf) layout(area sheetArea) (*drawing, error) {
+// layout plans a leaf of one page on a paper: at the largest scale at which everything fits.
+func (l *Leaf) layout(area sheetArea) (*leafPlan, error) {
 	var err error
 	var tooHigh []float64 // scales at which it is so with whole cells
 	for _, m := range leafScales() {
@@ -213,7 +210,7 @@ func (l *Leaf) layout(area sheetArea) (*drawing, error) {
 		}
 		var plan *leafPlan
 		if plan, err = l.fit(area, &m); err == nil {
-			return l.roomier(area, plan).draw(), nil
+			return l.roomier(area, plan), nil
 		}
 		if _, ok := err.(noRoom); ok && m.whole {
 			tooHigh = append(tooHigh, m.scale)
@@ -286,31 +283,47 @@ func LeafFits(l *page.Leaf) error {
 	return errors.Join(errs...)
 }
 
-// LeafPDF is Leaf.PDF for a leaf that is wanted on one paper.
+// LeafPDF is the PDF of a leaf that is wanted on one paper.
 func LeafPDF(l *page.Leaf, paper Paper) ([]byte, error) {
 	set, err := MeasureLeaf(l)
 	if err != nil {
 		return nil, err
 	}
-	return set.PDF(paper)
+	return keptPDF(func(use func(pdf []byte) error) error { return set.WithPDF(paper, use) })
 }
 
-// PDF draws a leaf as a tagged PDF of one page, or of several where the leaf may. The same
-// leaf gives the same bytes.
-func (l *Leaf) PDF(paper Paper) ([]byte, error) {
+// WithPDF draws a leaf as a tagged PDF of one page, or of several where the leaf may, and
+// hands the file to use, which may keep nothing of it. The same leaf gives the same bytes.
+// The error says what does not fit, or is that of use.
+func (l *Leaf) WithPDF(paper Paper, use func(pdf []byte) error) error {
+	var plan *leafPlan // of a leaf of one page
+	var pages *leafPages
+	var err error
 	if l.leaf.Pages {
-		return l.pagesPDF(paper)
+		pages, err = l.layoutPages(paper.leafArea())
+	} else {
+		plan, err = l.layout(paper.leafArea())
 	}
-	d, err := l.layout(paper.leafArea())
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", paper.Title, err)
+		return fmt.Errorf("%s: %w", paper.Title, err)
 	}
 	facts, err := l.facts()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	facts.outline = leafOutline(l.leaf, d)
-	return d.play(newPDF(paper, facts))
+	c := &outlined{pdfCanvas: newPDF(paper, facts)}
+	d := &drawing{width: paper.Width, height: paper.Height, to: c}
+	if plan != nil {
+		plan.draw(d)
+		return c.with(use)
+	}
+	for i := range pages.pages {
+		if i > 0 {
+			c.turn()
+		}
+		pages.draw(d, i)
+	}
+	return c.with(use)
 }
 
 // facts is the properties of the document.
@@ -319,18 +332,25 @@ func (l *Leaf) facts() (pdfFacts, error) {
 	if x.Dated != "" && !isoDate.MatchString(x.Dated) {
 		return pdfFacts{}, fmt.Errorf("the leaf is dated %q, not year-month-day", x.Dated)
 	}
-	return pdfFacts{title: x.Title(), lang: x.Lang, subject: x.Subject, dated: x.Dated}, nil
+	return pdfFacts{title: x.Title(), lang: x.Lang, subject: x.Subject, dated: x.Dated,
+		outline: []pdfMark{{title: x.Band + ": " + x.Name}}}, nil
 }
 
-// leafOutline leads to each heading.
-func leafOutline(l *page.Leaf, d *drawing) []pdfMark {
-	marks := []pdfMark{{title: l.Band + ": " + l.Name}}
-	for i, m := range d.marks {
-		if p, ok := m.(*part); ok && (p.tag == "H1" || p.tag == "H2") && i+1 < len(d.marks) {
-			if r, ok := d.marks[i+1].(run); ok {
-				marks = append(marks, pdfMark{title: r.s, y: r.y - r.size*point})
-			}
-		}
+// outlined is a PDF with each heading in its outline.
+type outlined struct {
+	*pdfCanvas
+	heading bool // one was opened, and its words come
+}
+
+func (c *outlined) open(p *part) {
+	c.heading = p.tag == "H1" || p.tag == "H2"
+	c.pdfCanvas.open(p)
+}
+
+func (c *outlined) text(t run) {
+	if c.heading {
+		c.facts.outline = append(c.facts.outline, pdfMark{title: t.s, y: t.y - t.size*point, page: len(c.done)})
+		c.heading = false
 	}
-	return marks
+	c.pdfCanvas.text(t)
 }

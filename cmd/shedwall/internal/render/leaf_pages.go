@@ -60,8 +60,8 @@ func (l *Leaf) leastPages(area sheetArea) (*leafPages, error) {
 	return l.setPages(area, &m, math.MaxInt)
 }
 
-// layoutPages is the drawings of a leaf's pages on a paper.
-func (l *Leaf) layoutPages(area sheetArea) ([]*drawing, error) {
+// layoutPages sets a leaf's pages on a paper.
+func (l *Leaf) layoutPages(area sheetArea) (*leafPages, error) {
 	least, err := l.leastPages(area)
 	if err != nil {
 		return nil, err
@@ -69,10 +69,10 @@ func (l *Leaf) layoutPages(area sheetArea) ([]*drawing, error) {
 	for _, s := range scalesOf(l.leaf) {
 		m := leafMeasuresAt(s)
 		if set, err := l.setPages(area, &m, len(least.pages)); err == nil {
-			return set.draw(), nil
+			return set, nil
 		}
 	}
-	return least.draw(), nil
+	return least, nil
 }
 
 // placed is an item at its place on a page.
@@ -353,24 +353,18 @@ func (t *leafTick) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 	}
 }
 
-// draw is the pages as drawings, each with its running line.
-func (p *leafPages) draw() []*drawing {
-	out := make([]*drawing, 0, len(p.pages))
-	for i, items := range p.pages {
-		d := &drawing{width: p.area.width, height: p.area.height, marks: make([]any, 0, 10*len(items))}
-		for _, it := range items {
-			it.item.draw(p.m, d, it.x, it.y)
-		}
-		d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: p.cuts[i]})
-		d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: p.edges[i]})
-		lines := p.leaf.running(i+1, len(p.pages), p.area)
-		for k, text := range lines {
-			up := runningLead * float64(len(lines)-1-k) * runningSize * point
-			d.text(run{x: p.area.box.x0, y: p.area.box.y1 - up, size: runningSize, decor: true, s: text})
-		}
-		out = append(out, d)
+// draw draws page i with its running line.
+func (p *leafPages) draw(d *drawing, i int) {
+	for _, it := range p.pages[i] {
+		it.item.draw(p.m, d, it.x, it.y)
 	}
-	return out
+	d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: p.cuts[i]})
+	d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: p.edges[i]})
+	lines := p.leaf.running(i+1, len(p.pages), p.area)
+	for k, text := range lines {
+		up := runningLead * float64(len(lines)-1-k) * runningSize * point
+		d.text(run{x: p.area.box.x0, y: p.area.box.y1 - up, size: runningSize, decor: true, s: text})
+	}
 }
 
 // running is the line at the foot of page n of all; two where the band's name and the
@@ -385,31 +379,4 @@ func (l *Leaf) running(n, all int, area sheetArea) []string {
 		return lines
 	}
 	return []string{text}
-}
-
-// pagesPDF draws a leaf of several pages as a tagged PDF.
-func (l *Leaf) pagesPDF(paper Paper) ([]byte, error) {
-	pages, err := l.layoutPages(paper.leafArea())
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", paper.Title, err)
-	}
-	facts, err := l.facts()
-	if err != nil {
-		return nil, err
-	}
-	for i, d := range pages {
-		for k, m := range leafOutline(l.leaf, d) {
-			if m.page = i; i == 0 || k > 0 {
-				facts.outline = append(facts.outline, m)
-			}
-		}
-	}
-	c := newPDF(paper, facts)
-	for i, d := range pages {
-		if i > 0 {
-			c.turn()
-		}
-		d.marksTo(c)
-	}
-	return c.finish()
 }

@@ -25,6 +25,19 @@ func longLeaf(weeks int) *page.Leaf {
 	return l
 }
 
+func drawnPages(l *Leaf, paper Paper) (out []*drawing, err error) {
+	set, err := l.layoutPages(paper.leafArea())
+	if err != nil {
+		return nil, err
+	}
+	for i := range set.pages {
+		d := &drawing{width: paper.Width, height: paper.Height}
+		set.draw(d, i)
+		out = append(out, d)
+	}
+	return out, nil
+}
+
 // TestLongLeafLosesNothing: every item is drawn once, in order, inside the margins, and no
 // heading ends a column.
 func TestLongLeafLosesNothing(t *testing.T) {
@@ -38,7 +51,7 @@ func TestLongLeafLosesNothing(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			pages, err := set.layoutPages(paper.leafArea())
+			pages, err := drawnPages(set, paper)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -111,7 +124,7 @@ func TestColumnsSayWhatGoesOn(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		pages, err := set.layoutPages(paper.leafArea())
+		pages, err := drawnPages(set, paper)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -89,7 +89,13 @@ func layoutLeaf(l *page.Leaf, area sheetArea) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	return set.layout(area)
+	plan, err := set.layout(area)
+	if err != nil {
+		return nil, err
+	}
+	d := &drawing{width: area.width, height: area.height}
+	plan.draw(d)
+	return d, nil
 }
 
 type leafCase struct {

@@ -244,8 +244,11 @@ func (c *pdfCanvas) encode(s string, w weight) {
 	c.out = b
 }
 
-func (c *pdfCanvas) finish() (file []byte, err error) {
-	err = c.with(func(pdf []byte) error { file = slices.Clone(pdf); return nil })
+func (c *pdfCanvas) finish() ([]byte, error) { return keptPDF(c.with) }
+
+// keptPDF is a file that is handed out by with, to be kept.
+func keptPDF(with func(use func(pdf []byte) error) error) (file []byte, err error) {
+	err = with(func(pdf []byte) error { file = slices.Clone(pdf); return nil })
 	return file, err
 }
 

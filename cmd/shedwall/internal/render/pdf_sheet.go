@@ -25,25 +25,26 @@ func MeasureSheet(s *page.Sheet) (*Sheet, error) {
 	return &Sheet{s, textsOf(clean)}, nil
 }
 
-// SheetPDF is Sheet.PDF for a sheet that is wanted on one paper.
+// SheetPDF is the PDF of a sheet that is wanted on one paper.
 func SheetPDF(s *page.Sheet, paper Paper) ([]byte, error) {
 	set, err := MeasureSheet(s)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", paper.Title, err)
 	}
-	return set.PDF(paper)
+	return keptPDF(func(use func(pdf []byte) error) error { return set.WithPDF(paper, use) })
 }
 
-// PDF draws a wall sheet as a tagged PDF of one page. The same sheet gives the
-// same bytes. The error names the row that does not fit.
-func (x *Sheet) PDF(paper Paper) ([]byte, error) {
+// WithPDF draws a wall sheet as a tagged PDF of one page and hands the file to use, which
+// may keep nothing of it. The same sheet gives the same bytes. The error names the row that
+// does not fit, or is that of use.
+func (x *Sheet) WithPDF(paper Paper, use func(pdf []byte) error) error {
 	s := x.sheet
 	d, err := layoutTexts(x.texts, paper.area())
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", paper.Title, err)
+		return fmt.Errorf("%s: %w", paper.Title, err)
 	}
 	if s.Dated != "" && !isoDate.MatchString(s.Dated) {
-		return nil, fmt.Errorf("the sheet is dated %q, not year-month-day", s.Dated)
+		return fmt.Errorf("the sheet is dated %q, not year-month-day", s.Dated)
 	}
 	facts := pdfFacts{title: s.Title(), lang: s.Lang, subject: s.Where, dated: s.Dated}
 	facts.outline = append(facts.outline, pdfMark{title: s.Band})
@@ -53,5 +54,7 @@ func (x *Sheet) PDF(paper Paper) ([]byte, error) {
 			facts.outline = append(facts.outline, pdfMark{title: s.Rows[i].Code + " " + s.Rows[i].Name, y: p.box.y0})
 		}
 	}
-	return d.play(newPDF(paper, facts))
+	c := newPDF(paper, facts)
+	d.marksTo(c)
+	return c.with(use)
 }

@@ -105,21 +105,53 @@ func (t run) ink() rect {
 	return rect{t.x, t.y - above, t.x + t.width(), t.y + below}
 }
 
-// drawing records a layout.
+// drawing records a layout, or hands its marks on to a canvas at once where it has one.
 type drawing struct {
 	width, height float64
-	marks         []any // *part, shut{}, strokes, fill, run
+	marks         []any  // *part, shut{}, strokes, fill, run
+	to            canvas // where marks go; nil = they are recorded
 }
 
 type shut struct{}
 
-func (d *drawing) open(p *part) { d.marks = append(d.marks, p) }
-func (d *drawing) shut()        { d.marks = append(d.marks, shut{}) }
-func (d *drawing) fill(f fill)  { d.marks = append(d.marks, f) }
-func (d *drawing) text(t run)   { d.marks = append(d.marks, t) }
+func (d *drawing) open(p *part) {
+	if d.to != nil {
+		d.to.open(p)
+		return
+	}
+	d.marks = append(d.marks, p)
+}
+
+func (d *drawing) shut() {
+	if d.to != nil {
+		d.to.shut()
+		return
+	}
+	d.marks = append(d.marks, shut{})
+}
+
+func (d *drawing) fill(f fill) {
+	if d.to != nil {
+		d.to.fill(f)
+		return
+	}
+	d.marks = append(d.marks, f)
+}
+
+func (d *drawing) text(t run) {
+	if d.to != nil {
+		d.to.text(t)
+		return
+	}
+	d.marks = append(d.marks, t)
+}
 
 func (d *drawing) strokes(s strokes) {
-	if len(s.segs) > 0 {
+	switch {
+	case len(s.segs) == 0:
+	case d.to != nil:
+		d.to.strokes(s)
+	default:
 		d.marks = append(d.marks, s)
 	}
 }
