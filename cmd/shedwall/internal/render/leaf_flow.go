@@ -8,10 +8,15 @@ import (
 // running is a text with a bold lead before it. Either may be empty.
 type running struct{ lead, text wording }
 
+// lineRun is a run, its x counted from the left, on a line counted from 0.
+type lineRun struct {
+	run
+	line int
+}
+
 // rowsOf breaks lead and text into lines of a width and counts them. Where rows is not
-// nil, it also gives the runs of each, counted from the left: leaves are tried at dozens of
-// scales and drawn at one.
-func (t *running) rowsOf(size, width float64, rows *[][]run) (lines int, err error) {
+// nil, it also gives the runs of each: leaves are tried at dozens of scales and drawn at one.
+func (t *running) rowsOf(size, width float64, rows *[]lineRun) (lines int, err error) {
 	space := widthOf(blankEms(regular), size)
 	if rows == nil && t.lead.width(size)+space+t.text.width(size) < width-lessThan {
 		return min(1, len(t.lead.words)+len(t.text.words)), nil
@@ -40,18 +45,17 @@ func (t *running) draw(d *drawing, tag string, x, y, size, width, leading float6
 
 // place draws the lines; those with decor belong to no part of the document.
 func (t *running) place(d *drawing, x, y, size, width, leading float64, decor bool) {
-	var lines [][]run
-	if _, err := t.rowsOf(size, width, &lines); err != nil {
+	var few [4]lineRun // most texts have no more: room that costs nothing
+	runs := few[:0]
+	if _, err := t.rowsOf(size, width, &runs); err != nil {
 		return // it was set a moment ago
 	}
 	above, pitch := headInk(bold, size), size*point*leading
-	for i, line := range lines {
-		for k, r := range line {
-			r.x, r.y = r.x+x, y+above+pitch*float64(i)
-			r.more = !decor && (i < len(lines)-1 || k < len(line)-1)
-			r.decor = decor
-			d.text(r)
-		}
+	for i, r := range runs {
+		r.x, r.y = r.x+x, y+above+pitch*float64(r.line)
+		r.more = !decor && i < len(runs)-1
+		r.decor = decor
+		d.text(r.run)
 	}
 }
 
@@ -59,7 +63,7 @@ func (t *running) place(d *drawing, x, y, size, width, leading float64, decor bo
 type flowing struct {
 	size, width, space float64
 	lines              int
-	rows               *[][]run
+	rows               *[]lineRun
 	begun              bool    // the line has a word
 	at                 float64 // where the next word begins, but for a blank
 	run                bool    // words before belong to a run
@@ -101,9 +105,6 @@ func (f *flowing) word(t *wording, from, to int, ems float64, tail bool) {
 	if !f.begun {
 		f.lines++
 		f.begun = true
-		if f.rows != nil {
-			*f.rows = append(*f.rows, nil)
-		}
 	}
 	together := f.run && f.weight == t.weight
 	if together {
@@ -114,11 +115,10 @@ func (f *flowing) word(t *wording, from, to int, ems float64, tail bool) {
 	}
 	f.at = f.x + widthOf(f.ems, f.size)
 	if f.rows != nil {
-		line := &(*f.rows)[f.lines-1]
 		if !together {
-			*line = append(*line, run{x: f.x, size: f.size, weight: t.weight})
+			*f.rows = append(*f.rows, lineRun{run{x: f.x, size: f.size, weight: t.weight}, f.lines - 1})
 		}
-		r := &(*line)[len(*line)-1]
+		r := &(*f.rows)[len(*f.rows)-1]
 		if f.whole = f.whole && f.to+1 == from; f.whole {
 			r.s = t.text[f.from:to]
 		} else {

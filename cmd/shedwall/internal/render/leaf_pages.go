@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,23 +57,23 @@ func scalesOf(l *page.Leaf) []float64 {
 // leastPages sets a leaf at its least scale.
 func (l *Leaf) leastPages(area sheetArea) (*leafPages, error) {
 	scales := scalesOf(l.leaf)
-	m := leafMeasuresAt(scales[len(scales)-1])
-	return l.setPages(area, &m, math.MaxInt)
+	p := &leafPages{leaf: l, area: area}
+	return p, p.set(scales[len(scales)-1], math.MaxInt)
 }
 
 // layoutPages sets a leaf's pages on a paper.
 func (l *Leaf) layoutPages(area sheetArea) (*leafPages, error) {
-	least, err := l.leastPages(area)
+	p, err := l.leastPages(area)
 	if err != nil {
 		return nil, err
 	}
-	for _, s := range scalesOf(l.leaf) {
-		m := leafMeasuresAt(s)
-		if set, err := l.setPages(area, &m, len(least.pages)); err == nil {
-			return set, nil
+	least := len(p.pages)
+	for _, s := range scalesOf(l.leaf) { // the last of them takes as many
+		if err = p.set(s, least); err == nil {
+			return p, nil
 		}
 	}
-	return least, nil
+	return nil, err
 }
 
 // placed is an item at its place on a page.
@@ -81,27 +82,36 @@ type placed struct {
 	x, y float64
 }
 
-// leafPages is a leaf of several pages, worked out at one scale.
+// leafPages is a leaf of several pages, worked out at one scale. Setting it at another
+// uses the same room.
 type leafPages struct {
 	leaf  *Leaf
 	area  sheetArea
 	m     *leafMeasures
-	pages [][]placed
-	cuts  [][]seg
-	edges [][]seg // thin lines between columns
+	items []flowItem // of the flow
+	pages []leafPage
+}
+
+// leafPage is what stands on a page.
+type leafPage struct {
+	items []placed
+	cuts  []seg
+	edges []seg // thin lines between columns
 }
 
 // errPages says that a leaf takes more pages than it may.
 var errPages = errors.New("too many pages")
 
-// setPages places everything at one scale, on so many pages at the most. An error:
-// something is too wide, too high for any page, or there are more of them.
-func (l *Leaf) setPages(area sheetArea, m *leafMeasures, most int) (*leafPages, error) {
+// set places everything at one scale, on so many pages at the most. An error: something is
+// too wide, too high for any page, or there are more of them.
+func (p *leafPages) set(scale float64, most int) error {
+	measures := leafMeasuresAt(scale)
+	m, l, area := &measures, p.leaf, p.area
 	plan, err := l.plan(area, m)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	p := &leafPages{leaf: l, area: area, m: m}
+	p.m, p.pages = m, p.pages[:0]
 	foot := area.box.y1 - (0.4+runningLead*float64(len(l.running(99, 99, area))))*runningSize*point
 	y := area.box.y0
 	p.turn()
@@ -118,7 +128,7 @@ func (l *Leaf) setPages(area sheetArea, m *leafMeasures, most int) (*leafPages, 
 			y = area.box.y0
 		}
 		if y+s.height > foot {
-			return nil, fmt.Errorf("no room on the %s: a part is %.0f mm high", area.name, need)
+			return fmt.Errorf("no room on the %s: a part is %.0f mm high", area.name, need)
 		}
 		if s.above && y > area.box.y0 {
 			p.cut(seg{area.box.x0, y, area.box.x1, y})
@@ -136,31 +146,37 @@ func (l *Leaf) setPages(area sheetArea, m *leafMeasures, most int) (*leafPages, 
 		}
 	}
 	if y, err = p.flow(y, foot, most); err != nil {
-		return nil, err
+		return err
 	}
 	if y+plan.foot.height() > foot {
 		p.turn()
 	}
 	if len(p.pages) > most {
-		return nil, errPages
+		return errPages
 	}
 	p.column(&plan.foot, foot-plan.foot.height())
-	return p, nil
+	return nil
 }
 
 func (p *leafPages) turn() {
-	p.pages, p.cuts, p.edges = append(p.pages, nil), append(p.cuts, nil), append(p.edges, nil)
+	n := len(p.pages)
+	if n == cap(p.pages) {
+		p.pages = append(p.pages, leafPage{})
+		return
+	}
+	p.pages = p.pages[:n+1]
+	x := &p.pages[n]
+	*x = leafPage{x.items[:0], x.cuts[:0], x.edges[:0]}
 }
+
+// last is the page that is being filled.
+func (p *leafPages) last() *leafPage { return &p.pages[len(p.pages)-1] }
 
 func (p *leafPages) put(it *leafItem, x, y float64) {
-	last := len(p.pages) - 1
-	p.pages[last] = append(p.pages[last], placed{it, x, y})
+	p.last().items = append(p.last().items, placed{it, x, y})
 }
 
-func (p *leafPages) cut(s seg) {
-	last := len(p.cuts) - 1
-	p.cuts[last] = append(p.cuts[last], s)
-}
+func (p *leafPages) cut(s seg) { p.last().cuts = append(p.last().cuts, s) }
 
 func (p *leafPages) column(c *leafColumn, y float64) {
 	for i := range c.items {
@@ -181,7 +197,8 @@ func (p *leafPages) flow(y, foot float64, most int) (float64, error) {
 	}
 	n, box := max(1, p.leaf.leaf.Columns), p.area.box
 	wide := (box.x1 - box.x0 - p.m.column*float64(n-1)) / float64(n)
-	items := make([]flowItem, len(p.leaf.flow))
+	p.items = slices.Grow(p.items[:0], len(p.leaf.flow))
+	items := p.items[:len(p.leaf.flow)]
 	for i, b := range p.leaf.flow {
 		item, err := b.set(p.m, wide)
 		if err != nil {
@@ -232,7 +249,7 @@ func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
 	for k := 0; k < n && len(items) > 0; k++ {
 		if k > 0 {
 			edge := x - p.m.column/2
-			p.edges[len(p.edges)-1] = append(p.edges[len(p.edges)-1], seg{edge, y, edge, y + room})
+			p.last().edges = append(p.last().edges, seg{edge, y, edge, y + room})
 		}
 		m := fits(items, room)
 		at := y
@@ -355,11 +372,12 @@ func (t *leafTick) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 
 // draw draws page i with its running line.
 func (p *leafPages) draw(d *drawing, i int) {
-	for _, it := range p.pages[i] {
+	on := &p.pages[i]
+	for _, it := range on.items {
 		it.item.draw(p.m, d, it.x, it.y)
 	}
-	d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: p.cuts[i]})
-	d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: p.edges[i]})
+	d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: on.cuts})
+	d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: on.edges})
 	lines := p.leaf.running(i+1, len(p.pages), p.area)
 	for k, text := range lines {
 		up := runningLead * float64(len(lines)-1-k) * runningSize * point

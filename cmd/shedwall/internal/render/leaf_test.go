@@ -241,13 +241,25 @@ func TestLeafFits(t *testing.T) {
 	}
 }
 
+// byLine is the runs of each line, which are told line by line.
+func byLine(runs []lineRun) (lines [][]run) {
+	for i, r := range runs {
+		if i == 0 || r.line != runs[i-1].line {
+			lines = append(lines, nil)
+		}
+		lines[len(lines)-1] = append(lines[len(lines)-1], r.run)
+	}
+	return lines
+}
+
 // By hand: words of 10, 10 and 25 ems do not go on a line of 30; an address breaks after
 // its stroke.
 func TestFlow(t *testing.T) {
-	var lines [][]run
+	var runs []lineRun
 	var m leafMeasurer
 	words := m.running("Find it:", "mill.example.org/board today")
-	n, err := words.rowsOf(9, 24, &lines)
+	n, err := words.rowsOf(9, 24, &runs)
+	lines := byLine(runs)
 	if counted, _ := words.rowsOf(9, 24, nil); counted != n || n != len(lines) {
 		t.Errorf("%d lines of %d, counted %d", n, len(lines), counted)
 	}

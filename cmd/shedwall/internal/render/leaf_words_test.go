@@ -39,10 +39,10 @@ func TestRunningCountsLines(t *testing.T) {
 		size := rapid.Float64Range(6, 20).Draw(t, "size")
 		all := words.lead.width(size) + words.text.width(size) + widthOf(blankEms(regular), size)
 		for _, width := range []float64{all, all / 2, 15} {
-			var rows [][]run
+			var rows []lineRun
 			drawn, err := words.rowsOf(size, width, &rows)
 			counted, err2 := words.rowsOf(size, width, nil)
-			if counted != drawn || (err == nil) != (err2 == nil) || err == nil && drawn != len(rows) {
+			if counted != drawn || (err == nil) != (err2 == nil) || err == nil && drawn != len(byLine(rows)) {
 				t.Errorf("%d lines (%v), drawn %d (%v)", counted, err2, drawn, err)
 			}
 		}
