@@ -156,7 +156,8 @@ func (b *builder) calendarFile(m *bandPage) File {
 	out := appendRow(make([]byte, 0, calendarBytes), calendarHeads...)
 	codes := m.wall.codes()
 	ofBand := b.estimateOf(m) != ""
-	var ofCrop, ofLayers []byte // cells that stand in many rows
+	var ofCrop, ofLayers []byte                     // cells that stand in many rows
+	ends := make(map[windowDays][2]int, endsOfRows) // where the rest of a row stands first, from its dates on
 	for i := range m.in.Plans {
 		p := &m.in.Plans[i]
 		ofCrop = appendCells(ofCrop[:0], m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group))
@@ -169,23 +170,46 @@ func (b *builder) calendarFile(m *bandPage) File {
 					if !ok {
 						continue
 					}
-					gap := [2]string{}
-					if win.Gap.Exists() {
-						gap = [2]string{b.date(win.Gap.From).String(), b.date(win.Gap.To).String()}
-					}
-					give := ""
-					if n := int(max(win.From.PlusMinus, win.To.PlusMinus)); n > 0 {
-						give = strconv.Itoa(n)
-					}
 					out = append(append(out, ofCrop...), ',')
 					out = append(append(out, a...), ',')
 					out = append(append(out, ofLayers...), ',')
-					out = appendRow(out, b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), b.estimated(m, ofBand, win))
+					days := windowDays{win.From, win.To, win.Gap, a == plan.LastSafeDay}
+					if at, ok := ends[days]; ok {
+						out = append(out, out[at[0]:at[1]]...)
+						continue
+					}
+					from := len(out)
+					out = b.appendDays(out, a, win, b.estimated(m, ofBand, win))
+					ends[days] = [2]int{from, len(out)}
 				}
 			}
 		}
 	}
 	return File{Path: CalendarPath(m.row().ID), Content: out}
+}
+
+// endsOfRows is about how many rows of a band's table differ from their dates on; twice as
+// many are as others.
+const endsOfRows = 3000
+
+// windowDays is all that a row of the table depends on from its dates on.
+type windowDays struct {
+	from, to plan.Bound
+	gap      plan.Stretch
+	last     bool // the last safe day: one day, not a window
+}
+
+// appendDays adds the end of a row, from its dates on.
+func (b *builder) appendDays(out []byte, a plan.Action, win plan.Window, estimate string) []byte {
+	gap := [2]string{}
+	if win.Gap.Exists() {
+		gap = [2]string{b.date(win.Gap.From).String(), b.date(win.Gap.To).String()}
+	}
+	give := ""
+	if n := int(max(win.From.PlusMinus, win.To.PlusMinus)); n > 0 {
+		give = strconv.Itoa(n)
+	}
+	return appendRow(out, b.csvDate(win.From), b.csvDate(win.To), gap[0], gap[1], give, heldBy(win.From), heldBy(win.To), b.actionOf(a, win), estimate)
 }
 
 // appendRow adds a row of a table for spreadsheets (RFC 4180, section 2), its texts kept

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
 )
@@ -32,15 +33,11 @@ type slipCrop struct {
 
 // sowSlips are the six slips of a year, from its first month on.
 func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
-	plans := make([][]plan.LayerPlan, len(y.chosen)) // in open ground first
-	for j := range y.chosen {
-		x := &y.chosen[j]
-		if x.HasOpen {
-			plans[j] = y.term.Within(x.Plan.Crop, x.Open)
-		}
-		plans[j] = append(plans[j], y.term.Within(x.Plan.Crop, x.Layers)...)
-	}
 	var out []sowSlip
+	plans := make([][]plan.LayerPlan, len(y.chosen))
+	for j := range y.chosen {
+		plans[j] = slipPlans(y.term, &y.chosen[j])
+	}
 	for i := 0; i < 12; i += 2 {
 		first := (b.firstTaskMonth()-1+i)%12 + 1
 		s := sowSlip{months: [2]int{first, first%12 + 1}, layers: map[string]bool{}}
@@ -57,7 +54,7 @@ func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
 				if part.action == plan.SowOutside && (part.key == "plant") != (x.Plan.Crop.Start.String() == "planted") {
 					continue
 				}
-				if c, ok := m.wall.slipCrop(x.Plan.Crop.Name, plans[j], part.action, from, to); ok {
+				if c, ok := m.wall.slipCrop(x.Plan.Crop, plans[j], part.action, from, to); ok {
 					p.crops = append(p.crops, c)
 					s.layers[c.layers] = true
 				}
@@ -72,11 +69,21 @@ func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
 	return out
 }
 
-// slipCrop says whether a crop can be begun within days, in open ground or else under the
+// slipPlans is the plans by which a crop may be begun: in open ground, or else under the
 // covers it is planned with.
-func (w Wall) slipCrop(name string, plans []plan.LayerPlan, a plan.Action, from, to quantity.Slot) (slipCrop, bool) {
+func slipPlans(term *plan.Term, x *plan.Chosen) []plan.LayerPlan {
+	if x.HasOpen {
+		return append(term.Within(x.Plan.Crop, x.Open), term.Within(x.Plan.Crop, x.Layers)...)
+	}
+	return term.Within(x.Plan.Crop, x.Layers)
+}
+
+// slipCrop says whether a crop can be begun within days, by the first of its plans by which it
+// can.
+func (w Wall) slipCrop(crop *catalog.Crop, plans []plan.LayerPlan, a plan.Action, from, to quantity.Slot) (slipCrop, bool) {
 	for i := range plans {
-		win, ok := plans[i].Find(quantity.Careful, a)
+		l := &plans[i]
+		win, ok := l.Find(quantity.Careful, a)
 		if !ok || !startable(&win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
 			continue
 		}
@@ -89,7 +96,7 @@ func (w Wall) slipCrop(name string, plans []plan.LayerPlan, a plan.Action, from,
 			if begin > hi || end < lo {
 				continue
 			}
-			c := slipCrop{name: name, layers: plans[i].Layers}
+			c := slipCrop{name: crop.Name, layers: l.Layers}
 			if begin > lo && win.From.State == plan.Dated {
 				c.from = begin
 			}

@@ -52,14 +52,16 @@ func (w Wall) told(p plan.CropPlan, l plan.LayerPlan) told {
 // first, then what the covers drawn change; where open ground has no season, that
 // there is one under covers only, and where nobody knows whether it has, that.
 func (w Wall) tell(r *SheetRow, p plan.CropPlan, l plan.LayerPlan, covered told) {
-	open := w.told(p, p.Layers[0])
 	join := func(phrases []string) string { return strings.Join(phrases, " · ") }
 	row := func(key string, t told) string {
 		return w.Book.T(key, "crop", p.Crop.Name, "covers", w.layersName(l.Layers), "rest", strings.Join(t.words, "; "))
 	}
-	switch {
-	case l.Layers == "":
+	if l.Layers == "" {
 		r.Dates, r.Sentence = join(covered.dates), row("twin.row", covered)
+		return
+	}
+	open := w.told(p, p.Layers[0])
+	switch {
 	case seasonNotKnown(&p.Layers[0], quantity.Careful):
 		r.Dates = w.Book.T(w.datesKey()+"known_under", "layers", w.layerLetters(l.Layers), "dates", join(covered.dates))
 		r.Sentence = row("twin.row_known_under", covered)

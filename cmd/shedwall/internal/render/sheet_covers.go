@@ -13,7 +13,7 @@ const maxLevels = 4
 // its letter a place: before the line, in it just after its start, or after it.
 func (p *rowPlan) placeCovers(m *measures, cal calendar) error {
 	covers := p.row.Covers
-	p.covers = make([]placedCover, 0, len(covers))
+	p.covers = slices.Grow(p.covers[:0], len(covers))
 	var taken [maxLevels][]span
 	for _, c := range covers {
 		if c.From < 0 || c.To >= cal.days || c.From > c.To || c.Level < 0 {

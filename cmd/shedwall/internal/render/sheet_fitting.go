@@ -39,13 +39,13 @@ type fittingRow struct {
 	plans []columnPlan
 }
 
-// columnPlan is a row worked out for a column of text and a calendar beside it.
+// columnPlan is how high a row is, worked out for a column of text and a calendar beside it
+// at the tightest scale.
 type columnPlan struct {
-	m     measures
-	cal   calendar
-	width float64
-	plan  *rowPlan
-	err   error
+	cal      calendar
+	width    float64
+	up, down float64 // as in rowPlan
+	err      error
 }
 
 type keptFoot struct {
@@ -137,18 +137,18 @@ func (f *Fitting) row(r *page.SheetRow) *fittingRow {
 	return k
 }
 
-// plan is rowPlan.plan, with the row as it was worked out before.
+// plan is rowPlan.plan at the tightest scale. Of what it works out nobody asks but how high the
+// row is, so that is all it gives for a row known in the column.
 func (k *fittingRow) plan(row *rowPlan, m *measures, cal calendar, width float64) error {
 	for i := range k.plans {
-		if p := &k.plans[i]; p.width == width && p.cal == cal && p.m == *m {
-			*row = *p.plan
+		if p := &k.plans[i]; p.width == width && p.cal == cal {
+			row.row, row.up, row.down, row.lane = &k.clean, p.up, p.down, 0
 			return p.err
 		}
 	}
-	made := &rowPlan{}
-	err := made.plan(&k.clean, &k.texts, m, cal, width)
-	k.plans = append(k.plans, columnPlan{*m, cal, width, made, err})
-	*row = *made
+	row.begin()
+	err := row.plan(&k.clean, &k.texts, m, cal, width)
+	k.plans = append(k.plans, columnPlan{cal, width, row.up, row.down, err})
 	return err
 }
 

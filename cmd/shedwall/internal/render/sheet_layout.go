@@ -89,14 +89,13 @@ func (p *sheetPlan) planRows(rows []rowPlan, room float64) error {
 	return errors.Join(errs...)
 }
 
-// planRow works out one row, or takes it as it was worked out for another sheet at the
-// tightest scale.
+// planRow works out one row; of one that is known at the tightest scale, only how high it is.
 func (p *sheetPlan) planRow(row *rowPlan, i int) error {
 	x := &p.t.rows[i]
 	if x.known != nil && p.m.scale == leastScale && p.m.runIn {
 		return x.known.plan(row, &p.m, p.cal, p.textWidth)
 	}
-	*row = rowPlan{}
+	row.begin()
 	return row.plan(&p.s.Rows[i], x, &p.m, p.cal, p.textWidth)
 }
 

@@ -46,6 +46,9 @@ type rowPlan struct {
 	lane               float64 // height of the empty lane for own dates, 0 = none
 }
 
+// begin empties a plan; its bars and covers go where those of the last were.
+func (r *rowPlan) begin() { *r = rowPlan{bars: r.bars[:0], covers: r.covers[:0]} }
+
 func (r *rowPlan) need() float64 { return r.up + r.down + r.lane }
 
 // placedBar is a bar with its lane and its letter. Pieces is what is drawn of a
@@ -237,7 +240,7 @@ func (p *rowPlan) placeBars(m *measures, cal calendar) error {
 		}
 	}
 	p.lanes = 1
-	p.bars = make([]placedBar, 0, len(bars))
+	p.bars = slices.Grow(p.bars[:0], len(bars))
 	var taken [maxLanes][]span
 	var room [maxLanes][8]span
 	for lane := range taken {
