@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"maps"
 	"os"
 	"path/filepath"
@@ -115,6 +116,21 @@ func TestPublishAgain(t *testing.T) {
 		}, nil, 0, false},
 		{"a published page", func(t *testing.T, _, out string) {
 			putText(t, filepath.Join(out, "crops/basil.html"), "somebody wrote here")
+		}, nil, 0, true},
+		{"a letter of a published page, its length and time as before", func(t *testing.T, _, out string) {
+			name := filepath.Join(out, "crops/basil.html")
+			data, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			info, err := os.Stat(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			data[len(data)/2] ^= 1
+			if err := errors.Join(os.WriteFile(name, data, 0o644), os.Chtimes(name, info.ModTime(), info.ModTime())); err != nil {
+				t.Fatal(err)
+			}
 		}, nil, 0, true},
 		{"a page that is gone", func(t *testing.T, _, out string) {
 			if err := os.Remove(filepath.Join(out, "find.html")); err != nil {
