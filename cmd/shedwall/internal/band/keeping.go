@@ -165,6 +165,16 @@ func (c *Climate) Hold(key any, make func() any) any {
 	return c.kept.thing(func(k *keeping) map[any]*made { return k.held }, key, make)
 }
 
+// HoldPlace is Hold for what hangs on the place alone and not on how warm it is: gardens
+// warmer or colder than the band (see Warmer) have the same.
+func (c *Climate) HoldPlace(key any, make func() any) any {
+	k := c.kept
+	for k.under != nil {
+		k = k.under
+	}
+	return k.thing(func(k *keeping) map[any]*made { return k.held }, key, make)
+}
+
 // made is something that is made once; who asks for it meanwhile waits.
 type made struct {
 	once  sync.Once

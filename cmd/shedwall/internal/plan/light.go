@@ -19,7 +19,7 @@ type temperature = figure.Of[quantity.Celsius]
 func SlowDays(c *band.Climate) (slow Stretch, sun bool) {
 	from, _ := c.Band.SunLostFrom.Get()
 	to, _ := c.Band.SunLostTo.Get()
-	x := c.Hold(slowKey{from, to}, func() any {
+	x := c.HoldPlace(slowKey{from, to}, func() any {
 		slow, sun := slowDays(c)
 		return slowTime{slow, sun}
 	}).(slowTime)
