@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strconv"
@@ -46,7 +47,10 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 		Address: address(g.Address), Stamp: g.EditionDate, Sequence: g.Edition,
 	}
 	host := b.host()
-	careful := b.t("ics.careful", "band", m.row().Name, "odds", b.words.Odds(quantity.Careful))
+	of := b.t("ics.careful", "band", m.row().Name, "odds", b.words.Odds(quantity.Careful))
+	if a := address(g.Address); strings.HasPrefix(a, "http") {
+		of += " " + strings.TrimSuffix(a, "/") + "/" + HTML(TasksPath(m.row().ID))
+	}
 	seen := map[string]int{}
 	uid := func(crop, what, layers string) string {
 		if layers == "" {
@@ -64,7 +68,7 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 	}
 	has := map[string]bool{}
 	for _, t := range m.work.tasks {
-		e := Event{Kind: b.t("tasks.kind." + string(t.Kind)), About: b.eventAbout(m, t, careful)}
+		e := Event{Kind: b.t("tasks.kind." + string(t.Kind)), About: b.eventAbout(t, of)}
 		crop, what := "", string(t.Kind)
 		if t.Crop != nil {
 			crop = t.Crop.ID
@@ -84,7 +88,7 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 		has[e.UID] = true
 	}
 	c.Events = append(c.Events, b.removed(m, host, has)...)
-	sortEvents(c.Events)
+	c.Events = eventsInOrder(c.Events)
 	return c
 }
 
@@ -109,23 +113,19 @@ func (b *builder) eventText(t plan.Task) string {
 	return b.taskText(t, b.layersName)
 }
 
-// eventAbout says how long a start is right, at which odds, and where to read more.
-func (b *builder) eventAbout(m *bandPage, t plan.Task, odds string) string {
-	var out []string
+// eventAbout says how long a start is right, then what is said of every event: at which odds,
+// and where to read more.
+func (b *builder) eventAbout(t plan.Task, of string) string {
 	switch {
 	case !saysUntil(t.Kind):
 	case t.EndNotKnown && t.Until > 0:
-		out = append(out, b.t("ics.until_least", "date", b.words.Date(b.date(t.Until))))
+		return b.t("ics.until_least", "date", b.words.Date(b.date(t.Until))) + " " + of
 	case t.EndNotKnown:
-		out = append(out, b.t("ics.until_not_known"))
+		return b.t("ics.until_not_known") + " " + of
 	case t.Until > 0:
-		out = append(out, b.t("ics.until", "date", b.words.Date(b.date(t.Until))))
+		return b.t("ics.until", "date", b.words.Date(b.date(t.Until))) + " " + of
 	}
-	out = append(out, odds)
-	if a := address(b.Tables.Guide.Address); strings.HasPrefix(a, "http") {
-		out = append(out, strings.TrimSuffix(a, "/")+"/"+HTML(TasksPath(m.row().ID)))
-	}
-	return strings.Join(out, " ")
+	return of
 }
 
 // host ends the UIDs: where the guide is on the web, else its publisher's address, so that
@@ -189,11 +189,11 @@ func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event
 			what  string
 			bound catalog.EditionBound
 		}{{r.Action, r.From}, {r.Action + lastEnd, r.To}} {
-			if end.bound.State != catalog.EditionDated || !b.wasEvent(r, end.what == r.Action) {
+			if end.bound.State != catalog.EditionDated {
 				continue
 			}
 			id := strings.Join([]string{r.Band, r.Crop, end.what, strconv.Itoa(r.Percent), layers}, ".") + "@" + host
-			if has[id] {
+			if has[id] || !b.wasEvent(r, end.what == r.Action) {
 				continue
 			}
 			from, _ := b.nextDays(plan.Task{From: h.SlotOf(end.bound.Date)})
@@ -204,9 +204,23 @@ func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event
 	return out
 }
 
-// sortEvents orders by UID, which no date changes.
-func sortEvents(events []Event) {
-	slices.SortStableFunc(events, func(a, c Event) int { return strings.Compare(a.UID, c.UID) })
+// eventsInOrder is events in the order of their UIDs, which no date changes. An event is long: its
+// place is moved about in its stead.
+func eventsInOrder(events []Event) []Event {
+	type place struct {
+		uid string
+		at  int
+	}
+	order := make([]place, len(events))
+	for i := range events {
+		order[i] = place{events[i].UID, i}
+	}
+	slices.SortFunc(order, func(a, c place) int { return cmp.Or(strings.Compare(a.uid, c.uid), a.at-c.at) })
+	out := make([]Event, len(events))
+	for i, p := range order {
+		out[i] = events[p.at]
+	}
+	return out
 }
 
 // wasEvent says whether an end of a window that the edition before printed was an event of

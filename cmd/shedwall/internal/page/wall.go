@@ -144,7 +144,19 @@ type sheetPart struct {
 	plans []plan.CropPlan
 }
 
+// parts is newParts. Its lists must not be changed.
 func (w Wall) parts() []sheetPart {
+	if w.kept == nil {
+		return w.newParts()
+	}
+	if w.kept.parts == nil {
+		w.kept.parts = w.newParts()
+	}
+	return w.kept.parts
+}
+
+// newParts is the crops of the sheets, sorted by what they stand.
+func (w Wall) newParts() []sheetPart {
 	parts := []sheetPart{{key: "hardy"}, {key: "tender"}, {key: "herbs"}, {key: "flowers"}}
 	for _, p := range w.Plans {
 		if !w.shown(p) {

@@ -21,8 +21,11 @@ func (w Wall) named(p plan.CropPlan) (plan.LayerPlan, bool) {
 // shown says whether a crop stands on the band's sheets: it has a season under the layers
 // chosen for it, and the publisher did not leave it off.
 func (w Wall) shown(p plan.CropPlan) bool {
+	if !w.Tables.Sheets.Shown(w.Climate.Band.ID, p.Crop.ID) {
+		return false
+	}
 	l := w.chosen(p)
-	return w.Tables.Sheets.Shown(w.Climate.Band.ID, p.Crop.ID) && grownUnder(&l)
+	return grownUnder(&l)
 }
 
 // choiceNotes says what the publisher's choice of crops and covers came to: which crops

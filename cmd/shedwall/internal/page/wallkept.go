@@ -6,6 +6,7 @@ import "shedwall/cmd/shedwall/internal/plan"
 // into sheets tries many of the same band, and sheets in two languages show the rows of
 // each language again.
 type wallKept struct {
+	parts []sheetPart
 	codes map[string]string // of crops
 	rows  map[string]wallRow
 	blank *Sheet

@@ -247,7 +247,8 @@ func cleanSheet(s *page.Sheet) (*page.Sheet, error) {
 // cleaner brings texts to signs the type has and keeps what is wrong with them.
 type cleaner struct {
 	errs  []error
-	known []paragraphs // without fault
+	known []paragraphs   // without fault
+	row   *page.SheetRow // whose texts are cleaned; nil = those around the rows
 }
 
 // paragraphs are texts as they were handed in, and clean.
@@ -273,6 +274,9 @@ func (k *cleaner) all(where string, given []string) []string {
 func (k *cleaner) clean(where string, texts ...*string) {
 	for _, t := range texts {
 		v, err := printable(*t)
+		if err != nil && k.row != nil {
+			where = fmt.Sprintf("row %s (%s)", k.row.Code, k.row.Name)
+		}
 		if err != nil {
 			k.errs = append(k.errs, fmt.Errorf("%s: %w", where, err))
 		}
@@ -316,14 +320,13 @@ func cleanFrame(s *page.Sheet, k *cleaner) (*page.Sheet, error) {
 func cleanRow(r *page.SheetRow) (page.SheetRow, error) {
 	c := *r
 	c.Bars, c.Covers = slices.Clone(r.Bars), slices.Clone(r.Covers)
-	var k cleaner
-	where := fmt.Sprintf("row %s (%s)", r.Code, r.Name)
-	k.clean(where, &c.Code, &c.Name, &c.Dates, &c.Covered)
+	k := cleaner{row: r}
+	k.clean("", &c.Code, &c.Name, &c.Dates, &c.Covered)
 	for i := range c.Bars {
-		k.clean(where, &c.Bars[i].Letter)
+		k.clean("", &c.Bars[i].Letter)
 	}
 	for i := range c.Covers {
-		k.clean(where, &c.Covers[i].Letter)
+		k.clean("", &c.Covers[i].Letter)
 	}
 	return c, errors.Join(k.errs...)
 }
