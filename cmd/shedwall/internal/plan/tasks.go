@@ -100,24 +100,24 @@ func Tasks(t *catalog.Tables, c *band.Climate, chosen []Chosen, term *Term) []Ta
 // is long: their places are sorted, most by day and kind alone.
 func inOrder(tasks []Task) []Task {
 	type place struct {
-		from quantity.Slot
-		kind int // its place among TaskKinds
-		*Task
+		from     quantity.Slot
+		kind, at int // among TaskKinds, and among tasks
 	}
 	order := make([]place, len(tasks))
 	for i := range tasks {
-		t := &tasks[i]
-		order[i] = place{t.From, slices.Index(TaskKinds, t.Kind), t}
+		order[i] = place{tasks[i].From, slices.Index(TaskKinds, tasks[i].Kind), i}
 	}
-	slices.SortStableFunc(order, func(a, b place) int {
-		if c := cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.kind, b.kind)); c != 0 {
+	slices.SortFunc(order, func(x, y place) int {
+		if c := cmp.Or(cmp.Compare(x.from, y.from), cmp.Compare(x.kind, y.kind)); c != 0 {
 			return c
 		}
-		return cmp.Or(cmp.Compare(nameOf(a.Crop), nameOf(b.Crop)), cmp.Compare(a.Layers, b.Layers), cmp.Compare(a.Cover, b.Cover), cmp.Compare(a.Action, b.Action))
+		a, b := &tasks[x.at], &tasks[y.at]
+		return cmp.Or(cmp.Compare(nameOf(a.Crop), nameOf(b.Crop)), cmp.Compare(a.Layers, b.Layers), cmp.Compare(a.Cover, b.Cover), cmp.Compare(a.Action, b.Action),
+			x.at-y.at)
 	})
 	out := make([]Task, len(tasks))
 	for i, p := range order {
-		out[i] = *p.Task
+		out[i] = tasks[p.at]
 	}
 	return out
 }
