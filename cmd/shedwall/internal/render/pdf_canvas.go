@@ -228,18 +228,16 @@ func (c *pdfCanvas) text(t run) {
 // encode writes a text as the numbers of its glyphs, two bytes each, and notes its rare
 // letters. As a string of digits it would be twice as long, and so would packing it.
 func (c *pdfCanvas) encode(s string, w weight) {
-	ids, known := pdfGlyphs()[w], commons()
-	b := c.out
+	glyphs, b := pdfGlyphs()[w], c.out
 	for _, r := range s {
-		var id uint16
-		common := false
+		g := &glyphs[0]
 		if uint32(r) < lastRune {
-			id, common = ids[r], known[r]
+			g = &glyphs[r]
 		}
-		if !common {
+		if !g.common {
 			c.rare[w] = append(c.rare[w], r)
 		}
-		b = appendEscaped(appendEscaped(b, byte(id>>8)), byte(id))
+		b = g.appendTo(b)
 	}
 	c.out = b
 }

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"bytes"
 	"crypto/md5"
 	"encoding/hex"
 	"strconv"
@@ -131,29 +132,29 @@ func appendRef(b []byte, n int) []byte {
 	return append(strconv.AppendInt(b, int64(n), 10), " 0 R"...)
 }
 
-// appendHundredths appends a number given in hundredths, without noughts at its end.
+// wholes and fractions are how numbers are written, before the point and from it on.
+var wholes, fractions = func() (w [1000]inString, h [100]inString) {
+	for i := range w {
+		w[i] = inStringOf(strconv.AppendInt(nil, int64(i), 10))
+	}
+	for i := 1; i < len(h); i++ {
+		h[i] = inStringOf(bytes.TrimRight([]byte{'.', byte('0' + i/10), byte('0' + i%10)}, "0"))
+	}
+	return w, h
+}()
+
+// appendHundredths appends a number given in hundredths, without noughts at its end. Half
+// of a page is such numbers.
 func appendHundredths(b []byte, v int) []byte {
 	if v < 0 {
 		b, v = append(b, '-'), -v
 	}
-	switch whole := v / 100; { // most are below a thousand points
-	case whole < 10:
-		b = append(b, byte('0'+whole))
-	case whole < 100:
-		b = append(b, byte('0'+whole/10), byte('0'+whole%10))
-	case whole < 1000:
-		b = append(b, byte('0'+whole/100), byte('0'+whole/10%10), byte('0'+whole%10))
-	default:
+	if whole := v / 100; whole < len(wholes) { // most are below a thousand points
+		b = wholes[whole].appendTo(b)
+	} else {
 		b = strconv.AppendInt(b, int64(whole), 10)
 	}
-	switch rest := v % 100; {
-	case rest == 0:
-	case rest%10 == 0:
-		b = append(b, '.', byte('0'+rest/10))
-	default:
-		b = append(b, '.', byte('0'+rest/10), byte('0'+rest%10))
-	}
-	return b
+	return fractions[v%100].appendTo(b)
 }
 
 // appendText appends a text string (7.9.2.2): in the encoding that PDF has of its own

@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"encoding/base64"
+	"encoding/binary"
 	"encoding/xml"
 	"fmt"
 	"slices"
@@ -28,12 +29,36 @@ var pdfFaces = sync.OnceValue(func() [2]font.Face {
 	return out
 })
 
-// pdfGlyphs is the numbers of the glyphs of letters; 0 = the face has no such letter.
-var pdfGlyphs = sync.OnceValue(func() (out [2]*[lastRune]uint16) {
+// pdfGlyph is a letter as strings have it: the number of its glyph, two bytes, with a stroke
+// before those that need one.
+type pdfGlyph struct {
+	inString
+	common bool // in every cut-down font
+}
+
+// inString is up to four letters of a file, side by side, so that they are written in one
+// go and those that are none taken back.
+type inString struct {
+	text uint32 // the first lowest
+	n    uint8
+}
+
+func inStringOf(s []byte) inString {
+	var four [4]byte
+	return inString{n: uint8(copy(four[:], s)), text: binary.LittleEndian.Uint32(four[:])}
+}
+
+func (s inString) appendTo(b []byte) []byte {
+	return binary.LittleEndian.AppendUint32(b, s.text)[:len(b)+int(s.n)]
+}
+
+// pdfGlyphs are the glyphs of letters; that of number 0 = the face has no such letter.
+var pdfGlyphs = sync.OnceValue(func() (out [2]*[lastRune]pdfGlyph) {
 	for w, face := range pdfFaces() {
-		out[w] = new([lastRune]uint16)
+		out[w] = new([lastRune]pdfGlyph)
 		for r := range rune(lastRune) {
-			out[w][r] = face.GlyphIndex(r)
+			id := face.GlyphIndex(r)
+			out[w][r] = pdfGlyph{inStringOf(appendEscaped(appendEscaped(nil, byte(id>>8)), byte(id))), isCommon(r)}
 		}
 	}
 	return out
