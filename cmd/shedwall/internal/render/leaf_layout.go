@@ -342,7 +342,7 @@ type outlined struct {
 	heading bool // one was opened, and its words come
 }
 
-func (c *outlined) open(p *part) {
+func (c *outlined) open(p part) {
 	c.heading = p.tag == "H1" || p.tag == "H2"
 	c.pdfCanvas.open(p)
 }

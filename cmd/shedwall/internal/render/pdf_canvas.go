@@ -3,7 +3,6 @@ package render
 import (
 	"math"
 	"slices"
-	"strconv"
 	"sync"
 )
 
@@ -65,7 +64,7 @@ type pdfPage struct{ packed, content int }
 
 // pdfNode is an element of the structure tree.
 type pdfNode struct {
-	part  *part
+	part  part
 	kids  []pdfKid
 	only  [1]pdfKid // where most have theirs
 	ref   int       // number of its object
@@ -78,19 +77,17 @@ type pdfKid struct {
 	page, id int      // of a piece: the page it is on and its number there
 }
 
-var documentPart = &part{tag: "Document"}
-
 func newPDF(p Paper, facts pdfFacts) *pdfCanvas {
 	c := canvases.Get().(*pdfCanvas)
 	*c = pdfCanvas{paper: p, facts: facts, out: c.out[:0], rare: [2][]rune{c.rare[0][:0], c.rare[1][:0]},
 		nodes: c.nodes, stack: c.stack[:0], content: c.content[:0], done: c.done[:0], packed: c.packed[:0]}
-	c.root = c.node(documentPart)
+	c.root = c.node(part{tag: "Document"})
 	c.stack = append(c.stack, c.root)
 	return c
 }
 
 // node is a new element.
-func (c *pdfCanvas) node(p *part) *pdfNode {
+func (c *pdfCanvas) node(p part) *pdfNode {
 	at := c.used / nodesAtOnce
 	if at == len(c.nodes) {
 		c.nodes = append(c.nodes, new([nodesAtOnce]pdfNode))
@@ -117,7 +114,7 @@ func (c *pdfCanvas) op(operator string, numbers ...int) {
 	c.out = append(append(c.out, operator...), '\n')
 }
 
-func (c *pdfCanvas) open(p *part) {
+func (c *pdfCanvas) open(p part) {
 	top := c.stack[len(c.stack)-1]
 	n := c.node(p)
 	top.kids = append(top.kids, pdfKid{node: n})
@@ -140,7 +137,7 @@ func (c *pdfCanvas) mark(decor bool) {
 	}
 	id := len(c.content) - c.before()
 	c.out = append(append(append(c.out, '/'), top.part.tag...), " <</MCID "...)
-	c.out = append(strconv.AppendInt(c.out, int64(id), 10), ">> BDC\n"...)
+	c.out = append(appendWhole(c.out, id), ">> BDC\n"...)
 	c.content = append(c.content, top)
 	top.kids = append(top.kids, pdfKid{page: len(c.done), id: id})
 	c.marked = top
@@ -272,7 +269,7 @@ func (c *pdfCanvas) with(use func(pdf []byte) error) error {
 		f.small = appendRef(f.small, ref)
 	}
 	f.small = append(f.small, "] /Count "...)
-	f.small = append(strconv.AppendInt(f.small, int64(len(c.done)), 10), " >>\n"...)
+	f.small = append(appendWhole(f.small, len(c.done)), " >>\n"...)
 	from := 0
 	for i, p := range c.done {
 		contents := f.book()
@@ -286,7 +283,7 @@ func (c *pdfCanvas) with(use func(pdf []byte) error) error {
 		f.small = appendRef(append(f.small, " /B "...), fonts[bold])
 		f.small = appendRef(append(f.small, " >> >> /Contents "...), contents)
 		f.small = append(f.small, " /Tabs /S /StructParents "...)
-		f.small = append(strconv.AppendInt(f.small, int64(i), 10), " >>\n"...)
+		f.small = append(appendWhole(f.small, i), " >>\n"...)
 	}
 
 	tree := c.structure(f, refs)

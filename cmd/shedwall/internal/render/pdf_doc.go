@@ -2,7 +2,7 @@ package render
 
 import (
 	"bytes"
-	"crypto/md5"
+	"crypto/sha256"
 	"encoding/hex"
 	"strconv"
 	"sync"
@@ -49,11 +49,11 @@ func (f *pdfDoc) stream(n int, entries string, data []byte, packed bool) {
 		f.packed = pack(quick, f.packed[:0], data)
 		data = f.packed
 	}
-	f.out = strconv.AppendInt(f.out, int64(n), 10)
+	f.out = appendWhole(f.out, n)
 	f.out = append(f.out, " 0 obj\n<< "...)
 	f.out = append(f.out, entries...)
 	f.out = append(f.out, " /Length "...)
-	f.out = strconv.AppendInt(f.out, int64(len(data)), 10)
+	f.out = appendWhole(f.out, len(data))
 	f.out = append(f.out, " >>\nstream\n"...)
 	f.out = append(f.out, data...)
 	f.out = append(f.out, "\nendstream\nendobj\n"...)
@@ -68,9 +68,9 @@ func (f *pdfDoc) pool() {
 	head := f.head[:0]
 	for i := 0; i < len(f.index); i += 2 {
 		f.places[f.index[i]] = pdfPlace{n, i / 2}
-		head = strconv.AppendInt(head, int64(f.index[i]), 10)
+		head = appendWhole(head, f.index[i])
 		head = append(head, ' ')
-		head = strconv.AppendInt(head, int64(f.index[i+1]), 10)
+		head = appendWhole(head, f.index[i+1])
 		head = append(head, ' ')
 	}
 	entries := "/Type /ObjStm /N " + strconv.Itoa(len(f.index)/2) + " /First " + strconv.Itoa(len(head))
@@ -114,22 +114,22 @@ func (f *pdfDoc) end(root, info int) []byte {
 	}
 	// The fonts' part is left out of the digest but for its length: it is long, and the
 	// same font twice is no reason to be another file.
-	sum := md5.New()
-	sum.Write(strconv.AppendInt(nil, int64(f.fixed), 10))
+	sum := sha256.New()
+	sum.Write(appendWhole(nil, f.fixed))
 	sum.Write(f.out[f.fixed:])
-	id := "<" + hex.EncodeToString(sum.Sum(nil)) + ">"
+	id := "<" + hex.EncodeToString(sum.Sum(nil)[:16]) + ">"
 	columns := " " + strconv.Itoa(wide)
 	f.stream(table, "/Type /XRef /Size "+strconv.Itoa(len(f.places))+" /W [1"+columns+columns+"] /Root "+strconv.Itoa(root)+
 		" 0 R /Info "+strconv.Itoa(info)+" 0 R /ID ["+id+" "+id+"]", rows, len(rows) > leastPacked)
 	f.out = append(f.out, "startxref\n"...)
-	f.out = strconv.AppendInt(f.out, int64(f.places[table].at), 10)
+	f.out = appendWhole(f.out, f.places[table].at)
 	f.out = append(f.out, "\n%%EOF\n"...)
 	return f.out
 }
 
 // appendRef appends a reference to an object.
 func appendRef(b []byte, n int) []byte {
-	return append(strconv.AppendInt(b, int64(n), 10), " 0 R"...)
+	return append(appendWhole(b, n), " 0 R"...)
 }
 
 // wholes and fractions are how numbers are written, before the point and from it on.
@@ -149,12 +149,15 @@ func appendHundredths(b []byte, v int) []byte {
 	if v < 0 {
 		b, v = append(b, '-'), -v
 	}
-	if whole := v / 100; whole < len(wholes) { // most are below a thousand points
-		b = wholes[whole].appendTo(b)
-	} else {
-		b = strconv.AppendInt(b, int64(whole), 10)
+	return fractions[v%100].appendTo(appendWhole(b, v/100))
+}
+
+// appendWhole appends a whole number that is not below 0.
+func appendWhole(b []byte, n int) []byte {
+	if n < len(wholes) {
+		return wholes[n].appendTo(b)
 	}
-	return fractions[v%100].appendTo(b)
+	return append(appendWhole(b, n/1000), byte('0'+n/100%10), byte('0'+n/10%10), byte('0'+n%10))
 }
 
 // appendText appends a text string (7.9.2.2): in the encoding that PDF has of its own

@@ -1,7 +1,5 @@
 package render
 
-import "strconv"
-
 // number gives an element and all below it the numbers of their objects, and the page on
 // which each begins; -1 where there is nothing on any.
 func (n *pdfNode) number(f *pdfDoc) {
@@ -43,11 +41,11 @@ func (c *pdfCanvas) structure(f *pdfDoc, pages []int) int {
 	f.small = appendRef(append(f.small, "<< /Type /StructTreeRoot /K ["...), c.root.ref)
 	f.small = append(f.small, "] /ParentTree << /Nums ["...)
 	for i, o := range owners {
-		f.small = append(strconv.AppendInt(f.small, int64(i), 10), ' ')
+		f.small = append(appendWhole(f.small, i), ' ')
 		f.small = append(appendRef(f.small, o), ' ')
 	}
 	f.small = append(f.small, "] >> /ParentTreeNextKey "...)
-	f.small = append(strconv.AppendInt(f.small, int64(len(c.done)), 10), " >>\n"...)
+	f.small = append(appendWhole(f.small, len(c.done)), " >>\n"...)
 	return root
 }
 
@@ -64,7 +62,7 @@ func (c *pdfCanvas) writeNode(f *pdfDoc, n *pdfNode, up int, pages []int) {
 	if n.part.actual != "" {
 		b = appendText(append(b, " /ActualText "...), n.part.actual)
 	}
-	b = c.appendAttributes(b, n.part)
+	b = c.appendAttributes(b, &n.part)
 	b = append(b, " /K ["...)
 	for i, k := range n.kids {
 		if i > 0 {
@@ -74,10 +72,10 @@ func (c *pdfCanvas) writeNode(f *pdfDoc, n *pdfNode, up int, pages []int) {
 		case k.node != nil:
 			b = appendRef(b, k.node.ref)
 		case k.page == first:
-			b = strconv.AppendInt(b, int64(k.id), 10)
+			b = appendWhole(b, k.id)
 		default:
 			b = appendRef(append(b, "<< /Type /MCR /Pg "...), pages[k.page])
-			b = append(strconv.AppendInt(append(b, " /MCID "...), int64(k.id), 10), " >>"...)
+			b = append(appendWhole(append(b, " /MCID "...), k.id), " >>"...)
 		}
 	}
 	f.small = append(b, "] >>\n"...)
@@ -146,7 +144,7 @@ func (c *pdfCanvas) outline(f *pdfDoc, pages []int) int {
 	f.object(root)
 	f.small = appendRef(append(f.small, "<< /Type /Outlines /First "...), refs[0])
 	f.small = appendRef(append(f.small, " /Last "...), refs[0])
-	f.small = append(strconv.AppendInt(append(f.small, " /Count "...), int64(len(marks)), 10), " >>\n"...)
+	f.small = append(appendWhole(append(f.small, " /Count "...), len(marks)), " >>\n"...)
 	for i, mk := range marks {
 		e := entries[i]
 		f.object(refs[i])
@@ -167,7 +165,7 @@ func (c *pdfCanvas) outline(f *pdfDoc, pages []int) int {
 			}
 		}
 		if e.below > 0 {
-			b = strconv.AppendInt(append(b, " /Count "...), int64(e.below), 10)
+			b = appendWhole(append(b, " /Count "...), e.below)
 		}
 		f.small = append(b, " >>\n"...)
 	}

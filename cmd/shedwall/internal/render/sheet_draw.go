@@ -14,7 +14,7 @@ import (
 // canvas is what a sheet can be drawn on. Parts open and shut like brackets and
 // carry the logical structure; marks with decor set belong to no part.
 type canvas interface {
-	open(p *part)
+	open(p part)
 	shut()
 	strokes(s strokes)
 	fill(f fill)
@@ -116,7 +116,7 @@ type shut struct{}
 
 func (d *drawing) open(p *part) {
 	if d.to != nil {
-		d.to.open(p)
+		d.to.open(*p)
 		return
 	}
 	d.marks = append(d.marks, p)
@@ -158,7 +158,12 @@ func (d *drawing) strokes(s strokes) {
 
 // in records marks inside a part.
 func (d *drawing) in(p part, draw func()) {
-	d.open(&p)
+	if d.to != nil {
+		d.to.open(p)
+	} else {
+		kept := p // so that p is moved off the stack only where it is kept
+		d.open(&kept)
+	}
 	draw()
 	d.shut()
 }
@@ -269,7 +274,7 @@ func (d *drawing) marksTo(c canvas) {
 	for _, m := range d.marks {
 		switch m := m.(type) {
 		case *part:
-			c.open(m)
+			c.open(*m)
 		case shut:
 			c.shut()
 		case strokes:

@@ -43,8 +43,8 @@ func newSVG(id, title string, d *drawing) *svgCanvas {
 
 func hundredths(mm float64) int { return int(math.Round(mm * 100)) }
 
-func (c *svgCanvas) open(*part) {}
-func (c *svgCanvas) shut()      {}
+func (c *svgCanvas) open(part) {}
+func (c *svgCanvas) shut()     {}
 
 // say appends words and whole numbers in turn.
 func (c *svgCanvas) say(parts ...any) {
