@@ -245,6 +245,13 @@ func (h House) Report(w Weather) Report {
 	return r
 }
 
+// Gain is what a house is planned with on a band's nights: that of Report after dull, half
+// sunny and clear days, without the rest.
+func (h House) Gain(w Weather) Gain {
+	n := h.nights(w, h.daylight(w))
+	return Gain{Low: n[Dull].Gain, Typical: n[HalfSun].Gain, High: n[Clear].Gain, Known: true}
+}
+
 func (h House) peaks(w Weather, day *daylight) (shut, open quantity.Celsius) {
 	if h.Floor == catalog.PlantedFloor {
 		h.Floor = catalog.DryFloor

@@ -268,6 +268,9 @@ func TestReportInOrder(t *testing.T) {
 		if !(r.Gain[Dull] <= r.Gain[HalfSun] && r.Gain[HalfSun] <= r.Gain[Clear]) {
 			t.Errorf("%s: gains %v", c.name, r.Gain)
 		}
+		if g := c.h.Gain(c.w); !g.Known || [3]quantity.Kelvins{Dull: g.Low, HalfSun: g.Typical, Clear: g.High} != r.Gain {
+			t.Errorf("%s: gains alone %+v, in the report %v", c.name, g, r.Gain)
+		}
 		if r.PeakOpen > r.PeakShut {
 			t.Errorf("%s: peaks %v open, %v shut", c.name, r.PeakOpen, r.PeakShut)
 		}

@@ -60,11 +60,7 @@ func (b *builder) houses(s *catalog.Structure) (out []housed, missing []string) 
 	if len(missing) > 0 {
 		return nil, missing
 	}
-	bands := b.made
-	if b.covers.Cover(s.ID) == nil && len(bands) > housesShown {
-		bands = bands[:housesShown]
-	}
-	for _, m := range bands {
+	for _, m := range b.housedBands(s) {
 		h := m.in.Climate.Hold(housedKey{s.ID}, func() any {
 			var h housed
 			w, ok := plan.DesignNights(m.in.Climate)
@@ -84,6 +80,38 @@ func (b *builder) houses(s *catalog.Structure) (out []housed, missing []string) 
 	}
 	b.houseMemo.Store(s.ID, out)
 	return out, nil
+}
+
+// housedBands is the bands that a structure is worked out for.
+func (b *builder) housedBands(s *catalog.Structure) []*bandPage {
+	if b.covers.Cover(s.ID) == nil && len(b.made) > housesShown {
+		return b.made[:housesShown]
+	}
+	return b.made
+}
+
+// gainKey is the key of a structure's gain on a band's nights, the same in every language.
+type gainKey struct{ structure string }
+
+// houseGains is the gain of a structure in each band of houses: a tenth of the work of all
+// that its own page tells.
+func (b *builder) houseGains(s *catalog.Structure) (out []cover.Gain) {
+	house, missing := cover.HouseOf(s)
+	if len(missing) > 0 {
+		return nil
+	}
+	for _, m := range b.housedBands(s) {
+		g := m.in.Climate.Hold(gainKey{s.ID}, func() any {
+			if w, ok := plan.DesignNights(m.in.Climate); ok {
+				return house.Gain(w)
+			}
+			return cover.Gain{}
+		}).(cover.Gain)
+		if g.Known {
+			out = append(out, g)
+		}
+	}
+	return out
 }
 
 // housePart is what the heat balance says of a structure in each band, and what water,
@@ -241,12 +269,11 @@ func (b *builder) builtHow(s *catalog.Structure) Table {
 
 // houseFacts is what most readers of a structure's page came for, over all its bands.
 func (b *builder) houseFacts(s *catalog.Structure) Facts {
-	in, _ := b.houses(s)
 	gain := Fact{Name: b.t("cover.fact.gain"), Value: plain(firstUpper(b.t("not_known"))), Detail: b.say("house.fact.gain.none")}
-	if len(in) > 0 {
-		low, high := in[0].gain().Low, in[0].gain().High
-		for _, h := range in {
-			low, high = min(low, h.gain().Low), max(high, h.gain().High)
+	if in := b.houseGains(s); len(in) > 0 {
+		low, high := in[0].Low, in[0].High
+		for _, g := range in {
+			low, high = min(low, g.Low), max(high, g.High)
 		}
 		gain.Value, gain.Detail = plain(b.words.DiffRange(low, high)), b.say("house.fact.gain")
 	}
