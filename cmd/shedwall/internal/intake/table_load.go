@@ -28,6 +28,13 @@ import (
 // Rows keep the order of the tables, built-in first. All faults are added to
 // faults; the tables are as complete as the faults allow.
 func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
+	return TablesBeside(guide, defaults, faults, func(*catalog.Tables) {})
+}
+
+// TablesBeside is Tables, and tells known as soon as the guide's settings, its stations and
+// the hemisphere are read, of which nothing changes any more: who reads records need not
+// wait for the rest.
+func TablesBeside(guide, defaults fs.FS, faults *diag.List, known func(*catalog.Tables)) *catalog.Tables {
 	l := newLoader(guide, defaults, faults)
 	t := &catalog.Tables{}
 	words, wordsRead := ahead(l, wordLayout)
@@ -37,6 +44,8 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l.readGuide(&t.Guide)
 	l.readStations(t)
 	l.readBands(t)
+	t.Hemisphere = hemisphere(t)
+	known(t)
 	l.readPlaces(t)
 	l.readClasses(t)
 	l.readGermination(t)
@@ -53,7 +62,6 @@ func Tables(guide, defaults fs.FS, faults *diag.List) *catalog.Tables {
 	l.readWords(t, words)
 	wordsRead()
 	l.unusedExceptions()
-	t.Hemisphere = hemisphere(t)
 	return t
 }
 

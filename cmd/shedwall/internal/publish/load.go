@@ -125,8 +125,32 @@ func (l *loader) load() (*Guide, error) {
 		defer func() { <-sealed }()
 		read = aside(read)
 	}
-	tables := l.tables.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) *readTables {
-		t := &readTables{Tables: intake.Tables(files, l.defaults, faults)}
+	var tables *readTables
+	var stationsOf func(*diag.List) stationData
+	var printed func(*diag.List) editions
+	known := func(t *catalog.Tables) { // asked for as soon as it is known what there is
+		only := &catalog.Tables{Stations: t.Stations, Hemisphere: t.Hemisphere, Guide: catalog.Guide{EditionDate: t.Guide.EditionDate}} // so that nothing else of the tables enters
+		stationsOf = func(faults *diag.List) stationData {
+			return l.stations.take(g.files, w, func() mark { return markOf(own, tables.stations) }, faults, func(files fs.FS, faults *diag.List) stationData {
+				return stationData{intake.Records(files, only, faults), intake.FreezeTables(files, only, faults)}
+			})
+		}
+		edition := t.Guide.Edition
+		printed = func(faults *diag.List) editions {
+			return l.printed.take(g.files, w, func() mark { return markOf(own, edition) }, faults, func(files fs.FS, faults *diag.List) editions {
+				return readEditions(files, edition, faults)
+			})
+		}
+		if w == nil {
+			stationsOf, printed = aside(stationsOf), aside(printed)
+		}
+	}
+	tables = l.tables.take(g.files, w, func() mark { return markOf(own) }, &g.Faults, func(files fs.FS, faults *diag.List) *readTables {
+		early := func(*catalog.Tables) {}
+		if w == nil {
+			early = known
+		}
+		t := &readTables{Tables: intake.TablesBeside(files, l.defaults, faults, early)}
 		faults.Merge(check.Tables(t.Tables))
 		if w != nil {
 			t.tell()
@@ -135,18 +159,10 @@ func (l *loader) load() (*Guide, error) {
 	})
 	t := tables.Tables
 	g.Tables = t
-	printed := func(faults *diag.List) editions {
-		return l.printed.take(g.files, w, func() mark { return markOf(own, t.Guide.Edition) }, faults, func(files fs.FS, faults *diag.List) editions {
-			return readEditions(files, t.Guide.Edition, faults)
-		})
+	if w != nil {
+		known(t)
 	}
-	if w == nil {
-		printed = aside(printed)
-	}
-	stations := l.stations.take(g.files, w, func() mark { return markOf(own, tables.stations) }, &g.Faults, func(files fs.FS, faults *diag.List) stationData {
-		only := &catalog.Tables{Stations: t.Stations, Hemisphere: t.Hemisphere, Guide: catalog.Guide{EditionDate: t.Guide.EditionDate}} // so that nothing else of the tables enters
-		return stationData{intake.Records(files, only, faults), intake.FreezeTables(files, only, faults)}
-	})
+	stations := stationsOf(&g.Faults)
 	g.Records, g.Freeze = stations.records, stations.freeze
 	texts := read(&g.Faults)
 	if texts.err != nil {
