@@ -9,4 +9,5 @@ import "runtime/debug"
 func collectSeldom() {
 	debug.SetGCPercent(400)
 	debug.SetMemoryLimit(1 << 30)
+	largePages()
 }

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"math/bits"
+	"os"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// What is made after largePages lies where the system was asked for large pages ("hg" among
+// the flags of proc(5), /proc/pid/smaps), and nothing is held.
+func TestLargePages(t *testing.T) {
+	if _, err := os.Stat("/sys/kernel/mm/transparent_hugepage"); err != nil || bits.UintSize < 64 {
+		t.Skip("this system has no large pages of its own accord")
+	}
+	wished := func() int {
+		maps, err := os.ReadFile("/proc/self/smaps")
+		if err != nil {
+			t.Skip(err)
+		}
+		n := 0
+		for line := range strings.Lines(string(maps)) {
+			if flags, ok := strings.CutPrefix(line, "VmFlags:"); ok && strings.Contains(flags+" ", " hg ") {
+				n++
+			}
+		}
+		return n
+	}
+	before := wished()
+	largePages()
+	if wished() <= before {
+		t.Error("no memory is wished for in large pages")
+	}
+	runtime.GC()
+	var now runtime.MemStats
+	runtime.ReadMemStats(&now)
+	if now.HeapAlloc > 128<<20 {
+		t.Errorf("%d MB are held", now.HeapAlloc>>20)
+	}
+}
