@@ -188,7 +188,7 @@ var (
 // spreadsheet would run as a formula, and before a text that begins with such apostrophes.
 // Lines end in LF: readers of tables take others for one.
 func EditionCell(text string) string {
-	text = lineEnds.Replace(text)
+	text = oneLineEnd(text)
 	if formula(strings.TrimLeft(text, "'")) {
 		return "'" + text
 	}
@@ -197,7 +197,7 @@ func EditionCell(text string) string {
 
 // EditionText is the text that EditionCell made a cell of.
 func EditionText(cell string) string {
-	cell = lineEnds.Replace(cell)
+	cell = oneLineEnd(cell)
 	if text, guarded := strings.CutPrefix(cell, "'"); guarded && formula(strings.TrimLeft(text, "'")) {
 		return text
 	}
@@ -205,5 +205,14 @@ func EditionText(cell string) string {
 }
 
 var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+// oneLineEnd is a text with ends of line of one kind; an edition has tens of thousands
+// without any, of which none is copied.
+func oneLineEnd(text string) string {
+	if strings.IndexByte(text, '\r') < 0 {
+		return text
+	}
+	return lineEnds.Replace(text)
+}
 
 func formula(s string) bool { return s != "" && strings.ContainsRune("=+-@\t", rune(s[0])) }

@@ -140,7 +140,7 @@ func (r *editionReader) row() {
 	for i, cell := range r.cells {
 		r.cells[i] = catalog.EditionText(cell)
 	}
-	c := func(i int) string { return strings.Clone(r.cells[i]) }
+	c := func(i int) string { return r.cells[i] } // each row has a text of its own
 	e := r.e
 	switch r.cells[edKind] {
 	case "edition":
@@ -177,14 +177,14 @@ func (r *editionReader) number(i int) int {
 func (r *editionReader) bound(date, by int) catalog.EditionBound {
 	text := r.cells[date]
 	if text == "" {
-		state, gate, _ := strings.Cut(strings.Clone(r.cells[by]), " ")
+		state, gate, _ := strings.Cut(r.cells[by], " ")
 		b := catalog.EditionBound{State: catalog.EditionState(state), Gate: gate}
 		if !slices.Contains([]catalog.EditionState{catalog.EditionOpen, catalog.EditionNever, catalog.EditionNotKnown}, b.State) {
 			r.bad(by, "there is no date, and "+strconv.Quote(r.cells[by])+" does not say why", "open, never or not-known")
 		}
 		return b
 	}
-	b := catalog.EditionBound{State: catalog.EditionDated, Gate: strings.Clone(r.cells[by])}
+	b := catalog.EditionBound{State: catalog.EditionDated, Gate: r.cells[by]}
 	if len(text) == 5 && text[2] == '-' {
 		m, err1 := strconv.Atoi(text[:2])
 		d, err2 := strconv.Atoi(text[3:])
@@ -199,7 +199,7 @@ func (r *editionReader) bound(date, by int) catalog.EditionBound {
 
 // figures reads "name = value @ cell; ...".
 func (r *editionReader) figures() []catalog.EditionFigure {
-	text := strings.Clone(r.cells[edFigures])
+	text := r.cells[edFigures]
 	if text == "" {
 		return nil
 	}
