@@ -110,6 +110,7 @@ func (in *inputs) checksums() []byte {
 	return b.Bytes()
 }
 
+// sum is the SHA-256 of a file's bytes, hexadecimal, as manifests and lists of inputs have it.
 func sum(data []byte) string {
 	s := sha256.Sum256(data)
 	return hex.EncodeToString(s[:])

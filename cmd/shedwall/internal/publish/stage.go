@@ -23,6 +23,9 @@ const unfinishedName = ".shedwall-unfinished"
 // writeFile is os.WriteFile; tests put a full disk in its place.
 var writeFile = os.WriteFile
 
+// linkFile is os.Link; tests put a file system without links in its place.
+var linkFile = os.Link
+
 // stage is a site being written beside the old one. Nothing of the old site is touched
 // before commit. Files may be written by several goroutines.
 type stage struct {
@@ -103,12 +106,15 @@ func (s *stage) adopt(name, sum, quick, from string) error {
 	if err != nil {
 		return err
 	}
-	if os.Link(from, file) == nil {
+	if linkFile(from, file) == nil {
 		return nil
 	}
 	data, err := os.ReadFile(from)
 	if err != nil {
 		return err
+	}
+	if quickOf(data).String() != quick {
+		return fmt.Errorf("%s was changed while the site was made; publish again", from)
 	}
 	return writeFile(file, data, 0o644)
 }

@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -153,4 +154,33 @@ func mustRead(t *testing.T, dir string) []os.DirEntry {
 		t.Fatal(err)
 	}
 	return e
+}
+
+// Where a file cannot have a second name it is copied, but only as it was found.
+func TestTakenOverWithoutLinks(t *testing.T) {
+	linkFile = func(string, string) error { return errors.New("no links here") }
+	defer func() { linkFile = os.Link }()
+	parent := t.TempDir()
+	old := filepath.Join(parent, "old.html")
+	put(t, old, "as it was")
+	s, err := openStage(filepath.Join(parent, "public"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := s.drop(); err != nil {
+			t.Error(err)
+		}
+	}()
+	was := quickOf([]byte("as it was")).String()
+	if err := s.adopt("a.html", sum([]byte("as it was")), was, old); err != nil {
+		t.Fatal(err)
+	}
+	if data, err := os.ReadFile(filepath.Join(s.dir, "a.html")); err != nil || string(data) != "as it was" {
+		t.Errorf("%q, %v", data, err)
+	}
+	put(t, old, "as it is ")
+	if err := s.adopt("b.html", sum([]byte("as it was")), was, old); err == nil || !strings.Contains(err.Error(), "changed while") {
+		t.Errorf("a file that was changed meanwhile: %v", err)
+	}
 }
