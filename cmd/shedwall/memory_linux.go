@@ -13,13 +13,18 @@ import (
 // and the system remembers for the place. Where it has no such pages, nothing changes.
 func largePages() {
 	const most = 256 << 20 // about what the demo uses; nothing is taken before it is touched
-	var room syscall.Rlimit
-	if bits.UintSize < 64 || syscall.Getrlimit(syscall.RLIMIT_AS, &room) != nil || room.Cur < 1<<40 {
-		return // addresses are scarce
+	if scarce() {
+		return
 	}
 	// No collection may find the bytes in use: the next would wait until all is five times as
 	// much.
 	defer debug.SetGCPercent(debug.SetGCPercent(-1))
 	_ = syscall.Madvise(make([]byte, most), syscall.MADV_HUGEPAGE) // a wish
 	runtime.GC()
+}
+
+// scarce says that a process of this kind has no addresses to spare.
+func scarce() bool {
+	var room syscall.Rlimit
+	return bits.UintSize < 64 || syscall.Getrlimit(syscall.RLIMIT_AS, &room) != nil || room.Cur < 1<<40
 }

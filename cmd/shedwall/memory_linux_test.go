@@ -1,7 +1,6 @@
 package main
 
 import (
-	"math/bits"
 	"os"
 	"runtime"
 	"strings"
@@ -11,13 +10,13 @@ import (
 // What is made after largePages lies where the system was asked for large pages ("hg" among
 // the flags of proc(5), /proc/pid/smaps), and nothing is held.
 func TestLargePages(t *testing.T) {
-	if _, err := os.Stat("/sys/kernel/mm/transparent_hugepage"); err != nil || bits.UintSize < 64 {
-		t.Skip("this system has no large pages of its own accord")
+	if _, err := os.Stat("/sys/kernel/mm/transparent_hugepage"); err != nil || scarce() {
+		t.Skip("this system has no large pages to ask for, or no addresses to spare")
 	}
 	wished := func() int {
 		maps, err := os.ReadFile("/proc/self/smaps")
 		if err != nil {
-			t.Skip(err)
+			t.Skip("this system does not say how memory is held: ", err)
 		}
 		n := 0
 		for line := range strings.Lines(string(maps)) {

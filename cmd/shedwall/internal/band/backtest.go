@@ -2,9 +2,6 @@ package band
 
 import (
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"shedwall/cmd/shedwall/internal/catalog"
 	"shedwall/cmd/shedwall/internal/frost"
@@ -126,16 +123,7 @@ func (r *Region) tryAll(bands []catalog.Band) (BackTest, [][]trial) {
 	}
 	b.First, b.Last = whole.first+b.Train, whole.last
 	byYear := make([][][]trial, b.Last-b.First+1)
-	var next atomic.Int32
-	var hands sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(byYear)) {
-		hands.Go(func() {
-			for n := int(next.Add(1)) - 1; n < len(byYear); n = int(next.Add(1)) - 1 {
-				byYear[n] = whole.tryYear(b.First+n, b.Train, bands)
-			}
-		})
-	}
-	hands.Wait()
+	each(len(byYear), func(n int) { byYear[n] = whole.tryYear(b.First+n, b.Train, bands) })
 	for _, places := range byYear {
 		for i, x := range places {
 			trials[i] = append(trials[i], x...)

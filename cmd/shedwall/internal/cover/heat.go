@@ -245,11 +245,19 @@ func (h House) Report(w Weather) Report {
 	return r
 }
 
-// Gain is what a house is planned with on a band's nights: that of Report after dull, half
-// sunny and clear days, without the rest.
+// Gain is Planned of the Report on a band's nights, without the work for the rest of it.
 func (h House) Gain(w Weather) Gain {
-	n := h.nights(w, h.daylight(w))
-	return Gain{Low: n[Dull].Gain, Typical: n[HalfSun].Gain, High: n[Clear].Gain, Known: true}
+	var r Report
+	for k, n := range h.nights(w, h.daylight(w)) {
+		r.Gain[k] = n.Gain
+	}
+	return r.Planned()
+}
+
+// Planned is the gain that a house is planned with: low after dull days, typical after half
+// sunny and high after clear ones.
+func (r Report) Planned() Gain {
+	return Gain{Low: r.Gain[Dull], Typical: r.Gain[HalfSun], High: r.Gain[Clear], Known: true}
 }
 
 func (h House) peaks(w Weather, day *daylight) (shut, open quantity.Celsius) {

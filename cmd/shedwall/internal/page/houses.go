@@ -45,10 +45,7 @@ type housed struct {
 type housedKey struct{ structure string }
 
 // gain is what the structure is planned with in the band.
-func (h housed) gain() cover.Gain {
-	g := h.spring.Gain
-	return cover.Gain{Low: g[cover.Dull], Typical: g[cover.HalfSun], High: g[cover.Clear], Known: true}
-}
+func (h housed) gain() cover.Gain { return h.spring.Planned() }
 
 // houses works a structure out for the guide's bands: all where the guide plans with it,
 // else the first ones. Nothing where its figures do not suffice; missing names them.
