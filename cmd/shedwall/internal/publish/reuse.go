@@ -14,7 +14,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // madeName is the dot-file of a published folder that says what each file was made from,
@@ -78,21 +77,6 @@ func readAncestry(dir string) (a ancestry) {
 	}
 	return a
 }
-
-// program is the quick sum of the running program: another program may make other pages of
-// the same guide, whatever its version is called. "" where the system does not let a
-// program read itself; then nothing is kept from an earlier publish.
-var program = sync.OnceValue(func() string {
-	name, err := os.Executable()
-	if err != nil {
-		return ""
-	}
-	q, err := quickOfFile(name)
-	if err != nil {
-		return ""
-	}
-	return q.String()
-})
 
 // sources is one checksum for each of the guide folder's parts that can change a page.
 type sources struct {
