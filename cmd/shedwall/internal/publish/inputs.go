@@ -140,8 +140,8 @@ func (p *press) takeInputs() error {
 	if err != nil {
 		return err
 	}
-	for _, name := range in.names {
-		if err := p.put(page.InputFilePath(name), in.data[name]); err != nil {
+	for _, x := range in.made.Inputs {
+		if err := p.putSummed(page.InputFilePath(x.Path), x.SHA256, in.data[x.Path]); err != nil {
 			return err
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"shedwall/cmd/shedwall/internal/page"
 	"shedwall/cmd/shedwall/internal/plan"
@@ -85,8 +86,79 @@ func (p *press) run() error {
 			return err
 		}
 	}
-	p.guide.tell("pages of the whole guide", 0, 0)
+	for _, l := range p.languages {
+		if missing := l.Book().Unknown(); len(missing) > 0 {
+			return fmt.Errorf("words.csv has no phrase in %q for %v", l.Book().Language(), missing)
+		}
+	}
+	return nil
+}
+
+// group writes the bands from first to before after. Once the last of them is planned it
+// goes on to what waits for them all, while their own pages are still being written.
+func (p *press) group(first, after int) error {
+	plans := make([][]plan.CropPlan, after-first)
 	w := newWork()
+	planned := func() {
+		p.crops(w, first, plans)
+		if after == len(p.in.Bands) {
+			p.rest(w)
+		}
+	}
+	if len(plans) == 0 {
+		planned()
+	}
+	var done atomic.Int64
+	for k := range slices.Backward(plans) { // the last added is done first
+		w.do(func() error {
+			parts, err := p.band(first+k, &plans[k])
+			if err != nil {
+				return err
+			}
+			if int(done.Add(1)) == len(plans) {
+				planned()
+			}
+			for i, l := range p.languages {
+				w.do(func() error { p.part(w, l, parts[i]); return nil })
+			}
+			return nil
+		})
+	}
+	return w.wait()
+}
+
+// band plans a band and makes its pages, a part in each language.
+func (p *press) band(i int, plans *[]plan.CropPlan) ([]page.Part, error) {
+	climate := p.in.Bands[i].Climate
+	*plans = p.guide.Planner.BandOfMany(climate)
+	parts := make([]page.Part, len(p.languages))
+	for k, l := range p.languages {
+		parts[k] = l.Band(i, *plans)
+	}
+	page.TwinsOf(parts, p.guide.languages())
+	for k, l := range p.languages {
+		if err := p.settle(l, &parts[k]); err != nil {
+			return nil, err
+		}
+	}
+	p.guide.Planner.Forget(climate) // pages of crops ask the plans alone
+	p.nextBand()
+	return parts, nil
+}
+
+// crops adds the pages of crops that a group of bands stands on.
+func (p *press) crops(w *work, first int, plans [][]plan.CropPlan) {
+	next := p.guide.steps("pages of crops", 0, len(p.in.Tables.Crops)*len(p.languages))
+	for i := range p.in.Tables.Crops {
+		for _, l := range p.languages {
+			w.do(func() error { next(); return p.settled(w, l, l.Crop(i, first, plans)) })
+		}
+	}
+}
+
+// rest adds what speaks of all bands, or of none.
+func (p *press) rest(w *work) {
+	p.guide.tell("pages of the whole guide", 0, 0)
 	for _, l := range p.languages {
 		for _, make := range slices.Backward(l.Rest()) { // the last added is done first
 			w.do(func() error { return p.settled(w, l, make()) })
@@ -106,54 +178,6 @@ func (p *press) run() error {
 			return p.put(name, picture.Data)
 		})
 	}
-	if err := w.wait(); err != nil {
-		return err
-	}
-	for _, l := range p.languages {
-		if missing := l.Book().Unknown(); len(missing) > 0 {
-			return fmt.Errorf("words.csv has no phrase in %q for %v", l.Book().Language(), missing)
-		}
-	}
-	return nil
-}
-
-// group writes the bands from first to before after, then the pages of crops that
-// they stand on.
-func (p *press) group(first, after int) error {
-	plans := make([][]plan.CropPlan, after-first)
-	w := newWork()
-	for k := range slices.Backward(plans) { // the last added is done first
-		w.do(func() error {
-			plans[k] = p.guide.Planner.BandOfMany(p.in.Bands[first+k].Climate)
-			parts := make([]page.Part, len(p.languages))
-			for i, l := range p.languages {
-				parts[i] = l.Band(first+k, plans[k])
-			}
-			page.TwinsOf(parts, p.guide.languages())
-			for i, l := range p.languages {
-				if err := p.settle(l, &parts[i]); err != nil {
-					return err
-				}
-			}
-			p.guide.Planner.Forget(p.in.Bands[first+k].Climate) // pages of crops ask the plans alone
-			p.nextBand()
-			for i, l := range p.languages {
-				w.do(func() error { p.part(w, l, parts[i]); return nil })
-			}
-			return nil
-		})
-	}
-	if err := w.wait(); err != nil {
-		return err
-	}
-	next := p.guide.steps("pages of crops", 0, len(p.in.Tables.Crops)*len(p.languages))
-	w = newWork()
-	for i := range p.in.Tables.Crops {
-		for _, l := range p.languages {
-			w.do(func() error { next(); return p.settled(w, l, l.Crop(i, first, plans)) })
-		}
-	}
-	return w.wait()
 }
 
 // settled is part with the pages made that are yet to be.
@@ -275,8 +299,10 @@ var papers = []render.Paper{render.Letter, render.A4}
 
 // put adds a file to the stage. One that came out as before is taken over: a second name
 // costs less than a second file.
-func (p *press) put(name string, data []byte) error {
-	s := sum(data)
+func (p *press) put(name string, data []byte) error { return p.putSummed(name, sum(data), data) }
+
+// putSummed is put for data whose SHA-256 is known.
+func (p *press) putSummed(name, s string, data []byte) error {
 	if p.old.sums[name] == s && p.old.untouched(name) {
 		return p.site.adopt(name, s, p.old.quick[name], p.old.file(name))
 	}

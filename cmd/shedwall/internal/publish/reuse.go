@@ -40,7 +40,9 @@ func (a ancestry) write() []byte {
 	fmt.Fprintf(&b, "seal %s %d %d %d %d\n", a.seal, a.sum.Bands, a.sum.Pages, a.sum.Sheets, a.sum.Files)
 	for _, name := range slices.Sorted(maps.Keys(a.quick)) {
 		k := a.keys[name]
-		fmt.Fprintf(&b, "%s %s %s  %s\n", a.quick[name], orDash(k.model), orDash(k.source), name)
+		for _, x := range []string{a.quick[name], " ", orDash(k.model), " ", orDash(k.source), "  ", name, "\n"} {
+			b.WriteString(x)
+		}
 	}
 	return b.Bytes()
 }

@@ -53,9 +53,7 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 	}
 	p.sum.Files = len(site.files)
 	sortInk(p.sum.Ink)
-	if g.sources == readSources(g.files) { // else something changed while it was read: nobody can say from what the pages are
-		site.from = ancestry{seal: seal, sum: p.sum, keys: p.keys, quick: site.quick}.write()
-	}
+	p.sign(seal)
 	undo, err := g.keepEdition(p.in.Ledger)
 	if err != nil {
 		return sum, err
@@ -71,6 +69,16 @@ func (g *Guide) Publish(out string, only []string) (sum Summary, err error) {
 // kept only then.
 func (g *Guide) idle(old keepable, seal string) bool {
 	return old.seal == seal && !g.Ink && g.KeepIn == "" && old.whole()
+}
+
+// sign gives a finished site the marks of what its files were made from.
+func (p *press) sign(seal string) {
+	still := make(chan bool, 1)
+	go func() { still <- p.guide.sources == readSources(p.guide.files) }()
+	from := ancestry{seal: seal, sum: p.sum, keys: p.keys, quick: p.site.quick}.write()
+	if <-still { // else something changed while it was read: nobody can say from what the pages are
+		p.site.from = from
+	}
 }
 
 // reach is the names of all that pages may lead to: a text may lead to any of them.

@@ -1,10 +1,12 @@
 package publish
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -162,16 +164,13 @@ func (s *stage) commit() error {
 
 // finish adds the manifest and the old dot-files: the stage is a whole site then.
 func (s *stage) finish() error {
-	var list strings.Builder
-	names := make([]string, 0, len(s.files))
-	for name := range s.files {
-		names = append(names, name)
+	var list bytes.Buffer
+	for _, name := range slices.Sorted(maps.Keys(s.files)) {
+		for _, x := range []string{s.files[name], "  ", name, "\n"} {
+			list.WriteString(x)
+		}
 	}
-	slices.Sort(names)
-	for _, name := range names {
-		fmt.Fprintf(&list, "%s  %s\n", s.files[name], name)
-	}
-	if err := writeFile(filepath.Join(s.dir, manifestName), []byte(list.String()), 0o644); err != nil {
+	if err := writeFile(filepath.Join(s.dir, manifestName), list.Bytes(), 0o644); err != nil {
 		return err
 	}
 	if s.from != nil {
