@@ -1,11 +1,8 @@
 package publish
 
 import (
-	"crypto/sha256"
 	"encoding/binary"
-	"encoding/hex"
 	"fmt"
-	"hash"
 	"math"
 	"reflect"
 	"slices"
@@ -15,9 +12,9 @@ import (
 	"shedwall/cmd/shedwall/internal/page"
 )
 
-// fingerprint is the SHA-256, hexadecimal, of everything that values hold: the same for
-// the same contents in any run of the program, and another as soon as one letter or figure
-// differs. Lengths and kinds go in too, so that no two different values look alike end to
+// fingerprint is a quick sum of everything that values hold: the same for the same
+// contents in any run of the program, and another as soon as one letter or figure differs
+// (as surely as quick says). Lengths and kinds go in too, so that no two different values look alike end to
 // end. Pointers count by what they point to. ok is false where a value holds something
 // whose content cannot be seen (a function, a channel); then there is no fingerprint.
 //
@@ -26,31 +23,30 @@ import (
 func fingerprint(values ...any) (print string, ok bool) {
 	d := digests.Get().(*digest)
 	defer digests.Put(d)
-	d.sum.Reset()
-	d.held, d.ok = d.held[:0], true
+	d.sum, d.held, d.ok = quick{}, d.held[:0], true
 	for _, v := range values {
 		d.value(reflect.ValueOf(v))
 	}
 	if !d.ok {
 		return "", false
 	}
-	d.sum.Write(d.held)
-	return hex.EncodeToString(d.sum.Sum(nil)), true
+	d.sum.add(d.held)
+	return d.sum.String(), true
 }
 
 // digest takes values one after another.
 type digest struct {
-	sum  hash.Hash
+	sum  quick
 	held []byte // not in sum yet
 	ok   bool
 }
 
-var digests = sync.Pool{New: func() any { return &digest{sum: sha256.New()} }}
+var digests = sync.Pool{New: func() any { return new(digest) }}
 
 // room lets what is held go into the sum before it grows large.
 func (d *digest) room() {
 	if len(d.held) > 32<<10 {
-		d.sum.Write(d.held)
+		d.sum.add(d.held)
 		d.held = d.held[:0]
 	}
 }

@@ -40,21 +40,27 @@ func (q quick) String() string {
 var buffers = sync.Pool{New: func() any { return new([64 << 10]byte) }}
 
 // quickOfFile reads a file through.
-func quickOfFile(name string) (q quick, err error) {
+func quickOfFile(name string) (quick, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return q, err
+		return quick{}, err
 	}
+	q, err := quickOfAll(f)
+	return q, errors.Join(err, f.Close())
+}
+
+// quickOfAll reads to the end.
+func quickOfAll(r io.Reader) (q quick, err error) {
 	b := buffers.Get().(*[64 << 10]byte)
 	defer buffers.Put(b)
 	for {
-		n, err := f.Read(b[:])
+		n, err := r.Read(b[:])
 		q.add(b[:n])
 		if errors.Is(err, io.EOF) {
-			return q, f.Close()
+			return q, nil
 		}
 		if err != nil {
-			return q, errors.Join(err, f.Close())
+			return q, err
 		}
 	}
 }

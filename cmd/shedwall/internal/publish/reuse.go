@@ -3,8 +3,6 @@ package publish
 import (
 	"bufio"
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -98,27 +96,34 @@ func readSources(guide fs.FS) sources {
 	return s
 }
 
-// sumOf is the SHA-256, hexadecimal, of all files under top but one.
+// sumOf is a quick sum of all files under top but one: of their paths and their own sums.
 func sumOf(guide fs.FS, top, but string) string {
-	h := sha256.New()
+	var list bytes.Buffer
 	err := fs.WalkDir(guide, top, func(p string, d fs.DirEntry, err error) error {
 		if err == nil && (d.IsDir() || path.Ext(p) == ".go" || p == but) {
 			return nil
 		}
+		var q quick
+		if err == nil {
+			q, err = quickIn(guide, p)
+		}
 		if errors.Is(err, fs.ErrNotExist) {
 			err = fs.ErrNotExist // in the same words, whatever holds the files
 		}
-		if err != nil {
-			fmt.Fprintf(h, "%q %v\n", p, err)
-			return nil
-		}
-		data, err := fs.ReadFile(guide, p)
-		fmt.Fprintf(h, "%q %d %v\n", p, len(data), err)
-		h.Write(data)
+		fmt.Fprintf(&list, "%q %s %v\n", p, q, err)
 		return nil
 	})
-	fmt.Fprint(h, err)
-	return hex.EncodeToString(h.Sum(nil))
+	fmt.Fprint(&list, err)
+	return quickOf(list.Bytes()).String()
+}
+
+func quickIn(guide fs.FS, name string) (quick, error) {
+	f, err := guide.Open(name)
+	if err != nil {
+		return quick{}, err
+	}
+	q, err := quickOfAll(f)
+	return q, errors.Join(err, f.Close())
 }
 
 // sealed is the seal of a publish; "" where there can be none.
