@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"reflect"
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/page"
@@ -45,6 +46,40 @@ func TestFingerprintsTellApart(t *testing.T) {
 		if b, _ := fingerprint(map[string]int{"c": 3, "b": 2, "a": 1}); a != b {
 			t.Fatal("the order in a map is seen")
 		}
+	}
+}
+
+// Every field of a run of text counts, and no two of them count alike.
+func TestFingerprintOfInline(t *testing.T) {
+	seen := map[string]string{}
+	note := func(name string, line any) {
+		print, ok := fingerprint(line)
+		if other, taken := seen[print]; taken || !ok {
+			t.Errorf("%s and %s look alike (or have no fingerprint)", name, other)
+		}
+		seen[print] = name
+	}
+	note("none", []page.Inline(nil))
+	note("an empty one", []page.Inline{{}})
+	note("two empty ones", []page.Inline{{}, {}})
+	note("a row of none", [][]page.Inline{})
+	note("a row of nil", [][]page.Inline{nil})
+	note("a row of an empty line", [][]page.Inline{{}})
+	note("a row of two nil", [][]page.Inline{nil, nil})
+	note("a row of one in the first", [][]page.Inline{{{}}, nil})
+	note("a row of one in the second", [][]page.Inline{nil, {{}}})
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[page.Inline]()) {
+		var x page.Inline
+		switch v := reflect.ValueOf(&x).Elem().FieldByIndex(f.Index); v.Kind() {
+		case reflect.String:
+			v.SetString("x")
+		case reflect.Bool:
+			v.SetBool(true)
+		default:
+			t.Fatalf("%s is a %v, which the fingerprint leaves out", f.Name, v.Kind())
+		}
+		note(f.Name, []page.Inline{x})
+		note("the second one's "+f.Name, []page.Inline{{}, x})
 	}
 }
 
