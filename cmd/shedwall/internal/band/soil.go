@@ -15,8 +15,8 @@ func (s *Station) curveOf(values []quantity.Hundredths, h quantity.Hemisphere) [
 	sum, n := make([]float64, quantity.SlotsPerYear), make([]float64, quantity.SlotsPerYear)
 	for i, v := range values {
 		d := s.Record.Start + quantity.Day(i)
-		if y, _, _ := d.Date(); v.Known() && y >= s.First && y <= s.Last {
-			_, slot := h.SeasonOf(d)
+		if y, m, day := d.Date(); v.Known() && y >= s.First && y <= s.Last {
+			slot := h.SlotOf(quantity.MonthDay{Month: m, Day: day})
 			sum[slot] += float64(v.Celsius())
 			n[slot]++
 		}

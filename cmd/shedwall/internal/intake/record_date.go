@@ -117,6 +117,14 @@ const (
 // splitDate takes a date apart. A time of day after it is cut off. For yearFirst a
 // and b are month and day, else the two numbers in the order written.
 func splitDate(s string) (year, a, b int, form dateForm) {
+	if len(s) == 10 && s[4] == '-' && s[7] == '-' { // 2001-04-07, as nearly all records have it
+		y, okY := digits([]byte(s[:4]))
+		m, okM := digits([]byte(s[5:7]))
+		d, okD := digits([]byte(s[8:]))
+		if okY && okM && okD {
+			return y, m, d, yearFirst
+		}
+	}
 	if i := strings.IndexAny(s, "T "); i > 0 {
 		s = s[:i]
 	}

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -162,7 +163,12 @@ func (l *loader) file(fsys fs.FS, name string, n need) ([]byte, bool) {
 	if err == nil {
 		defer f.Close()
 		// One byte more than allowed is enough for the reader of tables to say so.
-		data, err = io.ReadAll(io.LimitReader(f, table.MaxBytes+1))
+		var b bytes.Buffer
+		if info, e := f.Stat(); e == nil {
+			b.Grow(int(min(info.Size(), table.MaxBytes)) + bytes.MinRead)
+		}
+		_, err = b.ReadFrom(io.LimitReader(f, table.MaxBytes+1))
+		data = b.Bytes()
 	}
 	if err != nil {
 		l.faults.Add(diag.Fault{

@@ -1,6 +1,7 @@
 package prose
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -135,7 +136,12 @@ func readLimited(folder fs.FS, p string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, maxBytes+1))
+	var b bytes.Buffer
+	if info, err := f.Stat(); err == nil {
+		b.Grow(int(min(info.Size(), maxBytes)) + bytes.MinRead)
+	}
+	_, err = b.ReadFrom(io.LimitReader(f, maxBytes+1))
+	return b.Bytes(), err
 }
 
 // splitOrder takes the number off the front of a file name: "10-soil" is 10 and "soil".

@@ -150,9 +150,13 @@ func (c Cell) quoted() string { return fmt.Sprintf("%q", short(c.text)) }
 // breaks, no-break and thin spaces too) one space, control characters and
 // byte-order marks gone, normal form C.
 func clean(s string) string {
-	if simple(s) {
+	if settled(s) {
 		return s
 	}
+	return cleaned(s)
+}
+
+func cleaned(s string) string {
 	if strings.IndexFunc(s, hidden) >= 0 {
 		s = strings.Map(func(r rune) rune {
 			if hidden(r) {
@@ -164,8 +168,21 @@ func clean(s string) string {
 	return norm.NFC.String(strings.Join(strings.FieldsFunc(s, unicode.IsSpace), " "))
 }
 
-// simple says that clean has nothing to do: printable ASCII with single spaces
-// inside only.
+// settled says that clean has nothing to do, of most texts of western languages: printable
+// characters of Latin-1, whose letters are in normal form C, with single spaces inside only.
+func settled(s string) bool {
+	const noBreak = 0xa0
+	space := true
+	for _, r := range s {
+		if r < ' ' || r > '~' && r <= noBreak || r > 0xff || r == ' ' && space {
+			return false
+		}
+		space = r == ' '
+	}
+	return !space || s == ""
+}
+
+// simple says that plain has nothing to do: printable ASCII with single spaces inside only.
 func simple(s string) bool {
 	for i := 0; i < len(s); i++ {
 		if s[i] < ' ' || s[i] > '~' || s[i] == ' ' && (i == 0 || i == len(s)-1 || s[i+1] == ' ') {

@@ -124,6 +124,9 @@ func slugOf(s string) string {
 // any other word is a fault that proposes the nearest.
 func (c Cell) Word(words ...string) string { return c.WordMeaning(nil, words...) }
 
+// joined writes a word of several parts as ids have it.
+var joined = strings.NewReplacer(" ", "_", "-", "_")
+
 // WordMeaning is Word for a column of which people use other words too: meant leads from
 // these, in small letters with _ between words, to the word that is proposed in their
 // place. None is taken for it.
@@ -131,7 +134,7 @@ func (c Cell) WordMeaning(meant map[string]string, words ...string) string {
 	if c.Blank() || c.Unknown() {
 		return ""
 	}
-	w := strings.NewReplacer(" ", "_", "-", "_").Replace(foldID(c.text))
+	w := joined.Replace(foldID(c.text))
 	for _, known := range words {
 		if strings.ReplaceAll(known, "-", "_") == w {
 			return known
