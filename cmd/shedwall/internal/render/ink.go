@@ -63,8 +63,8 @@ type letterKey struct {
 // outlines are the faces as outlines; they are only read under the lock.
 var outlines = sync.OnceValue(func() [2]*sfnt.Font {
 	var out [2]*sfnt.Font
-	for i, f := range faces() {
-		font, err := sfnt.Parse(f.ttf)
+	for i, file := range fontFiles() {
+		font, err := sfnt.Parse(file)
 		if err != nil {
 			panic("render: " + err.Error()) // the fonts are compiled in
 		}

@@ -82,7 +82,7 @@ func TestRoomier(t *testing.T) {
 // long way unchanged too.
 func TestPlainLetters(t *testing.T) {
 	n := 0
-	for r, plain := range plainLetters() {
+	for r, plain := range plainLetters {
 		if !plain {
 			continue
 		}

@@ -2,7 +2,6 @@ package render
 
 import (
 	"bytes"
-	"encoding/base64"
 	"encoding/binary"
 	"encoding/xml"
 	"fmt"
@@ -19,8 +18,8 @@ import (
 // pdfFaces are the two faces as the PDF library reads them, safe to share.
 var pdfFaces = sync.OnceValue(func() [2]font.Face {
 	var out [2]font.Face
-	for i, f := range faces() {
-		face, err := font.ParseTTF(f.ttf)
+	for i, file := range fontFiles() {
+		face, err := font.ParseTTF(file)
 		if err != nil {
 			panic("render: " + err.Error()) // the fonts are compiled in
 		}
@@ -54,11 +53,18 @@ func (s inString) appendTo(b []byte) []byte {
 
 // pdfGlyphs are the glyphs of letters; that of number 0 = the face has no such letter.
 var pdfGlyphs = sync.OnceValue(func() (out [2]*[lastRune]pdfGlyph) {
-	for w, face := range pdfFaces() {
+	none := pdfGlyph{inString: inStringOf([]byte{0, 0})}
+	for w, letters := range ready.letters {
 		out[w] = new([lastRune]pdfGlyph)
-		for r := range rune(lastRune) {
-			id := face.GlyphIndex(r)
-			out[w][r] = pdfGlyph{inStringOf(appendEscaped(appendEscaped(nil, byte(id>>8)), byte(id))), isCommon(r)}
+		for r := range out[w] {
+			out[w][r] = none
+		}
+		var room [4]byte
+		for _, l := range letters {
+			out[w][l.letter].inString = inStringOf(appendEscaped(appendEscaped(room[:0], byte(l.glyph>>8)), byte(l.glyph)))
+		}
+		for _, r := range common {
+			out[w][r].common = true
 		}
 	}
 	return out
@@ -95,13 +101,21 @@ var subsets struct {
 	files map[[2]*subset]*pdfDoc // begun with these fonts
 }
 
-// subsetOf finds or makes a subset with the rare letters given, in any order.
-func subsetOf(w weight, rare []rune) (*subset, error) {
+// faceOf is the rule that brings a face to a page with the rare letters given, in any order.
+func faceOf(w weight, rare []rune) (rule string, err error) {
+	if len(rare) == 0 {
+		return readyRules()[w], nil
+	}
 	subsets.Lock()
 	defer subsets.Unlock()
-	return findSubset(w, rare)
+	s, err := findSubset(w, rare)
+	if err != nil {
+		return "", err
+	}
+	return s.face, nil
 }
 
+// findSubset finds or makes a subset.
 func findSubset(w weight, rare []rune) (*subset, error) {
 	rare = slices.Clone(rare)
 	slices.Sort(rare)
@@ -142,8 +156,7 @@ func makeSubset(w weight, text string) (*subset, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &subset{face: fmt.Sprintf("@font-face{font-family:wall;font-weight:%d;src:url(data:font/woff;base64,%s) format(\"woff\")}\n",
-		400+300*int(w), base64.StdEncoding.EncodeToString(woff))}
+	s := &subset{face: faceRule(w, woff)}
 	f := font.NewEmbeddedFont(pdfFaces()[w])
 	for _, r := range text {
 		if pdfFaces()[w].GlyphIndex(r) != 0 {
@@ -175,6 +188,9 @@ func newPDFDoc(rare [2][]rune) (f *pdfDoc, fonts [2]int, err error) {
 }
 
 func begunDoc(rare [2][]rune) (*pdfDoc, error) {
+	if len(rare[regular])+len(rare[bold]) == 0 {
+		return ready.begun, nil
+	}
 	subsets.Lock()
 	defer subsets.Unlock()
 	var pair [2]*subset
@@ -187,6 +203,15 @@ func begunDoc(rare [2][]rune) (*pdfDoc, error) {
 	if f := subsets.files[pair]; f != nil {
 		return f, nil
 	}
+	f, err := beginDoc(pair)
+	if err == nil {
+		subsets.files[pair] = f
+	}
+	return f, err
+}
+
+// beginDoc writes the beginning of a file with two fonts.
+func beginDoc(pair [2]*subset) (*pdfDoc, error) {
 	// The second line's signs tell programs that the file is not plain text.
 	f := &pdfDoc{out: []byte("%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"), places: make([]pdfPlace, 1+2*fontObjects)}
 	for w, s := range pair {
@@ -198,7 +223,6 @@ func begunDoc(rare [2][]rune) (*pdfDoc, error) {
 		}
 	}
 	f.pool()
-	subsets.files[pair] = f
 	return f, nil
 }
 
@@ -235,7 +259,7 @@ func subsetFont(w weight, text string) ([]byte, error) {
 			used[id] = r
 		}
 	}
-	return font.Subset(faces()[w].ttf, used)
+	return font.Subset(fontFiles()[w], used)
 }
 
 const producer = "shedwall"

@@ -52,7 +52,7 @@ func measure(s string, w weight, room *wordRoom) wording {
 }
 
 // blankEms is the length of a blank in ems.
-func blankEms(w weight) float64 { return faces()[w].advances[' '] }
+func blankEms(w weight) float64 { return faces[w].advances[' '] }
 
 // width is textWidth of the whole.
 func (t *wording) width(size float64) float64 { return widthOf(t.ems, size) }

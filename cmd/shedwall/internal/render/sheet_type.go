@@ -3,13 +3,7 @@ package render
 import (
 	"fmt"
 	"strings"
-	"sync"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -24,21 +18,18 @@ const (
 	bold
 )
 
-// glyph is the extent of one letter in ems: how far it moves the pen, and how
-// far its ink reaches above and below the line (below is positive downwards).
-type glyph struct {
-	there                 bool
-	advance, above, below float64
+// typeface is the measures of one face. Texts are measured a hundred times for each that
+// is drawn, and the letters of most lie in a few lines of cache.
+type typeface struct {
+	advances [lastRune]float64 // how far a letter moves the pen, in ems
+	inks     [lastRune]ink
 }
 
-// typeface is one face: the font file without hint programs, and its measures.
-type typeface struct {
-	ttf    []byte
-	glyphs [lastRune]glyph
-
-	// The advances of glyphs once more, side by side: texts are measured a hundred times
-	// for each that is drawn, and the letters of most lie in a few lines of cache so.
-	advances [lastRune]float64
+// ink is how far a letter's ink reaches above and below the line (below is positive
+// downwards), in units of the font.
+type ink struct {
+	there        bool
+	above, below int16
 }
 
 // lastRune ends the letters that are looked up: the Go fonts hold Latin, Greek,
@@ -46,75 +37,37 @@ type typeface struct {
 const lastRune = 0x2700
 
 // has says whether the face has a letter.
-func (f *typeface) has(r rune) bool { return uint32(r) < lastRune && f.glyphs[r].there }
+func (f *typeface) has(r rune) bool { return uint32(r) < lastRune && f.inks[r].there }
 
-// faces are the two faces, read once. The fonts are compiled in, so that a
-// failure is our own bug.
-var faces = sync.OnceValue(func() [2]*typeface {
-	load := func(ttf []byte) *typeface {
-		f, err := loadFace(ttf)
-		if err != nil {
-			panic("render: " + err.Error())
+// faces are the two faces, and plainLetters the letters that stay as they are in any text:
+// both faces have them, and they are neither replaced nor put together with others.
+var faces, plainLetters = func() (out [2]*typeface, plain *[lastRune]bool) {
+	plain = new([lastRune]bool)
+	for w, letters := range ready.letters {
+		f := &typeface{}
+		for _, l := range letters {
+			if l.letter < ' ' {
+				continue // a glyph, but no letter
+			}
+			f.advances[l.letter] = float64(l.advance) / unitsPerEm
+			f.inks[l.letter] = ink{true, l.above, l.below}
+			plain[l.letter] = l.plain
 		}
-		return f
+		out[w] = f
 	}
-	return [2]*typeface{load(goregular.TTF), load(gobold.TTF)}
-})
-
-func loadFace(ttf []byte) (*typeface, error) {
-	trimmed, err := trimFont(ttf)
-	if err != nil {
-		return nil, err
-	}
-	f, err := sfnt.Parse(trimmed)
-	if err != nil {
-		return nil, err
-	}
-	face := &typeface{ttf: trimmed}
-	var buf sfnt.Buffer
-	em := fixed.I(int(f.UnitsPerEm()))
-	ems := func(v fixed.Int26_6) float64 { return float64(v) / float64(em) }
-	for r := rune(0x20); r < lastRune; r++ {
-		id, err := f.GlyphIndex(&buf, r)
-		if err != nil {
-			return nil, err
-		}
-		if id == 0 {
-			continue
-		}
-		b, adv, err := f.GlyphBounds(&buf, id, em, font.HintingNone)
-		if err != nil {
-			return nil, err
-		}
-		face.glyphs[r] = glyph{true, ems(adv), ems(-b.Min.Y), ems(b.Max.Y)}
-		face.advances[r] = ems(adv)
-	}
-	return face, nil
-}
+	return out, plain
+}()
 
 var plainSigns = strings.NewReplacer("\u202f", "\u00a0", "\u2009", "\u00a0", "\u2011", "-", "\n", " ", "\t", " ")
-
-// plainLetters is the letters that stay as they are in any text: both faces have them, and
-// they are neither replaced nor put together with others.
-var plainLetters = sync.OnceValue(func() *[lastRune]bool {
-	var out [lastRune]bool
-	fs := faces()
-	for r := range rune(lastRune) {
-		if s := string(r); fs[regular].has(r) && fs[bold].has(r) && plainSigns.Replace(s) == s {
-			out[r] = norm.NFC.IsNormalString(s) && norm.NFC.PropertiesString(s).BoundaryBefore()
-		}
-	}
-	return &out
-})
 
 // printable brings a text to the letters the faces have: composed accents, and
 // plain signs for typographic blanks and hyphens. A sign that is still missing is
 // an error: a box on paper would be read as a printing fault.
 func printable(s string) (string, error) {
 	s = strings.TrimSpace(s)
-	known, plain := plainLetters(), true
+	plain := true
 	for _, r := range s {
-		if uint32(r) >= lastRune || !known[r] {
+		if uint32(r) >= lastRune || !plainLetters[r] {
 			plain = false
 			break
 		}
@@ -122,10 +75,9 @@ func printable(s string) (string, error) {
 	if plain {
 		return s, nil
 	}
-	fs := faces()
 	s = plainSigns.Replace(norm.NFC.String(s))
 	for _, r := range s {
-		if !fs[regular].has(r) || !fs[bold].has(r) {
+		if !faces[regular].has(r) || !faces[bold].has(r) {
 			return "", fmt.Errorf("the sheet's type has no sign for %q in %q", r, s)
 		}
 	}
@@ -143,7 +95,7 @@ func textWidth(s string, w weight, size float64) float64 {
 // Advances are whole 2048ths, so that sums of them are exact: the lengths of a text's
 // words and blanks make the length of the text to the last digit.
 func textEms(s string, w weight) (ems float64) {
-	f := &faces()[w].advances
+	f := &faces[w].advances
 	for _, r := range s {
 		if uint32(r) < lastRune {
 			ems += f[r]
@@ -160,26 +112,27 @@ func inkExtent(s string, w weight, size float64) (above, below float64) {
 
 // inkEms is the same in ems.
 func inkEms(s string, w weight) (above, below float64) {
-	f := faces()[w]
+	f := faces[w]
+	var up, down int16
 	for _, r := range s {
 		if uint32(r) < lastRune {
-			g := &f.glyphs[r]
-			above, below = max(above, g.above), max(below, g.below)
+			g := &f.inks[r]
+			up, down = max(up, g.above), max(down, g.below)
 		}
 	}
-	return above, below
+	return float64(up) / unitsPerEm, float64(down) / unitsPerEm
 }
 
 // headInks is the ink of a high letter in ems, which every first line keeps room for.
-var headInks = sync.OnceValue(func() (out [2]float64) {
+var headInks = func() (out [2]float64) {
 	for w := range out {
 		out[w], _ = inkEms("Ál", weight(w))
 	}
 	return out
-})
+}()
 
 // headInk is the room above the line of a first line, in mm.
-func headInk(w weight, size float64) float64 { return headInks()[w] * size * point }
+func headInk(w weight, size float64) float64 { return headInks[w] * size * point }
 
 // capHeight is the height of a capital letter of both faces, in ems.
 const capHeight = 1480.0 / 2048

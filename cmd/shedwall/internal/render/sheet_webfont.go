@@ -10,11 +10,11 @@ func fontFaces(rare [2][]rune, used [2]bool) (css []string, err error) {
 		if !used[w] {
 			continue
 		}
-		f, err := subsetOf(weight(w), letters)
+		rule, err := faceOf(weight(w), letters)
 		if err != nil {
 			return nil, err
 		}
-		css = append(css, f.face)
+		css = append(css, rule)
 	}
 	return css, nil
 }
