@@ -228,7 +228,7 @@ func (p *press) part(w *work, l language, part page.Part) {
 		w.do(func() error { return named(x.Band, x.Name, p.leaf(l, x)) })
 	}
 	for _, x := range part.Calendars {
-		w.do(func() error { return p.put(l.at(x.Path), render.ICS(x)) })
+		w.do(func() error { return render.WithICS(x, func(ics []byte) error { return p.put(l.at(x.Path), ics) }) })
 	}
 	for _, x := range part.Files {
 		w.do(func() error { return p.put(l.at(x.Path), x.Content) })
@@ -259,11 +259,7 @@ func (p *press) sheet(l language, x *page.Sheet) error {
 		if err != nil {
 			return err
 		}
-		html, err := measured.HTML(frame)
-		if err != nil {
-			return err
-		}
-		if err := p.put(files[0], html); err != nil {
+		if err := measured.WithHTML(frame, func(html []byte) error { return p.put(files[0], html) }); err != nil {
 			return err
 		}
 		for i, file := range files[1:] {

@@ -6,12 +6,14 @@ package render
 var htmlStands = map[string][]string{
 	"heading": {"heading", "id"}, "para": nil, "list": {"list"}, "table": {"table", "id"},
 	"facts": {"facts"}, "ticks": {"ticks"}, "contents": {"contents"}, "note": nil,
+	"chart": {"chart", "table", "id"}, "sketch": {"sketch"}, framed: {"page"},
 }
 
 // builtinHTML are the sums of the built-in templates that the shortcuts were written for.
 var builtinHTML = map[string]string{
 	"blocks": "8aecbee2248e66d7", "contents": "495e3b0b576ab18a", "facts": "8ffba67fdfb7d4fd", "heading": "9faee0e7083a171d",
 	"id": "4f0be27b28e17bc0", "list": "219dc508f650b053", "table": "66c340cbbb0c2649", "ticks": "8fe32b5439e98a99",
+	"chart": "4347d2a841c3eea8", "sketch": "32821506a82dc91e", "page": "8c3b08b27650862c",
 }
 
 func htmlShortcut(x *viewBlock) shortcut {
@@ -39,6 +41,10 @@ func htmlShortcut(x *viewBlock) shortcut {
 		return contentsHTML
 	case "note":
 		return noteHTML
+	case "chart":
+		return chartHTML
+	case "sketch":
+		return sketchHTML
 	}
 	return nil
 }

@@ -40,16 +40,18 @@ func appendEach(b []byte, element string, texts [][]viewInline) []byte {
 
 // navHTML is the places of the guide as items of a list; templates know it as "nav".
 func navHTML(nav []viewNav) htmltemplate.HTML {
-	return htmltemplate.HTML(written(func(b []byte) []byte {
-		for i := range nav {
-			b = append(appendAddress(append(b, "\n<li><a href=\""...), string(nav[i].Href)), '"')
-			if nav[i].Current {
-				b = append(b, ` aria-current="page"`...)
-			}
-			b = append(appendHTML(append(b, '>'), nav[i].Text), "</a></li>"...)
+	return htmltemplate.HTML(written(func(b []byte) []byte { return appendNav(b, nav) }))
+}
+
+func appendNav(b []byte, nav []viewNav) []byte {
+	for i := range nav {
+		b = append(appendAddress(append(b, "\n<li><a href=\""...), string(nav[i].Href)), '"')
+		if nav[i].Current {
+			b = append(b, ` aria-current="page"`...)
 		}
-		return b
-	}))
+		b = append(appendHTML(append(b, '>'), nav[i].Text), "</a></li>"...)
+	}
+	return b
 }
 
 // headsHTML is the headings of a table's columns; templates know it as "heads".

@@ -11,17 +11,27 @@ import (
 	"shedwall/cmd/shedwall/internal/quantity"
 )
 
-// ICS writes a calendar as iCalendar (RFC 5545): whole days, of which the end is the day
-// after the last (3.6.1), busy time left free, lines of at most 75 octets, which end in
-// CR LF (3.1). Of the texts nothing but letters, signs and escaped line breaks gets
-// through, so that no cell of a table can write a line of its own.
-func ICS(c *page.Calendar) []byte {
-	size := 1 << 10
-	for i := range c.Events {
-		e := &c.Events[i]
-		size += icsFrame + (len(e.UID)+len(e.Summary)+len(e.About)+len(e.Kind))*9/8 // a part more for escapes and folds
-	}
-	w := icsWriter{out: make([]byte, 0, size)}
+// ICS is a calendar as a file, to be kept.
+func ICS(c *page.Calendar) (file []byte) {
+	_ = WithICS(c, func(ics []byte) error { file = bytes.Clone(ics); return nil })
+	return file
+}
+
+// WithICS writes a calendar as iCalendar (RFC 5545) and hands it to use, which may keep
+// nothing of it: whole days, of which the end is the day after the last (3.6.1), busy time
+// left free, lines of at most 75 octets, which end in CR LF (3.1). Of the texts nothing but
+// letters, signs and escaped line breaks gets through, so that no cell of a table can write
+// a line of its own. The error is that of use.
+func WithICS(c *page.Calendar, use func(ics []byte) error) error {
+	return withFile(func(b []byte) ([]byte, error) {
+		w := icsWriter{out: b}
+		w.calendar(c)
+		return w.out, nil
+	}, "", use)
+}
+
+// calendar writes a calendar.
+func (w *icsWriter) calendar(c *page.Calendar) {
 	stamp := string(appendICSDay(nil, c.Stamp)) + "T000000Z"
 	w.ready("BEGIN:VCALENDAR")
 	w.ready("VERSION:2.0")
@@ -50,11 +60,7 @@ func ICS(c *page.Calendar) []byte {
 		w.ready("END:VEVENT")
 	}
 	w.ready("END:VCALENDAR")
-	return w.out
 }
-
-// icsFrame is about how many octets an event takes beside its texts.
-const icsFrame = 300
 
 // appendICSDay appends a day as YYYYMMDD.
 func appendICSDay(b []byte, d quantity.Day) []byte {

@@ -90,12 +90,14 @@ func appendMarkdownHeads(b []byte, heads [][]viewInline) []byte {
 
 // markdownNav is the places of the guide, a line each; templates know it as "nav".
 func markdownNav(nav []viewNav) string {
-	return written(func(b []byte) []byte {
-		for i := range nav {
-			b = append(appendMarkdown(append(b, "- "...), nav[i].Link), '\n')
-		}
-		return b
-	})
+	return written(func(b []byte) []byte { return appendMarkdownNav(b, nav) })
+}
+
+func appendMarkdownNav(b []byte, nav []viewNav) []byte {
+	for i := range nav {
+		b = append(appendMarkdown(append(b, "- "...), nav[i].Link), '\n')
+	}
+	return b
 }
 
 // markdownEach is a line for each text, behind a mark; templates know it as "each".

@@ -5,11 +5,12 @@ package render
 // markdownStands are the templates that the shortcut of a kind stands for.
 var markdownStands = map[string][]string{
 	"heading": nil, "para": nil, "plain": nil, "list": {"list"}, "table": {"table"}, "facts": nil, "ticks": nil, "note": nil,
+	"chart": {"table"}, "sketch": nil, framed: {"page"},
 }
 
 // builtinMarkdown are the sums of the built-in templates that the shortcuts were written for.
 var builtinMarkdown = map[string]string{
-	"blocks": "908ebfe1434e3723", "list": "0ac8f5a2523e0f7f", "table": "031cc2f9ebb1a5bc",
+	"blocks": "908ebfe1434e3723", "list": "0ac8f5a2523e0f7f", "table": "031cc2f9ebb1a5bc", "page": "a9dfc19916cd2e8e",
 }
 
 func markdownShortcut(x *viewBlock) shortcut {
@@ -35,6 +36,10 @@ func markdownShortcut(x *viewBlock) shortcut {
 		return ticksMarkdown
 	case "note":
 		return noteMarkdown
+	case "chart":
+		return chartMarkdown
+	case "sketch":
+		return paraMarkdown
 	}
 	return nil
 }
@@ -94,4 +99,23 @@ func noteMarkdown(b []byte, x *viewBlock) []byte {
 		b = append(appendMarkdownText(append(b, "**"...), x.Label), "** "...)
 	}
 	return append(appendMarkdown(b, x.Text), "\n\n"...)
+}
+
+func chartMarkdown(b []byte, x *viewBlock) []byte { return tableMarkdown(b, x.Twin) }
+
+// pageMarkdown appends a page; blocks writes all but its end.
+func pageMarkdown(b []byte, x *viewPage, blocks *shortcuts) ([]byte, error) {
+	b, err := blocks.append(b, x.Blocks)
+	if err != nil {
+		return b, err
+	}
+	b = appendMarkdownNav(append(b, "---\n\n"...), x.Nav)
+	for i := range x.Languages {
+		b = append(appendMarkdown(append(b, "- "...), x.Languages[i].Link()), '\n')
+	}
+	b = append(b, '\n')
+	for _, f := range x.Foot {
+		b = append(appendMarkdownLine(b, f), "\n\n"...)
+	}
+	return b, nil
 }

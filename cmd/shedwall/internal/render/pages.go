@@ -175,12 +175,14 @@ func (t *Pages) WithHTML(site *page.Site, p *page.Page, use func(html []byte) er
 	if err != nil {
 		return err
 	}
-	b := openBuffer()
-	defer buffers.Put(b)
-	if err := t.html.ExecuteTemplate(b, "page", view); err != nil {
-		return fmt.Errorf("%s: %w", page.HTML(p.Path), err)
-	}
-	return use(b.Bytes())
+	return withFile(func(b []byte) ([]byte, error) {
+		if t.htmlBlocks.usable[framed] {
+			return pageHTML(b, view, t.htmlBlocks)
+		}
+		to := appended(b)
+		err := t.html.ExecuteTemplate(&to, "page", view)
+		return to, err
+	}, page.HTML(p.Path), use)
 }
 
 // Markdown is the same page as a Markdown file.
@@ -197,23 +199,30 @@ func (t *Pages) WithMarkdown(site *page.Site, p *page.Page, use func(text []byte
 	if err != nil {
 		return err
 	}
-	b := openBuffer()
-	defer buffers.Put(b)
-	if err := t.markdown.ExecuteTemplate(b, "page", view); err != nil {
-		return fmt.Errorf("%s.md: %w", p.Path, err)
-	}
-	b.Truncate(len(bytes.TrimRight(b.Bytes(), "\n")))
-	b.WriteByte('\n')
-	return use(b.Bytes())
+	return withFile(func(b []byte) ([]byte, error) {
+		to := appended(b)
+		var err error
+		if t.markdownBlocks.usable[framed] {
+			to, err = pageMarkdown(b, view, t.markdownBlocks)
+		} else {
+			err = t.markdown.ExecuteTemplate(&to, "page", view)
+		}
+		return append(bytes.TrimRight(to, "\n"), '\n'), err
+	}, p.Path+".md", use)
 }
 
-// buffers are what pages are written to before their length is known.
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+// files are where pages are written to before their length is known.
+var files = sync.Pool{New: func() any { b := make([]byte, 0, 1<<17); return &b }}
 
-func openBuffer() *bytes.Buffer {
-	b := buffers.Get().(*bytes.Buffer)
-	b.Reset()
-	return b
+// withFile hands what write writes to use. An error of write names the file.
+func withFile(write func(b []byte) ([]byte, error), name string, use func(file []byte) error) error {
+	b := files.Get().(*[]byte)
+	defer files.Put(b)
+	var err error
+	if *b, err = write((*b)[:0]); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return use(*b)
 }
 
 // viewOf is what the templates see of a page, as long as the store is open.

@@ -1,13 +1,8 @@
 package render
 
 import (
-	"bytes"
-	"crypto/sha256"
-	"encoding/base64"
 	"fmt"
-	"html/template"
 	"slices"
-	"strings"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -15,83 +10,60 @@ import (
 // maxSheetHTML is the most a sheet's page may weigh, in bytes.
 const maxSheetHTML = 100_000
 
-// SheetHTML is Sheet.HTML for a sheet that is wanted as a page alone.
-func SheetHTML(s *page.Sheet, f page.SheetFrame) ([]byte, error) {
+// SheetHTML is the page of a sheet that is wanted as one alone.
+func SheetHTML(s *page.Sheet, f page.SheetFrame) (out []byte, err error) {
 	set, err := MeasureSheet(s)
 	if err != nil {
 		return nil, err
 	}
-	return set.HTML(f)
+	err = set.WithHTML(f, func(html []byte) error { out = slices.Clone(html); return nil })
+	return out, err
 }
 
-// HTML is a wall sheet as a page to print: the drawing at its real size, and
-// below it, on the screen and for reading programs, everything on it in words.
-// Printed, it is the drawing alone on one page of Letter or A4, upright. The same
-// sheet gives the same bytes. The error names the row that does not fit.
-func (s *Sheet) HTML(f page.SheetFrame) ([]byte, error) {
+// WithHTML writes a wall sheet as a page to print and hands it to use, which may keep
+// nothing of it: the drawing at its real size, and below it, on the screen and for reading
+// programs, everything on it in words. Printed, it is the drawing alone on one page of
+// Letter or A4, upright. The same sheet gives the same bytes. The error names the row that
+// does not fit, or is that of use.
+func (s *Sheet) WithHTML(f page.SheetFrame, use func(html []byte) error) error {
 	d, err := layoutTexts(s.texts, printArea())
 	if err != nil {
-		return nil, fmt.Errorf("print page: %w", err)
+		return fmt.Errorf("print page: %w", err)
 	}
 	x := s.sheet
 	svg := newSVG("drawing", x.Band+": "+x.Name, d)
 	picture, err := d.play(svg)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer closePicture(picture)
 	fonts, err := fontFaces(d.letters())
 	if err != nil {
-		return nil, err
-	}
-	style := append([]string{"\n", sheetStyle, svg.css(webFamily)}, fonts...)
-	sum := sha256.New()
-	for _, rules := range style {
-		sum.Write([]byte(rules))
-	}
-	view := sheetView{
-		Sheet: x, Title: x.Title(), Frame: f,
-		StyleHash:  "sha256-" + base64.StdEncoding.EncodeToString(sum.Sum(nil)),
-		References: make([]sheetLink, 0, len(f.Links)),
+		return err
 	}
 	store := openStore()
 	defer store.close()
 	v := &viewer{store: store, from: page.HTML(x.Path)}
+	view := sheetView{Sheet: x, frame: f, picture: picture, style: append([]string{"\n", sheetStyle, svg.css(webFamily)}, fonts...)}
 	if f.Site != nil {
 		v.folder = f.Site.Language.Folder
 		view.around(v, f.Site)
 	}
 	for _, l := range f.Links {
-		view.References = append(view.References, sheetLink{v.href(l.Href), l.Text, ""})
+		view.references = append(view.references, sheetLink{v.href(l.Href), l.Text, ""})
 	}
 	for _, t := range x.Twins {
-		view.References = append(view.References, sheetLink{v.shared(t.Language.Folder + t.Path), t.Language.Name, t.Language.Code})
+		view.references = append(view.references, sheetLink{v.shared(t.Language.Folder + t.Path), t.Language.Name, t.Language.Code})
 	}
 	if v.err != nil {
-		return nil, v.err
+		return v.err
 	}
-	view.Parts = view.parts()
-	b := openBuffer()
-	defer buffers.Put(b)
-	if err := sheetTemplate.ExecuteTemplate(b, "head", view); err != nil {
-		return nil, err
-	}
-	b.WriteString("<style>")
-	for _, rules := range style {
-		b.WriteString(rules)
-	}
-	b.WriteString("</style>")
-	if err := sheetTemplate.ExecuteTemplate(b, "links", view); err != nil {
-		return nil, err
-	}
-	b.Write(picture)
-	if err := sheetTemplate.ExecuteTemplate(b, "parts", view); err != nil {
-		return nil, err
-	}
-	if b.Len() > maxSheetHTML {
-		return nil, fmt.Errorf("print page: %d bytes, more than %d", b.Len(), maxSheetHTML)
-	}
-	return bytes.Clone(b.Bytes()), nil
+	return withFile(func(b []byte) ([]byte, error) {
+		if b = view.append(b); len(b) > maxSheetHTML {
+			return b, fmt.Errorf("%d bytes, more than %d", len(b), maxSheetHTML)
+		}
+		return b, nil
+	}, "print page", use)
 }
 
 // letters is the rare letters the drawing uses of each face, in order of use; used tells
@@ -110,91 +82,6 @@ func (d *drawing) letters() (rare [2][]rune, used [2]bool) {
 		}
 	}
 	return rare, used
-}
-
-type sheetView struct {
-	*page.Sheet
-	Title      string
-	Frame      page.SheetFrame
-	Home       template.URL
-	Nav        []viewNav
-	SiteFoot   []template.HTML
-	Parts      []sheetWords
-	References []sheetLink
-	StyleHash  string
-}
-
-// around is the navigation and foot of a guide's other pages. A sheet is of a band, as the
-// pages beside it are.
-func (view *sheetView) around(v *viewer, site *page.Site) {
-	view.Home = v.relative(page.HTML(page.IndexPath))
-	for _, n := range site.Nav {
-		view.Nav = append(view.Nav, viewNav{Href: v.href(n.Path), Text: n.Text, Current: n.Path == page.BandsPlace})
-	}
-	for _, f := range site.Foot {
-		view.SiteFoot = append(view.SiteFoot, template.HTML(appendInlines(nil, v.inlines(f))))
-	}
-}
-
-// sheetWords is a sheet in words in one language; a sheet in two has two of them.
-type sheetWords struct {
-	*page.Sheet
-	WordsTitle  string
-	ForeignLang string // of the words, where it is not the page's
-	codeText    string
-}
-
-// Edited is edition and code in one line.
-func (w sheetWords) Edited() string {
-	var parts []string
-	for _, p := range []string{w.Edition, w.codeText} {
-		if p != "" {
-			parts = append(parts, p)
-		}
-	}
-	return strings.Join(parts, " · ")
-}
-
-// RowsHTML is the rows of the table of words: some twenty on each of hundreds of sheets,
-// written as rowsHTML writes those of pages.
-func (w sheetWords) RowsHTML() template.HTML {
-	b := make([]byte, 0, 1<<14)
-	cell := func(before, text, after string) { b = append(appendHTML(append(b, before...), text), after...) }
-	for i := range w.Rows {
-		r := &w.Rows[i]
-		cell("\n<tr><td><span aria-hidden=\"true\">", w.HeadCode, " </span>")
-		cell("", r.Code, "</td>")
-		cell("<th scope=\"row\">", r.Name, "</th>")
-		cell("<td><span aria-hidden=\"true\">", w.HeadCalendar, " </span>")
-		cell("", r.Dates, "")
-		if r.Covered != "" {
-			cell("; ", r.Covered, "")
-		}
-		cell("</td><td>", r.Sentence, "</td></tr>")
-	}
-	return template.HTML(b)
-}
-
-// parts is the words of a sheet, a part for each of its languages.
-func (v sheetView) parts() []sheetWords {
-	if len(v.Versions) == 0 {
-		return []sheetWords{{v.Sheet, v.Frame.WordsTitle, "", v.CodeText}}
-	}
-	var out []sheetWords
-	for _, x := range v.Versions {
-		w := sheetWords{x.Sheet, x.WordsTitle, x.Sheet.Lang, v.CodeText}
-		if w.ForeignLang == v.Lang {
-			w.ForeignLang = ""
-		}
-		out = append(out, w)
-	}
-	return out
-}
-
-type sheetLink struct {
-	Href template.URL
-	Text string
-	Lang string // of a link to the sheet in another language
 }
 
 // sheetStyle: a white leaf on the screen, as wide as on paper; in print the
@@ -234,108 +121,3 @@ th,td{border:0;padding:.1rem .6rem}
 td>span{display:inline;font-weight:bold}
 }}
 `
-
-// sheetTemplate is three pieces: before the style rules, before the drawing, after it.
-var sheetTemplate = template.Must(template.New("sheet").Parse(`{{define "head"}}<!DOCTYPE html>
-<html lang="{{.Lang}}">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src '{{.StyleHash}}'; font-src data:; base-uri 'none'; form-action 'none'">
-<meta name="referrer" content="no-referrer">
-<title>{{.Title}}</title>
-{{- range .References}}{{if .Lang}}
-<link rel="alternate" hreflang="{{.Lang}}" href="{{.Href}}">
-{{- end}}{{end}}
-{{end}}{{define "links"}}
-</head>
-<body>
-{{- with .Frame.Site}}
-<a class="skip screen" href="#text">{{.SkipText}}</a>
-{{- end}}
-{{- if or .Nav .References .Frame.Hint}}
-<header class="screen">
-{{- if .Nav}}
-<p><a href="{{.Home}}"><strong>{{.Frame.Site.Title}}</strong></a></p>
-<nav aria-label="{{.Frame.Site.NavName}}">
-<ul>
-{{- range .Nav}}
-<li><a href="{{.Href}}"{{if .Current}} aria-current="page"{{end}}>{{.Text}}</a></li>
-{{- end}}
-</ul>
-</nav>
-{{- end}}
-{{- if .References}}
-<ul class="links">
-{{- range .References}}
-<li><a href="{{.Href}}"{{with .Lang}} lang="{{.}}" hreflang="{{.}}" rel="alternate"{{end}}>{{.Text}}</a></li>
-{{- end}}
-</ul>
-{{- end}}
-{{- with .Frame.Hint}}
-<p>{{.}}</p>
-{{- end}}
-</header>
-{{- end}}
-<main id="text" tabindex="-1">
-<h1 class="screen">{{.Band}}: {{.Name}}</h1>
-<div class="leaf">
-{{end}}{{define "parts"}}
-</div>
-{{- range .Parts}}
-<div class="screen"{{with .ForeignLang}} lang="{{.}}"{{end}}>
-{{template "words" .}}
-</div>
-{{- end}}
-</main>
-{{- if .SiteFoot}}
-<footer class="screen">
-{{- range .SiteFoot}}
-<p>{{.}}</p>
-{{- end}}
-</footer>
-{{- end}}
-</body>
-</html>
-{{end}}
-{{define "words"}}{{- with .Where}}
-<p>{{.}}</p>
-{{- end}}
-{{- range .Lead}}
-<p>{{.}}</p>
-{{- end}}
-{{- if or .Marks .Warning}}
-<p>{{range $i, $m := .Marks}}{{if $i}} · {{end}}{{$m.Label}}{{end}}{{if and .Marks .Warning}} · {{end}}{{with .Warning}}<strong>{{.}}</strong>{{end}}</p>
-{{- end}}
-<h2>{{.WordsTitle}}</h2>
-<table>
-<caption>{{.Band}}: {{.Name}}</caption>
-<thead>
-<tr><th scope="col">{{.HeadCode}}</th><th scope="col">{{.HeadCrop}}</th><th scope="col">{{.HeadCalendar}}</th><th scope="col">{{.HeadSentence}}</th></tr>
-</thead>
-<tbody>
-{{- .RowsHTML}}
-</tbody>
-</table>
-{{- if .Key}}
-<h2>{{.KeyTitle}}</h2>
-<ul>
-{{- range .Key}}
-<li>{{with .Letter}}{{.}} {{end}}{{.Text}}</li>
-{{- end}}
-</ul>
-{{- end}}
-{{- if .CoverKey}}
-<h2>{{.CoverKeyTitle}}</h2>
-<ul>
-{{- range .CoverKey}}
-<li>{{with .Letter}}{{.}} {{end}}{{.Text}}</li>
-{{- end}}
-</ul>
-{{- end}}
-{{- range .Foot}}
-<p>{{.}}</p>
-{{- end}}
-{{- with .Edited}}
-<p>{{.}}</p>
-{{- end}}{{end}}`))

@@ -24,6 +24,9 @@ type shortcuts struct {
 // shortcut appends what the templates make of a block.
 type shortcut func(b []byte, x *viewBlock) []byte
 
+// framed is the kind of whole pages, which pageHTML and pageMarkdown write.
+const framed = "page"
+
 // newShortcuts is the shortcuts of a set of templates. Those of a kind stand for the
 // template "blocks" and for the ones named in stand; builtin has the sum of each.
 func newShortcuts(of func(*viewBlock) shortcut, stand map[string][]string, builtin map[string]string, tree func(name string) *parse.Tree, execute func(to io.Writer, name string, data any) error) *shortcuts {
