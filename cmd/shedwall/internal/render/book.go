@@ -282,7 +282,7 @@ func (b *book) contents(entries []bookEntry) []*drawing {
 		y := bookTop + 7
 		if p == 0 {
 			d.in(part{tag: "H1"}, func() { d.text(run{x: b.x, y: y, size: 20, weight: bold, s: b.clean(b.facts.Contents)}) })
-			d.open(&part{tag: "TOC"})
+			d.open(part{tag: "TOC"})
 		}
 		y = bookTop + heading
 		for _, e := range lines[min(p*perPage, len(lines)):min((p+1)*perPage, len(lines))] {

@@ -199,9 +199,9 @@ func (b *book) list(ordered bool, n int, item func(i int) []bookSpan) {
 		first, last := i == 0, i == n-1
 		it.draw = func(d *drawing, y float64) {
 			if first {
-				d.open(&part{tag: "L"})
+				d.open(part{tag: "L"})
 			}
-			d.open(&part{tag: "LI"})
+			d.open(part{tag: "LI"})
 			d.in(part{tag: "Lbl"}, func() {
 				d.text(run{x: b.x + 1, y: y + bookText*point, size: bookText, more: true, s: mark})
 			})

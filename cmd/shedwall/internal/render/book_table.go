@@ -57,7 +57,7 @@ func (b *book) table(t bookTableOf) {
 	caption := b.flowSpans([]bookSpan{{t.caption, bold}}, bookText, b.w)
 	capPitch := bookText * point * 1.3
 	capHigh := capPitch*float64(len(caption)) + 1.2
-	cellsAt := func(d *drawing, lines [][][]run, y float64, open func(i int) *part) {
+	cellsAt := func(d *drawing, lines [][][]run, y float64, open func(i int) part) {
 		x := b.x
 		for i, c := range lines {
 			if open != nil {
@@ -80,17 +80,17 @@ func (b *book) table(t bookTableOf) {
 	}
 	head := bookItem{height: capHigh + headHigh, before: 3, keep: true}
 	head.draw = func(d *drawing, y float64) {
-		d.open(&part{tag: "Table"})
+		d.open(part{tag: "Table"})
 		d.in(part{tag: "Caption"}, func() { drawLines(d, caption, b.x, y+bookText*point, capPitch) })
 		y += capHigh
 		rule(d, y, lineBar)
-		d.open(&part{tag: "THead"})
-		d.open(&part{tag: "TR"})
-		cellsAt(d, headLines, y, func(int) *part { return &part{tag: "TH", scope: "Column"} })
+		d.open(part{tag: "THead"})
+		d.open(part{tag: "TR"})
+		cellsAt(d, headLines, y, func(int) part { return part{tag: "TH", scope: "Column"} })
 		d.shut()
 		d.shut()
 		rule(d, y+headHigh, lineThin)
-		d.open(&part{tag: "TBody"})
+		d.open(part{tag: "TBody"})
 	}
 	b.add(head)
 	again := func(d *drawing, y float64) {
@@ -117,12 +117,12 @@ func (b *book) table(t bookTableOf) {
 			b.fail(fmt.Errorf("a row of the table %q is higher than a page", t.caption))
 		}
 		it.draw = func(d *drawing, y float64) {
-			d.open(&part{tag: "TR"})
-			cellsAt(d, lines, y, func(i int) *part {
+			d.open(part{tag: "TR"})
+			cellsAt(d, lines, y, func(i int) part {
 				if i == 0 && t.rowHeads {
-					return &part{tag: "TH", scope: "Row"}
+					return part{tag: "TH", scope: "Row"}
 				}
-				return &part{tag: "TD"}
+				return part{tag: "TD"}
 			})
 			d.shut()
 			if last {

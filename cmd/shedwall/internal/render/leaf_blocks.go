@@ -54,7 +54,7 @@ func (h *leafHeading) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 	size := m.heading * 1.1
 	high, above := h.cornerHeight(m)
 	r := rect{x + width - corner, y, x + width, y + high}
-	d.strokes(strokes{role: roleRule, width: lineRule, decor: true, segs: frame(r, lineRule, false, false)})
+	d.frame(r, strokes{role: roleRule, width: lineRule, decor: true})
 	d.in(part{tag: "P"}, func() {
 		d.text(run{x: (r.x0 + r.x1 - h.corner.width(size)) / 2, y: y + 1.3 + above, size: size, weight: bold, anchor: atMiddle, s: h.corner.text})
 	})
@@ -88,7 +88,7 @@ func (t *leafText) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 // lower right.
 func emptyBox(m *leafMeasures, d *drawing, r rect, b *page.LeafBox, numbered bool) {
 	d.in(part{tag: "Figure", alt: b.Says, box: r}, func() {
-		d.strokes(strokes{role: roleGrid, width: lineBar, segs: frame(r, lineBar, false, false)})
+		d.frame(r, strokes{role: roleGrid, width: lineBar})
 	})
 	const pad = 1.2
 	if numbered {

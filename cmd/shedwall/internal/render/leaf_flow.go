@@ -45,15 +45,15 @@ func (t *running) draw(d *drawing, tag string, x, y, size, width, leading float6
 
 // place draws the lines; those with decor belong to no part of the document.
 func (t *running) place(d *drawing, x, y, size, width, leading float64, decor bool) {
-	var few [4]lineRun // most texts have no more: room that costs nothing
-	runs := few[:0]
-	if _, err := t.rowsOf(size, width, &runs); err != nil {
+	d.rows = d.rows[:0]
+	if _, err := t.rowsOf(size, width, &d.rows); err != nil {
 		return // it was set a moment ago
 	}
 	above, pitch := headInk(bold, size), size*point*leading
-	for i, r := range runs {
+	for i := range d.rows {
+		r := &d.rows[i]
 		r.x, r.y = r.x+x, y+above+pitch*float64(r.line)
-		r.more = !decor && i < len(runs)-1
+		r.more = !decor && i < len(d.rows)-1
 		r.decor = decor
 		d.text(r.run)
 	}
@@ -78,10 +78,10 @@ func (f *flowing) words(t *wording) bool {
 	for i := range t.words {
 		w := &t.words[i]
 		if widthOf(w.ems, f.size) <= f.width {
-			f.word(t, w.from, w.to, w.ems, false)
+			f.word(t, int(w.from), int(w.to), w.ems, false)
 			continue
 		}
-		at := w.from
+		at := int(w.from)
 		for k, piece := range broken(t.text[w.from:w.to], t.weight, f.size, f.width) {
 			ems := textEms(piece, t.weight)
 			if widthOf(ems, f.size) > f.width {

@@ -323,6 +323,7 @@ func (l *Leaf) WithPDF(paper Paper, use func(pdf []byte) error) error {
 		}
 		pages.draw(d, i)
 	}
+	leafRooms.Put(pages)
 	return c.with(use)
 }
 

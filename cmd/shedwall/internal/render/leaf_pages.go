@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/page"
 )
@@ -57,7 +58,8 @@ func scalesOf(l *page.Leaf) []float64 {
 // leastPages sets a leaf at its least scale.
 func (l *Leaf) leastPages(area sheetArea) (*leafPages, error) {
 	scales := scalesOf(l.leaf)
-	p := &leafPages{leaf: l, area: area}
+	p := leafRooms.Get().(*leafPages)
+	p.leaf, p.area = l, area
 	return p, p.set(scales[len(scales)-1], math.MaxInt)
 }
 
@@ -91,6 +93,9 @@ type leafPages struct {
 	items []flowItem // of the flow
 	pages []leafPage
 }
+
+// leafRooms are pages that were drawn, with their room.
+var leafRooms = sync.Pool{New: func() any { return &leafPages{} }}
 
 // leafPage is what stands on a page.
 type leafPage struct {
@@ -358,11 +363,11 @@ func (t *leafTick) set(m *leafMeasures, width float64) (leafItem, error) {
 func (t *leafTick) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 	box, left, size := t.sizes(m)
 	if t.first {
-		d.open(&part{tag: "L"})
+		d.open(part{tag: "L"})
 	}
 	d.in(part{tag: "LI"}, func() {
 		r := rect{x + 0.1, y, x + 0.1 + box, y + box}
-		d.strokes(strokes{role: roleGrid, width: lineBar, decor: true, segs: frame(r, lineBar, false, false)})
+		d.frame(r, strokes{role: roleGrid, width: lineBar, decor: true})
 		t.words.draw(d, "LBody", x+left, y, size, width-left, m.leading)
 	})
 	if t.last {

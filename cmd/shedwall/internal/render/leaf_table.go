@@ -174,23 +174,23 @@ func (t *leafTable) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 	if err != nil {
 		return // it was set a moment ago
 	}
-	d.open(&part{tag: "Table"})
+	d.open(part{tag: "Table"})
 	if s.above > 0 {
 		t.caption.draw(d, "Caption", x, y, m.label, width, m.leading)
 	}
 	top := y + s.above
-	d.open(&part{tag: "THead"})
-	d.open(&part{tag: "TR"})
+	d.open(part{tag: "THead"})
+	d.open(part{tag: "TR"})
 	for i, at := 0, x; i < len(t.head); i++ {
 		d.in(part{tag: "TH", scope: "Column"}, func() { drawCell(m, d, t.head[i], true, i > 0, at, top, s.wide(i), s.head) })
 		at += s.wide(i)
 	}
 	d.shut()
 	d.shut()
-	d.open(&part{tag: "TBody"})
+	d.open(part{tag: "TBody"})
 	bottom := top + s.head
 	for r := range t.rows {
-		d.open(&part{tag: "TR"})
+		d.open(part{tag: "TR"})
 		cells := t.rows[r].cells
 		for i, at := 0, x; i < len(cells); i++ {
 			p := part{tag: "TD"}

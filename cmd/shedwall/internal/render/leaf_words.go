@@ -68,6 +68,7 @@ func MeasureLeaf(l *page.Leaf) (*Leaf, error) {
 	for _, text := range l.Foot {
 		out.foot = append(out.foot, s.block(page.LeafText{Text: text, Small: true}))
 	}
+	out.flow = make([]flowBlock, 0, flowBlocks(l))
 	under := "" // the heading of what comes, where it goes on
 	for _, b := range l.Flow {
 		switch x := b.(type) {
@@ -75,7 +76,7 @@ func MeasureLeaf(l *page.Leaf) (*Leaf, error) {
 			under = strings.ReplaceAll(l.Continued, "{heading}", x.Text)
 			out.flow = append(out.flow, flowBlock{s.block(b), true, nil})
 		case page.LeafTicks:
-			out.flow = append(out.flow, s.ticks(x, under)...)
+			out.flow = s.ticks(out.flow, x, under)
 		case page.LeafText:
 			if !x.Part {
 				under = ""
@@ -188,12 +189,25 @@ func (s *leafMeasurer) table(t page.LeafTable) *leafTable {
 	return out
 }
 
-// ticks is the name of a group and each thing to do with a box before it, under a heading.
-func (s *leafMeasurer) ticks(t page.LeafTicks, under string) []flowBlock {
-	out := []flowBlock{{&leafGroup{s.running(t.Name, "")}, true, s.again(under, "")}}
+// flowBlocks is how many blocks the flow of a leaf becomes.
+func flowBlocks(l *page.Leaf) int {
+	n := len(l.Flow)
+	for _, b := range l.Flow {
+		if t, ok := b.(page.LeafTicks); ok {
+			n += len(t.Items)
+		}
+	}
+	return n
+}
+
+// ticks appends the name of a group and each thing to do with a box before it, under a heading.
+func (s *leafMeasurer) ticks(out []flowBlock, t page.LeafTicks, under string) []flowBlock {
+	out = append(out, flowBlock{&leafGroup{s.running(t.Name, "")}, true, s.again(under, "")})
 	again := s.again(under, t.Name)
+	ticks := make([]leafTick, len(t.Items))
 	for i, x := range t.Items {
-		out = append(out, flowBlock{&leafTick{s.running(x.Day, x.Text), i == 0, i == len(t.Items)-1}, false, again})
+		ticks[i] = leafTick{s.running(x.Day, x.Text), i == 0, i == len(t.Items)-1}
+		out = append(out, flowBlock{&ticks[i], false, again})
 	}
 	return out
 }

@@ -101,7 +101,7 @@ func (f *pdfDoc) end(root, info int) []byte {
 		}
 		return b
 	}
-	rows := make([]byte, 0, len(f.places)*(1+2*wide))
+	rows := f.head[:0]
 	for i, p := range f.places {
 		switch {
 		case i == 0: // the head of the list of free numbers, of which there are none
@@ -112,6 +112,7 @@ func (f *pdfDoc) end(root, info int) []byte {
 			rows = put(put(append(rows, 1), p.at), 0)
 		}
 	}
+	f.head = rows
 	// The fonts' part is left out of the digest but for its length: it is long, and the
 	// same font twice is no reason to be another file.
 	sum := sha256.New()

@@ -85,9 +85,9 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 		left := x0 + posterName + gap*float64(i+1) + wide*float64(i)
 		cals[i] = calendar{x0: left, x1: left + wide, days: p.Days}
 	}
-	d.open(&part{tag: "Table"})
-	d.open(&part{tag: "THead"})
-	d.open(&part{tag: "TR"})
+	d.open(part{tag: "Table"})
+	d.open(part{tag: "THead"})
+	d.open(part{tag: "TR"})
 	headTop := y
 	d.in(part{tag: "TH", scope: "Column"}, func() {
 		d.text(run{x: x0, y: headTop + 4, size: 9, s: clean(p.HeadCrop)})
@@ -154,7 +154,7 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 	d.strokes(strokes{role: roleFreeze, width: lineFreeze, dash: dash{1.5, 0.8}, decor: true, segs: freezes})
 	d.strokes(strokes{role: roleRule, width: lineRule, decor: true, segs: []seg{{x0, bodyTop, x1, bodyTop}, {x0, bodyEnd, x1, bodyEnd}}})
 
-	d.open(&part{tag: "TBody"})
+	d.open(part{tag: "TBody"})
 	sizes := measuresAt(0.9, false)
 	m := &sizes
 	for r, row := range p.Rows {
@@ -166,7 +166,7 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 			}
 			d.strokes(strokes{role: roleRule, width: w, decor: true, segs: []seg{{x0, top, x1, top}}})
 		}
-		d.open(&part{tag: "TR"})
+		d.open(part{tag: "TR"})
 		lines, size, ok := setText(clean(row.Name), bold, posterNameSize, 9, posterName, 2)
 		if !ok {
 			lines, size, ok = setText(clean(row.Name), bold, 9, leastType, posterName, 3)
@@ -210,7 +210,7 @@ func layoutPoster(p *page.Poster, paper Paper) (*drawing, error) {
 // posterKey explains the bars.
 func posterKey(d *drawing, p *page.Poster, m *measures, x0, y float64, clean func(string) string) (float64, error) {
 	x := x0
-	d.open(&part{tag: "P"})
+	d.open(part{tag: "P"})
 	title := clean(p.KeyTitle)
 	d.text(run{x: x, y: y + 3, size: 8.5, weight: bold, more: true, s: title})
 	x += textWidth(title, bold, 8.5) + 4

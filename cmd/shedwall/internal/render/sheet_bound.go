@@ -52,7 +52,7 @@ func (x *rowTexts) phrased(r *page.SheetRow, room []wordAt) []wordAt {
 		if end < 0 {
 			end = len(x.dated) - at
 		}
-		room = append(room, wordAt{at, at + end, textEms(x.dated[at:at+end], regular)})
+		room = append(room, wordAt{int32(at), int32(at + end), textEms(x.dated[at:at+end], regular)})
 		at += end + len(phraseMark)
 	}
 	x.phrases = room[first:]

@@ -110,16 +110,20 @@ type drawing struct {
 	width, height float64
 	marks         []any  // *part, shut{}, strokes, fill, run
 	to            canvas // where marks go; nil = they are recorded
+
+	rows []lineRun // room for the lines of a text
+	side []seg     // ... and for the sides of a frame, where they are not kept
 }
 
 type shut struct{}
 
-func (d *drawing) open(p *part) {
+func (d *drawing) open(p part) {
 	if d.to != nil {
-		d.to.open(*p)
+		d.to.open(p)
 		return
 	}
-	d.marks = append(d.marks, p)
+	kept := p // so that p is moved off the stack only where it is kept
+	d.marks = append(d.marks, &kept)
 }
 
 func (d *drawing) shut() {
@@ -158,12 +162,7 @@ func (d *drawing) strokes(s strokes) {
 
 // in records marks inside a part.
 func (d *drawing) in(p part, draw func()) {
-	if d.to != nil {
-		d.to.open(p)
-	} else {
-		kept := p // so that p is moved off the stack only where it is kept
-		d.open(&kept)
-	}
+	d.open(p)
 	draw()
 	d.shut()
 }
@@ -174,11 +173,21 @@ func (d *drawing) play(c canvas) ([]byte, error) {
 	return c.finish()
 }
 
-// frame is the outline of r, drawn inside it with lines of the given width. An
+// frame draws the outline of r, inside it.
+func (d *drawing) frame(r rect, s strokes) {
+	if d.to == nil {
+		d.side = make([]seg, 0, 4)
+	}
+	d.side = appendFrame(d.side[:0], r, s.width, false, false)
+	s.segs = d.side
+	d.strokes(s)
+}
+
+// appendFrame appends the outline of r, drawn inside it with lines of the given width. An
 // open side shows that the thing goes on beyond the edge of the calendar.
-func frame(r rect, width float64, openLeft, openRight bool) []seg {
+func appendFrame(segs []seg, r rect, width float64, openLeft, openRight bool) []seg {
 	h := width / 2
-	segs := append(make([]seg, 0, 4), seg{r.x0, r.y0 + h, r.x1, r.y0 + h}, seg{r.x0, r.y1 - h, r.x1, r.y1 - h})
+	segs = append(segs, seg{r.x0, r.y0 + h, r.x1, r.y0 + h}, seg{r.x0, r.y1 - h, r.x1, r.y1 - h})
 	if !openLeft {
 		segs = append(segs, seg{r.x0 + h, r.y0, r.x0 + h, r.y1})
 	}

@@ -26,9 +26,9 @@ func (p *sheetPlan) draw() *drawing {
 		masks = append(masks, rect{mk.box.a - 0.8, from, mk.box.b + 0.8, from + m.markLine()})
 	}
 	masks = append(masks, p.drawWarning(d, top)...)
-	d.open(&part{tag: "Table"})
+	d.open(part{tag: "Table"})
 	p.drawHeads(d, top)
-	d.open(&part{tag: "TBody"})
+	d.open(part{tag: "TBody"})
 	y = first
 	var thin []seg
 	var heavy []float64
@@ -111,8 +111,8 @@ func (p *sheetPlan) drawNail(d *drawing) {
 func (p *sheetPlan) drawHeads(d *drawing, rule float64) {
 	m, box, s := &p.m, p.area.box, p.s
 	line := rule - 1.2
-	d.open(&part{tag: "THead"})
-	d.open(&part{tag: "TR"})
+	d.open(part{tag: "THead"})
+	d.open(part{tag: "TR"})
 	head := func(x float64, text string, a anchor) {
 		d.in(part{tag: "TH", scope: "Column"}, func() {
 			if a == atEnd {
@@ -228,7 +228,7 @@ func (p *sheetPlan) drawRow(d *drawing, r *rowPlan, y, height float64, labelled 
 	textX := box.x0 + p.codeWidth
 	nameTop := line - r.nameLine(0, m)
 	var masks []rect
-	d.open(&part{tag: "TR"})
+	d.open(part{tag: "TR"})
 	d.in(part{tag: "TD"}, func() {
 		d.text(run{x: box.x0, y: nameTop, size: m.code, weight: bold, s: r.row.Code})
 	})
@@ -247,7 +247,7 @@ func (p *sheetPlan) drawRow(d *drawing, r *rowPlan, y, height float64, labelled 
 			d.text(run{x: x, y: line - up, size: r.dateSize, more: i < len(r.dates)-1, s: s})
 		}
 	})
-	d.open(&part{tag: "TD"})
+	d.open(part{tag: "TD"})
 	d.in(part{tag: "Figure", alt: r.row.Sentence, box: rect{p.cal.x0, y, p.cal.x1, y + height}}, func() {
 		masks = r.drawChart(d, m, p.cal, line)
 	})

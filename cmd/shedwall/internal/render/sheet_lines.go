@@ -17,7 +17,7 @@ type wording struct {
 
 // wordAt is a word: text[from:to], and its length in ems.
 type wordAt struct {
-	from, to int
+	from, to int32
 	ems      float64
 }
 
@@ -38,11 +38,11 @@ func measure(s string, w weight, room *wordRoom) wording {
 			end = len(s) - at
 		}
 		if end > 0 {
-			if k := len(t.words); k > 0 && t.words[k-1].to+1 < at {
+			if k := len(t.words); k > 0 && int(t.words[k-1].to)+1 < at {
 				t.even = false
 			}
 			ems := textEms(s[at:at+end], w)
-			t.words = append(t.words, wordAt{at, at + end, ems})
+			t.words = append(t.words, wordAt{int32(at), int32(at + end), ems})
 			t.ems += ems
 		}
 		at += end + 1
@@ -209,7 +209,7 @@ func evenedOnce(s string, w weight, size, width, least float64) (lines []string,
 }
 
 func evened(s string, w weight, size, width, least float64) (lines []string, ok bool) {
-	var words [48]wordAt
+	var words [96]wordAt
 	var ends [2][12]int
 	room := wordRoom(words[:])
 	t := measure(s, w, &room)

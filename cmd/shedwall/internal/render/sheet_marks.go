@@ -61,7 +61,7 @@ func drawBar(d *drawing, b placedBar, m *measures, top, bottom float64) {
 			}
 			box.x0 = hole.b
 		}
-		lines(lineBar, false, frame(box, lineBar, b.cutLeft && !b.inside, b.cutEnd))
+		lines(lineBar, false, appendFrame(make([]seg, 0, 4), box, lineBar, b.cutLeft && !b.inside, b.cutEnd))
 		inner := rect{box.x0 + lineBar, box.y0 + lineBar, box.x1 - lineBar, box.y1 - lineBar}
 		if inner.x1 > inner.x0 {
 			lines(lineHatch, false, slantedHatch(inner, slantStep))

@@ -136,7 +136,7 @@ func (p *rowPlan) runIn(m *measures, width float64) bool {
 	}
 	const tail = " ·" // at the end of a line but the last
 	line := func(first, after int) string {
-		end := x.phrases[after-1].to
+		end := int(x.phrases[after-1].to)
 		if after < len(x.phrases) {
 			end += len(tail)
 		}
