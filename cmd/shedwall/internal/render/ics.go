@@ -65,7 +65,13 @@ func (w *icsWriter) calendar(c *page.Calendar) {
 // appendICSDay appends a day as YYYYMMDD.
 func appendICSDay(b []byte, d quantity.Day) []byte {
 	y, m, day := d.Date()
-	return fmt.Appendf(b, "%04d%02d%02d", y, m, day)
+	if y < 0 || y > 9999 {
+		return fmt.Appendf(b, "%04d%02d%02d", y, m, day)
+	}
+	for _, two := range [...]int{y / 100, y % 100, m, day} {
+		b = append(b, byte('0'+two/10), byte('0'+two%10))
+	}
+	return b
 }
 
 // icsSigns are the octets that appendICSText looks at: those of signs that are escaped, of
