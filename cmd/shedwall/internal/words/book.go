@@ -39,7 +39,7 @@ const (
 type Book struct {
 	language string
 	units    Units
-	text     map[string]string
+	text     map[string]phrase
 	plural   func(n int) string
 
 	known   map[string]bool // every key of words.csv, with a text in this language or without
@@ -57,7 +57,7 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 	if language == "" {
 		language = "en"
 	}
-	b := &Book{language: language, units: units, text: map[string]string{}, known: map[string]bool{}, missing: map[string]bool{}}
+	b := &Book{language: language, units: units, text: map[string]phrase{}, known: map[string]bool{}, missing: map[string]bool{}}
 	rule, ok := pluralRules[language]
 	if !ok {
 		rule = pluralRules["en"]
@@ -94,7 +94,7 @@ func NewBook(entries []Entry, language string, units Units, faults *diag.List) *
 				Expected: "only what stands in braces in the English phrase", Cure: "mend the name in braces"})
 			continue
 		}
-		b.text[e.Key] = text
+		b.text[e.Key] = phraseOf(text)
 	}
 	tellRest(faults, "words-missing", language, blanks)
 	b.tellPaper(faults)
@@ -146,14 +146,14 @@ func (b *Book) Has(key string) bool { _, ok := b.text[key]; return ok }
 // T is the phrase of a key. pairs are names and values for what stands in
 // braces: T("band.where", "height", "680 m") fills {height}.
 func (b *Book) T(key string, pairs ...string) string {
-	text, ok := b.text[key]
+	p, ok := b.text[key]
 	if !ok {
 		b.mu.Lock()
 		b.missing[key] = true
 		b.mu.Unlock()
 		return "[" + key + "]"
 	}
-	return fill(text, pairs)
+	return p.filled(pairs)
 }
 
 // N is the phrase of a key for a number of things: key.one or key.other, as the
@@ -192,40 +192,6 @@ func spokenIn(entries []Entry) []string {
 	}
 	slices.Sort(out)
 	return out
-}
-
-// fill puts values in, in one pass, so that braces inside a value stay as they are.
-func fill(text string, pairs []string) string {
-	if len(pairs) == 0 || !strings.Contains(text, "{") {
-		return text
-	}
-	long := len(text)
-	for i := 1; i < len(pairs); i += 2 {
-		long += len(pairs[i])
-	}
-	var out strings.Builder
-	out.Grow(long)
-	for {
-		open := strings.IndexByte(text, '{')
-		if open < 0 {
-			break
-		}
-		value, length := "{", 1
-		if shut := strings.IndexByte(text[open:], '}'); shut > 0 {
-			name := text[open+1 : open+shut]
-			for i := 0; i+1 < len(pairs); i += 2 {
-				if pairs[i] == name {
-					value, length = pairs[i+1], shut+1
-					break
-				}
-			}
-		}
-		out.WriteString(text[:open])
-		out.WriteString(value)
-		text = text[open+length:]
-	}
-	out.WriteString(text)
-	return out.String()
 }
 
 // strange is the first {name} of text that the English phrase does not have.
@@ -317,6 +283,9 @@ func (b *Book) group(digits string) string {
 	sign := ""
 	if strings.HasPrefix(digits, "-") {
 		sign, digits = "\u2212", digits[1:]
+	}
+	if len(digits) <= 3 {
+		return sign + digits
 	}
 	sep := b.T("number.group")
 	for i := len(digits) - 3; i > 0; i -= 3 {

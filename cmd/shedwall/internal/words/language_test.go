@@ -48,7 +48,7 @@ func TestSpanishWhole(t *testing.T) {
 			t.Errorf("%s has no Spanish", key)
 			continue
 		}
-		have, want := Slots(b.text[key]), Slots(text)
+		have, want := Slots(b.text[key].text), Slots(text.text)
 		slices.Sort(have)
 		slices.Sort(want)
 		if !slices.Equal(slices.Compact(have), slices.Compact(want)) {

@@ -9,13 +9,13 @@ import (
 // is said once. It is meant for short phrases; sentences are better said one after
 // the other. Numbers are written as in the first language.
 func Pair(a, b *Book) *Book {
-	out := &Book{language: a.language, units: a.units, text: map[string]string{}, known: a.known, plural: a.plural, missing: map[string]bool{}}
+	out := &Book{language: a.language, units: a.units, text: map[string]phrase{}, known: a.known, plural: a.plural, missing: map[string]bool{}}
 	for key, first := range a.text {
 		second, ok := b.text[key]
 		if !ok || strings.HasPrefix(key, "number.") {
 			second = first
 		}
-		out.text[key] = Beside(first, second)
+		out.text[key] = phraseOf(Beside(first.text, second.text))
 	}
 	return out
 }
