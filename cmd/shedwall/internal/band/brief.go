@@ -86,6 +86,7 @@ const (
 // ranks is where a date and its sampling error are read off n sorted years: the ranks that
 // valueAt is asked for, and the two neighbours of the first.
 type ranks struct {
+	years             int
 	middle, low, high [2]int // ranks between which each lies
 	part              [3]float64
 	okLow, okHigh     bool
@@ -215,13 +216,14 @@ func (b *briefing) unlike(station, gates int) (blind, midsummer uint64) {
 func (b *briefing) ranksOf(n int, e record.Event, odds quantity.Odds) *ranks {
 	at := &b.ranks[e][levelOf(odds)][n]
 	if *at == nil {
-		*at = newRanks(n, e, odds)
+		r := newRanks(n, e, odds)
+		*at = &r
 	}
 	return *at
 }
 
-func newRanks(n int, e record.Event, odds quantity.Odds) *ranks {
-	r := &ranks{}
+func newRanks(n int, e record.Event, odds quantity.Odds) ranks {
+	r := ranks{years: n}
 	q := shareBefore(e, odds)
 	rank, spread := rankAt(n, e, odds), math.Sqrt(float64(n)*q*(1-q))
 	at := func(rank float64, to *[2]int, part *float64) bool {

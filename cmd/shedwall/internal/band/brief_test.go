@@ -67,6 +67,20 @@ func TestBriefIsDate(t *testing.T) {
 		if fmt.Sprint(a) != fmt.Sprint(b) {
 			t.Fatalf("Date %+v, Brief %+v", a, b)
 		}
+		one := Gate{Limit: night("alone").Limit, Series: rapid.SampledFrom([]Series{Night, Week, Soil, Hot, Month, Cold}).Draw(t, "series")}
+		switch one.Series {
+		case Hot, Month:
+			one.Limit += 18
+		case Soil, Cold:
+			e, one.Limit, one.Count = record.Last, one.Limit+5, 9
+		}
+		some := quantity.Odds(rapid.IntRange(1, 19).Draw(t, "twentieths")) / 20
+		shifted := rapid.Bool().Draw(t, "shifted")
+		a, b = climates[i].date(e, some, shifted, []Gate{one}), climates[i].withoutParts(e, some, shifted, one)
+		a.Parts = nil
+		if fmt.Sprint(a) != fmt.Sprint(b) {
+			t.Fatalf("date %+v, without parts %+v", a, b)
+		}
 		spring, fall := gates[0], night("fall")
 		from := quantity.Slot(rapid.IntRange(184, 365).Draw(t, "from"))
 		x, y := climates[i].SeasonRisk(odds, spring, fall, from, from+150), quick[i].SeasonRisk(odds, spring, fall, from, from+150)
@@ -91,7 +105,8 @@ func TestYearsAlikeVote(t *testing.T) {
 	}
 	b := &briefing{}
 	b.said[0], b.said[1] = &testimony{of: []*vector{first}}, &testimony{of: []*vector{second}}
-	r := newRanks(30, record.Last, quantity.Half)
+	read := newRanks(30, record.Last, quantity.Half)
+	r := &read
 	b.turned[0], b.turned[1] = asItIs, asItIs
 	b.enter(0, r, 2)
 	for name, take := range map[string]func(int, uint64, int, *ranks){"take": b.take, "takeTwo": b.takeTwo} {

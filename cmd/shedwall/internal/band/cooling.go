@@ -30,7 +30,11 @@ const coolingAhead, coolingSpread = -8.0, 14.0
 //
 // It is kept for good, without parts.
 func (c *Climate) Cools(odds quantity.Odds, limit quantity.Celsius, days int) Answer {
-	return c.kept.cooling(coolingOf{odds, limit, days}, func() Answer { return c.coolsOf(odds, limit, days) })
+	return c.kept.cooling(coolingOf{odds, limit, days}, func() Answer {
+		a := c.coolsOf(odds, limit, days)
+		a.Parts = nil
+		return a
+	})
 }
 
 func (c *Climate) coolsOf(odds quantity.Odds, limit quantity.Celsius, days int) Answer {

@@ -16,6 +16,12 @@ func (c *Climate) Heat(series Series, odds quantity.Odds, limit quantity.Celsius
 	return c.date(record.First, odds, false, gates), c.date(record.Last, odds, false, gates)
 }
 
+// HeatWithoutParts is what Heat says, but for the parts.
+func (c *Climate) HeatWithoutParts(series Series, odds quantity.Odds, limit quantity.Celsius) (begins, ends Answer) {
+	g := Gate{Series: series, Limit: limit}
+	return c.withoutParts(record.First, odds, false, g), c.withoutParts(record.Last, odds, false, g)
+}
+
 // hotYear is a year of hot weather; followed upward, "no freeze" is never as hot.
 func hotYear(o frost.Outcome, e record.Event, h quantity.Hemisphere) year {
 	switch o.State {

@@ -116,23 +116,14 @@ func (k *keeping) answer(q single, ask func() Answer) Answer {
 	return remembered(k, &k.answers, mostAnswers, q, ask)
 }
 
-// night is answer without parts, kept for good.
+// night is answer for what has no parts, kept for good.
 func (k *keeping) night(q single, ask func() Answer) Answer {
-	return remembered(k, &k.nights, mostAnswers, q, whole(ask))
+	return remembered(k, &k.nights, mostAnswers, q, ask)
 }
 
 // cooling is the same for soil in fall.
 func (k *keeping) cooling(q coolingOf, ask func() Answer) Answer {
-	return remembered(k, &k.cooled, mostAnswers, q, whole(ask))
-}
-
-// whole leaves the parts of an answer out.
-func whole(ask func() Answer) func() Answer {
-	return func() Answer {
-		a := ask()
-		a.Parts = nil
-		return a
-	}
+	return remembered(k, &k.cooled, mostAnswers, q, ask)
 }
 
 func (k *keeping) slope(q slopeOf, ask func() float64) float64 {

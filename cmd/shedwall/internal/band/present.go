@@ -35,7 +35,11 @@ func (c *Climate) Date(e record.Event, odds quantity.Odds, gates ...Gate) Answer
 // good, so that pages about all bands may ask for it again.
 func (c *Climate) NightDate(e record.Event, odds quantity.Odds, limit quantity.Celsius, gain quantity.Kelvins) Answer {
 	q := single{event: e, odds: odds, limit: limit, gain: gain, plain: c.Region.Plain}
-	return c.kept.night(q, func() Answer { return c.dateOf(e, odds, []Gate{{Limit: limit, Gain: gain}}) })
+	return c.kept.night(q, func() Answer {
+		return c.Region.printed(e, odds, func(shifted bool) Answer {
+			return c.withoutParts(e, odds, shifted, Gate{Limit: limit, Gain: gain})
+		})
+	})
 }
 
 func (c *Climate) dateOf(e record.Event, odds quantity.Odds, gates []Gate) Answer {

@@ -159,8 +159,12 @@ func (b *briefing) bound(t *testimony, e record.Event, odds quantity.Odds) {
 // vector is what a station says of a gate, without its Days. What is said of nights is kept
 // with the station, for all bands.
 func (c *Climate) vector(station int, e record.Event, odds quantity.Odds, shifted bool, g *Gate) *vector {
+	return c.vectorAt(station, e, shifted, g, c.Region.Stations[station].compared(g.Series, c.shiftFor(e, odds, station, g).Threshold(g.Limit, g.Allowance, g.Gain)))
+}
+
+// vectorAt is vector of a gate's threshold at the station, as it is compared.
+func (c *Climate) vectorAt(station int, e record.Event, shifted bool, g *Gate, compared quantity.Hundredths) *vector {
 	s := c.Region.Stations[station]
-	compared := s.compared(g.Series, c.shiftFor(e, odds, station, g).Threshold(g.Limit, g.Allowance, g.Gain))
 	if g.Series == Night {
 		return c.night(s, e, shifted, compared)
 	}

@@ -128,8 +128,8 @@ func (b *builder) bestCovers(m *bandPage) []Block {
 // a gain, where it may freeze in any month in open ground and the weather rules the layers
 // out in no month between.
 func seasonUnder(m *bandPage, limit quantity.Celsius, g cover.Gain, out catalog.Months) (from, to quantity.Slot, ok bool) {
-	gate := band.Gate{Limit: limit, Gain: max(g.Low, 0)}
-	last, first := m.in.Climate.Date(record.Last, quantity.Careful, gate), m.in.Climate.Date(record.First, quantity.Careful, gate)
+	gain := max(g.Low, 0)
+	last, first := m.in.Climate.NightDate(record.Last, quantity.Careful, limit, gain), m.in.Climate.NightDate(record.First, quantity.Careful, limit, gain)
 	if !g.Known || last.State != band.Dated || first.State != band.Dated {
 		return 0, 0, false
 	}

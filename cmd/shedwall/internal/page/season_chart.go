@@ -24,7 +24,7 @@ var chartLines = []string{"solid", "dashed", "dotted"}
 // seasonChart shows in how many years of ten it freezes again after a day of
 // spring, and has frozen before a day of fall, at three thresholds.
 func (b *builder) seasonChart(m *bandPage) Chart {
-	c := m.in.Climate.Remembering() // each limit is asked at many odds
+	c := m.in.Climate
 	limits := thresholds[1:]
 	ch := Chart{
 		ID: "season", Name: b.t("chart.name", "band", m.row().Name), Months: m.wall.months(), Days: quantity.SlotsPerYear,

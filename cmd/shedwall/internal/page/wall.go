@@ -299,7 +299,7 @@ func (w Wall) newBlank() *Sheet {
 		HeadSentence: b.T("sheet.head.sentence"),
 	}
 	for _, e := range []record.Event{record.Last, record.First} {
-		if a := c.Date(e, quantity.Careful, band.Gate{}); a.State == band.Dated {
+		if a := c.NightDate(e, quantity.Careful, 0, 0); a.State == band.Dated {
 			s.Marks = append(s.Marks, SheetMark{At: w.day(a.Slot), Label: b.T(w.markKey()+e.String(), "date", b.DateShort(w.date(a.Slot)))})
 		}
 	}
@@ -364,20 +364,20 @@ func (w Wall) lead() []string {
 
 // leadEstimates is leadEstimate for the freezes of half the years, which the lead names.
 func (w Wall) leadEstimates() []string {
-	return w.leadEstimate(w.Climate.Date(record.Last, quantity.Half, band.Gate{}), w.Climate.Date(record.First, quantity.Half, band.Gate{}))
+	return w.leadEstimate(w.Climate.NightDate(record.Last, quantity.Half, 0, 0), w.Climate.NightDate(record.First, quantity.Half, 0, 0))
 }
 
 // leadHalf says when half the years freeze, how sure that is and what height does to it;
 // "" where nobody knows.
 func (w Wall) leadHalf() string {
 	b, c := w.Book, w.Climate
-	last, first := c.Date(record.Last, quantity.Half, band.Gate{}), c.Date(record.First, quantity.Half, band.Gate{})
+	last, first := c.NightDate(record.Last, quantity.Half, 0, 0), c.NightDate(record.First, quantity.Half, 0, 0)
 	var line string
 	if last.State == band.Dated && first.State == band.Dated {
 		line = b.T("sheet.lead.half", "last", b.Date(w.date(last.Slot)), "first", b.Date(w.date(first.Slot)))
 		if last.PlusMinus > 0 {
 			give := max(last.PlusMinus, first.PlusMinus)
-			careful := max(c.Date(record.Last, quantity.Careful, band.Gate{}).PlusMinus, c.Date(record.First, quantity.Careful, band.Gate{}).PlusMinus)
+			careful := max(c.NightDate(record.Last, quantity.Careful, 0, 0).PlusMinus, c.NightDate(record.First, quantity.Careful, 0, 0).PlusMinus)
 			if allTyped(c.Region) && careful > give {
 				line += " " + b.T("sheet.lead.give.careful", "give", words.Sentence(b.PlusMinus(give)), "careful", b.Days(careful))
 			} else {

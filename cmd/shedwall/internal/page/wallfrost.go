@@ -13,7 +13,7 @@ import (
 // warning says why a freeze line is missing from the sheet: frost in any month, or too
 // little known. A freeze too seldom to wait for leaves nothing to warn of.
 func (w Wall) warning() string {
-	state := func(e record.Event) band.State { return w.Climate.Date(e, quantity.Careful, band.Gate{}).State }
+	state := func(e record.Event) band.State { return w.Climate.NightDate(e, quantity.Careful, 0, 0).State }
 	last, first := state(record.Last), state(record.First)
 	if last == band.AnyMonth && first == band.AnyMonth {
 		return w.Book.T("sheet.warning.any")

@@ -81,17 +81,19 @@ func (b *bandPlan) hotOf(c *catalog.Crop) (out Stretch, why []Reason) {
 	return out, why
 }
 
-// heat asks the climate once for each limit.
+// heat asks the climate once for each limit; at length while a date is being explained.
 func (b *bandPlan) heat(series band.Series, limit quantity.Celsius) (begins, ends band.Answer) {
+	if b.trace != nil {
+		begins, ends = b.climate.Heat(series, quantity.Half, limit)
+		gates := []band.Gate{{Series: series, Limit: limit}}
+		*b.trace = append(*b.trace, Traced{For: b.action, Event: record.First, Odds: quantity.Half, Gates: gates, Answer: begins},
+			Traced{For: b.action, Event: record.Last, Odds: quantity.Half, Gates: gates, Answer: ends})
+		return begins, ends
+	}
 	a := b.climate.Keep(heatKey{series, limit}, func() any {
-		begins, ends := b.climate.Heat(series, quantity.Half, limit)
+		begins, ends := b.climate.HeatWithoutParts(series, quantity.Half, limit)
 		return [2]band.Answer{begins, ends}
 	}).([2]band.Answer)
-	if b.trace != nil {
-		gates := []band.Gate{{Series: series, Limit: limit}}
-		*b.trace = append(*b.trace, Traced{For: b.action, Event: record.First, Odds: quantity.Half, Gates: gates, Answer: a[0]},
-			Traced{For: b.action, Event: record.Last, Odds: quantity.Half, Gates: gates, Answer: a[1]})
-	}
 	return a[0], a[1]
 }
 

@@ -356,7 +356,7 @@ func monthSlots(h quantity.Hemisphere, run [2]int) (from, to quantity.Slot) {
 // date on it is likelier than not that something froze.
 func (w *tasker) cold(term *Term) {
 	first := func(odds quantity.Odds) (quantity.Slot, bool) {
-		a := w.climate.Date(record.First, odds, band.Gate{})
+		a := w.climate.NightDate(record.First, odds, 0, 0)
 		return a.Slot, a.State == band.Dated
 	}
 	careful, ok := first(quantity.Careful)
