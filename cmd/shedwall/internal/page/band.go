@@ -2,6 +2,7 @@ package page
 
 import (
 	"strconv"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/band"
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -27,6 +28,7 @@ type bandPage struct {
 	csv    File
 	hand   handouts
 	work   *workYear
+	twice  saidTwice
 
 	careful, half [2]band.Answer // freeze at 0 C, by event
 	winter        band.Winter
@@ -36,6 +38,21 @@ type bandPage struct {
 
 func (m *bandPage) row() *catalog.Band { return m.in.Climate.Band }
 func (m *bandPage) href() string       { return HTML(BandPath(m.row().ID)) }
+
+// saidTwice is what both the page of a band and the whole guide say of it, made when it is
+// first asked for. Its blocks must not be changed.
+type saidTwice struct {
+	calendar, covers, notHere func() []Block
+	chart                     func() Chart
+}
+
+// sayTwice prepares what is said twice of a band with its plans.
+func (b *builder) sayTwice(m *bandPage) saidTwice {
+	blocks := func(make func(*bandPage) []Block) func() []Block {
+		return sync.OnceValue(func() []Block { return make(m) })
+	}
+	return saidTwice{blocks(b.calendar), blocks(b.coversBuy), blocks(b.notHere), sync.OnceValue(func() Chart { return b.seasonChart(m) })}
+}
 
 // outline is what pages of other bands and of the whole guide say about a band: it is
 // kept for all of them, and has no plans.
@@ -68,6 +85,7 @@ func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	m.csv = b.calendarFile(&m)
 	b.hand(&m)
 	m.work = b.listWork(&m)
+	m.twice = b.sayTwice(&m)
 	return &m
 }
 
@@ -94,7 +112,7 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.cardTables(m), b.workLine(m), b.moreBandLine(m), b.bandFiles(m))
 	p.add(b.movedHint()...)
 	p.add(b.onlyCovered(m)...)
-	p.add(b.notHere(m)...)
+	p.add(m.twice.notHere()...)
 
 	p.add(b.heading(2, "odds", "band.h.odds"))
 	p.add(para(Inline{Text: b.t("band.odds.intro")}), b.oddsTable(m))
@@ -105,9 +123,9 @@ func (b *builder) band(m *bandPage) *Page {
 	p.add(b.bandWinter(m)...)
 
 	p.add(b.heading(2, "calendar", "band.h.calendar"))
-	p.add(b.calendar(m)...)
+	p.add(m.twice.calendar()...)
 	p.add(b.heading(2, "covers", "band.h.covers"))
-	p.add(b.coversBuy(m)...)
+	p.add(m.twice.covers()...)
 	p.add(b.heading(2, "border", "band.h.border"))
 	p.add(b.borderList(m)...)
 	p.add(b.heading(2, "tonight", "band.h.freezes"))

@@ -122,7 +122,7 @@ func (b *builder) sentences(m *bandPage) *Page {
 	p.add(b.estimateNotes(m)...)
 	p.add(b.leftOutNotes(m)...)
 	p.add(b.sentenceLists(m)...)
-	p.add(b.notHere(m)...)
+	p.add(m.twice.notHere()...)
 	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return p
 }

@@ -75,7 +75,7 @@ func (c *Chart) drawn() bool {
 
 // chartBlocks is the chart of a band with how to read it; where nothing ever freezes, that.
 func (b *builder) chartBlocks(m *bandPage) []Block {
-	ch := b.seasonChart(m)
+	ch := m.twice.chart()
 	if !ch.drawn() {
 		return []Block{para(Inline{Text: b.t("chart.nothing")})}
 	}

@@ -18,6 +18,9 @@ var chartOdds = func() []quantity.Odds {
 // twinOdds are the rows of the chart's table.
 var twinOdds = []quantity.Odds{0.9, 0.7, 0.5, 0.3, 0.1}
 
+// chartLimits are the thresholds with a curve.
+var chartLimits = thresholds[1:]
+
 // chartLines are how the curves are drawn, warmest threshold first.
 var chartLines = []string{"solid", "dashed", "dotted"}
 
@@ -25,7 +28,6 @@ var chartLines = []string{"solid", "dashed", "dotted"}
 // spring, and has frozen before a day of fall, at three thresholds.
 func (b *builder) seasonChart(m *bandPage) Chart {
 	c := m.in.Climate
-	limits := thresholds[1:]
 	ch := Chart{
 		ID: "season", Name: b.t("chart.name", "band", m.row().Name), Months: m.wall.months(), Days: quantity.SlotsPerYear,
 		YLabel: b.t("chart.y"), YMin: 0, YMax: 10,
@@ -37,20 +39,15 @@ func (b *builder) seasonChart(m *bandPage) Chart {
 	}{{0, "odds.never"}, {5, "odds.half"}, {10, "odds.always"}} {
 		ch.YTicks = append(ch.YTicks, Tick{t.y, b.t(t.text)})
 	}
-	answers := map[quantity.Odds][][2]band.Answer{}
-	for _, odds := range chartOdds {
-		for _, limit := range limits {
-			answers[odds] = append(answers[odds], [2]band.Answer{freeze(c, record.Last, odds, limit), freeze(c, record.First, odds, limit)})
-		}
-	}
-	for k, limit := range limits {
-		ch.Lines = append(ch.Lines, ChartLine{Name: b.words.Temp(limit, 0), Dash: chartLines[k], Y: m.curve(func(o quantity.Odds, e record.Event) band.Answer { return answers[o][k][e] })})
+	curves := m.curves()
+	for k, limit := range chartLimits {
+		ch.Lines = append(ch.Lines, ChartLine{Name: b.words.Temp(limit, 0), Dash: chartLines[k], Y: curves[k]})
 		ch.Twin.Head = append(ch.Twin.Head,
 			b.t("chart.twin.last", "temp", b.words.TempFirst(limit, 0)), b.t("chart.twin.first", "temp", b.words.TempFirst(limit, 0)))
 	}
 	for _, odds := range twinOdds {
 		row := [][]Inline{plain(firstUpper(b.words.Odds(odds)))}
-		for _, limit := range limits {
+		for _, limit := range chartLimits {
 			row = append(row, plain(b.answerAt(c, freeze(c, record.Last, odds, limit), limit)), plain(b.answerAt(c, freeze(c, record.First, odds, limit), limit)))
 		}
 		ch.Twin.Rows = append(ch.Twin.Rows, row)
@@ -61,6 +58,18 @@ func (b *builder) seasonChart(m *bandPage) Chart {
 		}
 	}
 	return ch
+}
+
+// curves is curve of each of chartLimits, worked out once for every language.
+func (m *bandPage) curves() [][]float64 {
+	type key struct{ axisEnd quantity.Slot }
+	return m.in.Climate.Keep(key{m.wall.axisEnd()}, func() any {
+		var out [][]float64
+		for _, limit := range chartLimits {
+			out = append(out, m.curve(func(o quantity.Odds, e record.Event) band.Answer { return freeze(m.in.Climate, e, o, limit) }))
+		}
+		return out
+	}).([][]float64)
 }
 
 // curve is the number of years in ten, by day of the axis: of a freeze on or after

@@ -35,13 +35,13 @@ func (b *builder) keepChapter(i int, m *bandPage) {
 	add(b.prose("bands/"+row.ID, 1)...)
 	add(b.heading(3, "", "band.h.odds"), b.oddsTable(m))
 	add(b.oddsNotes(m)...)
-	if ch := b.seasonChart(m); ch.drawn() {
+	if ch := m.twice.chart(); ch.drawn() {
 		add(ch)
 	} else {
 		add(para(Inline{Text: b.t("chart.nothing")}))
 	}
 	add(b.heading(3, "", "band.h.calendar"))
-	for _, x := range b.calendar(m) {
+	for _, x := range m.twice.calendar() {
 		switch x := x.(type) {
 		case Heading:
 			x.Level++
@@ -50,9 +50,9 @@ func (b *builder) keepChapter(i int, m *bandPage) {
 			add(x)
 		}
 	}
-	add(b.notHere(m)...)
+	add(m.twice.notHere()...)
 	add(b.heading(3, "", "band.h.covers"))
-	add(b.coversBuy(m)...)
+	add(m.twice.covers()...)
 	b.chapters.mu.Lock()
 	defer b.chapters.mu.Unlock()
 	if b.chapters.bands == nil {
