@@ -70,11 +70,15 @@ type Guide struct {
 	Part
 }
 
-// File is a file beside the pages.
+// File is a file beside the pages. It is written when it is asked for, so that one of many
+// takes up room no longer than until it lies where it belongs.
 type File struct {
-	Path    string // with extension
-	Content []byte
+	Path  string // with extension
+	write func(room []byte) []byte
 }
+
+// Content is what stands in the file, written from the beginning of room as far as that goes.
+func (f File) Content(room []byte) []byte { return f.write(room[:0]) }
 
 // Build makes all pages at once; a Builder makes them part by part. It cannot fail:
 // what is missing is said in words on the page. Links of the publisher's texts that

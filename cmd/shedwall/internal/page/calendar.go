@@ -2,8 +2,10 @@ package page
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"shedwall/cmd/shedwall/internal/plan"
 	"shedwall/cmd/shedwall/internal/quantity"
@@ -153,11 +155,17 @@ const calendarBytes = 3 << 18
 // to_held_by and in words. From gap_from to gap_to, where given, it is not done. Estimate is
 // yes where a date rests on few years or on what is assumed.
 func (b *builder) calendarFile(m *bandPage) File {
-	out := appendRow(make([]byte, 0, calendarBytes), calendarHeads...)
 	codes := m.wall.codes()
+	return File{Path: CalendarPath(m.row().ID), write: func(room []byte) []byte { return b.appendCalendar(slices.Grow(room, calendarBytes), m, codes) }}
+}
+
+func (b *builder) appendCalendar(out []byte, m *bandPage, codes map[string]string) []byte {
+	out = appendRow(out, calendarHeads...)
 	ofBand := b.estimateOf(m) != ""
-	var ofCrop, ofLayers []byte                     // cells that stand in many rows
-	ends := make(map[windowDays][2]int, endsOfRows) // where the rest of a row stands first, from its dates on
+	var ofCrop, ofLayers []byte                   // cells that stand in many rows
+	ends := rowEnds.Get().(map[windowDays][2]int) // where the rest of a row stands first, from its dates on
+	defer rowEnds.Put(ends)
+	clear(ends)
 	for i := range m.in.Plans {
 		p := &m.in.Plans[i]
 		ofCrop = appendCells(ofCrop[:0], m.row().ID, codes[p.Crop.ID], p.Crop.ID, p.Crop.Name, string(p.Group))
@@ -166,37 +174,51 @@ func (b *builder) calendarFile(m *bandPage) File {
 			for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
 				ofLayers = appendCells(ofLayers[:0], l.Layers, strconv.Itoa(percent(odds)))
 				for _, a := range plan.Actions {
-					win, ok := l.Find(odds, a)
-					if !ok {
+					win := l.Window(odds, a)
+					if win == nil {
 						continue
 					}
 					out = append(append(out, ofCrop...), ',')
 					out = append(append(out, a...), ',')
 					out = append(append(out, ofLayers...), ',')
-					days := windowDays{win.From, win.To, win.Gap, a == plan.LastSafeDay}
+					days := daysOf(win)
 					if at, ok := ends[days]; ok {
 						out = append(out, out[at[0]:at[1]]...)
 						continue
 					}
 					from := len(out)
-					out = b.appendDays(out, a, win, b.estimated(m, ofBand, win))
+					out = b.appendDays(out, a, *win, b.estimated(m, ofBand, *win))
 					ends[days] = [2]int{from, len(out)}
 				}
 			}
 		}
 	}
-	return File{Path: CalendarPath(m.row().ID), Content: out}
+	return out
 }
 
 // endsOfRows is about how many rows of a band's table differ from their dates on; twice as
 // many are as others.
 const endsOfRows = 3000
 
-// windowDays is all that a row of the table depends on from its dates on.
-type windowDays struct {
-	from, to plan.Bound
-	gap      plan.Stretch
-	last     bool // the last safe day: one day, not a window
+var rowEnds = sync.Pool{New: func() any { return make(map[windowDays][2]int, endsOfRows) }}
+
+// windowDays is all that a row of the table depends on from its dates on, in words of one
+// piece: a table has some ten thousand to look up.
+type windowDays struct{ from, to, gap, rest uint64 }
+
+func daysOf(w *plan.Window) windowDays {
+	bits := func(x *plan.Bound) uint64 {
+		n := uint64(uint32(x.Slot)) | uint64(uint16(x.PlusMinus))<<32 | uint64(x.Gate)<<48 | uint64(x.State)<<56
+		if x.AtLeast {
+			n |= 1 << 63
+		}
+		return n
+	}
+	days := windowDays{bits(&w.From), bits(&w.To), uint64(uint32(w.Gap.From)) | uint64(uint32(w.Gap.To))<<32, uint64(w.Gap.Gate)}
+	if w.Action == plan.LastSafeDay {
+		days.rest |= 1 << 8 // one day, not a window
+	}
+	return days
 }
 
 // appendDays adds the end of a row, from its dates on.

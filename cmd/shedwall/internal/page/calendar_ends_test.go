@@ -37,7 +37,7 @@ func TestRowsEndAlike(t *testing.T) {
 		p.Layers = append(p.Layers, plan.LayerPlan{Careful: []plan.Window{w}})
 	}
 	m.in.Plans = []plan.CropPlan{p}
-	rows := bytes.SplitAfter(b.calendarFile(m).Content, []byte("\r\n"))[1:]
+	rows := bytes.SplitAfter(b.calendarFile(m).Content(nil), []byte("\r\n"))[1:]
 	if len(rows) != len(windows)+1 {
 		t.Fatalf("%d rows of %d windows", len(rows)-1, len(windows))
 	}

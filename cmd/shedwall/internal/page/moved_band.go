@@ -1,8 +1,6 @@
 package page
 
 import (
-	"bytes"
-	"encoding/csv"
 	"strconv"
 	"strings"
 
@@ -161,10 +159,12 @@ var movedHeads = []string{"band", "crop", "name", "covers", "odds_percent", "act
 
 // movedFile is every window that moved, at both odds, as a table for spreadsheets.
 func (b *builder) movedFile(m *edition.Moved) File {
-	var buf bytes.Buffer
-	w := csv.NewWriter(&buf)
-	w.UseCRLF = true
-	_ = w.Write(movedHeads) // a bytes.Buffer does not fail
+	return File{Path: MovedFile, write: func(room []byte) []byte { return b.appendMoved(room, m) }}
+}
+
+func (b *builder) appendMoved(out []byte, m *edition.Moved) []byte {
+	out = appendRow(out, movedHeads...)
+	cells := make([]string, 0, len(movedHeads))
 	for i := range m.Changes {
 		c := &m.Changes[i]
 		r, sheet, code := c.Now, "", ""
@@ -174,7 +174,7 @@ func (b *builder) movedFile(m *edition.Moved) File {
 		if r == nil {
 			r = c.Was
 		}
-		cells := []string{c.Key.Band, c.Key.Crop, b.keptName(r), c.Key.Layers, strconv.Itoa(c.Key.Percent), c.Key.Action}
+		cells = append(cells[:0], c.Key.Band, c.Key.Crop, b.keptName(r), c.Key.Layers, strconv.Itoa(c.Key.Percent), c.Key.Action)
 		for _, x := range []*catalog.EditionRow{c.Was, c.Now} {
 			if x == nil {
 				cells = append(cells, "", "")
@@ -183,13 +183,9 @@ func (b *builder) movedFile(m *edition.Moved) File {
 			cells = append(cells, endText(x.From), endText(x.To))
 		}
 		cells = append(cells, strconv.Itoa(c.FromDays), strconv.Itoa(c.ToDays), sheet, code, b.causesText(m, c))
-		for k, x := range cells {
-			cells[k] = safeCell(x)
-		}
-		_ = w.Write(cells)
+		out = appendRow(out, cells...)
 	}
-	w.Flush()
-	return File{Path: MovedFile, Content: buf.Bytes()}
+	return out
 }
 
 func endText(x catalog.EditionBound) string {

@@ -14,12 +14,12 @@ import (
 // later. Each is not known where either side has no such date.
 func bought(open, covered *LayerPlan) {
 	for _, a := range []Action{SowOutside, SetOut} {
-		o, c := open.find(quantity.Careful, a), covered.find(quantity.Careful, a)
+		o, c := open.Window(quantity.Careful, a), covered.Window(quantity.Careful, a)
 		if o != nil && c != nil && o.From.State == Dated && c.From.State == Dated {
 			covered.SpringGain, covered.SpringKnown = max(covered.SpringGain, int(o.From.Slot-c.From.Slot)), true
 		}
 	}
-	o, c := open.find(quantity.Careful, LastSafeDay), covered.find(quantity.Careful, LastSafeDay)
+	o, c := open.Window(quantity.Careful, LastSafeDay), covered.Window(quantity.Careful, LastSafeDay)
 	if o != nil && c != nil && o.To.State == Dated && c.To.State == Dated && o.To.EndKnown() && c.To.EndKnown() {
 		covered.FallGain, covered.FallKnown = max(0, int(c.To.Slot-o.To.Slot)), true
 	}
@@ -41,7 +41,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 	spring := springStart(b.climate.Region.Hemisphere)
 	start := firstStart(lp, spring)
 	end := Bound{State: NotKnown}
-	if safe := lp.find(quantity.Careful, LastSafeDay); safe != nil && start.State != Never {
+	if safe := lp.Window(quantity.Careful, LastSafeDay); safe != nil && start.State != Never {
 		end = safe.To
 	}
 	if !lp.FallCounts(c) {
@@ -89,7 +89,7 @@ func (b *bandPlan) covers(c *catalog.Crop, l *limits, layers *layered, lp *Layer
 // is picked in the year of planting, nor of tubers, which are dug when frost has taken the
 // leaves.
 func (l *LayerPlan) FallCounts(c *catalog.Crop) bool {
-	return l.find(quantity.Careful, Harvest) != nil && !(c.Start == catalog.Planted && Lasting(c))
+	return l.Window(quantity.Careful, Harvest) != nil && !(c.Start == catalog.Planted && Lasting(c))
 }
 
 // soonUp is how many days before the day on which seed should be up a cover against frost
@@ -116,7 +116,7 @@ func (b *bandPlan) standing(c *catalog.Crop, layers *layered, lp *LayerPlan) sto
 	var out stood
 	var first, last quantity.Slot
 	for _, a := range []Action{SowOutside, SetOut} {
-		w := lp.find(quantity.Careful, a)
+		w := lp.Window(quantity.Careful, a)
 		if w == nil || w.From.State != Dated && w.From.State != Open || w.To.State == Never {
 			continue
 		}
@@ -168,12 +168,12 @@ const filmAhead = band.SoilDays
 // up and open ground is as good for those that follow. It stays on by day, but for the hours
 // in which it is opened. false where it makes no sowing earlier.
 func (b *bandPlan) warming(c *catalog.Crop, layers *layered, lp *LayerPlan) (Stretch, bool) {
-	w := lp.find(quantity.Careful, SowOutside)
+	w := lp.Window(quantity.Careful, SowOutside)
 	if w == nil || w.From.State != Dated || w.To.State == Never || !w.warmed() || b.open == nil {
 		return Stretch{}, false
 	}
 	until := b.lastStart(lp)
-	if o := b.open.find(quantity.Careful, SowOutside); o != nil && o.From.State == Dated {
+	if o := b.open.Window(quantity.Careful, SowOutside); o != nil && o.From.State == Dated {
 		if o.From.Slot <= w.From.Slot {
 			return Stretch{}, false
 		}
@@ -201,7 +201,7 @@ func warmer(w *Window, layers *layered) quantity.Kelvins {
 func (b *bandPlan) lastStart(lp *LayerPlan) quantity.Slot {
 	var last quantity.Slot
 	for _, a := range []Action{SowOutside, SetOut} {
-		if w := lp.find(quantity.Careful, a); w != nil && w.To.State == Dated {
+		if w := lp.Window(quantity.Careful, a); w != nil && w.To.State == Dated {
 			last = max(last, w.To.Slot)
 		}
 	}
@@ -268,7 +268,7 @@ func (b *bandPlan) onAgain(c *catalog.Crop, l *limits, layers *layered) (quantit
 func firstStart(lp *LayerPlan, spring quantity.Slot) Bound {
 	best := Bound{State: Never}
 	for _, a := range []Action{SowOutside, SetOut} {
-		w := lp.find(quantity.Careful, a)
+		w := lp.Window(quantity.Careful, a)
 		if w == nil {
 			continue
 		}

@@ -136,7 +136,7 @@ func (b *bandPlan) exposed(layers *layered, a Action, odds quantity.Odds, from B
 	if out == 0 || b.open == nil || from.State != Dated && from.State != Open {
 		return from
 	}
-	w := b.open.find(odds, a)
+	w := b.open.Window(odds, a)
 	if w == nil || w.From.State == Open || w.From.State == NotKnown {
 		return from
 	}
@@ -189,7 +189,7 @@ func (b *bandPlan) cut(layers *layered, odds quantity.Odds, to Bound, why *[]Rea
 	if out == 0 || b.open == nil || to.State != Dated && to.State != Open {
 		return to
 	}
-	w := b.open.find(odds, LastSafeDay)
+	w := b.open.Window(odds, LastSafeDay)
 	if w == nil || w.To.State == Open || w.To.State == NotKnown {
 		return to
 	}

@@ -189,7 +189,7 @@ func (b *bandPlan) firstPlanting(lp *LayerPlan) Bound {
 		if l == nil {
 			continue
 		}
-		if w := l.find(quantity.Careful, SowOutside); w != nil && (w.From.State == Dated || w.From.State == Open) {
+		if w := l.Window(quantity.Careful, SowOutside); w != nil && (w.From.State == Dated || w.From.State == Open) {
 			return w.From
 		}
 	}
@@ -306,14 +306,14 @@ func (b *bandPlan) firstYear(c *catalog.Crop, ws []Window) {
 // root, the end of the harvest less the days of the slow kinds. Never where the harvest
 // comes in a later summer.
 func (l *LayerPlan) LastPicked(c *catalog.Crop, a Action) Bound {
-	w := l.find(quantity.Careful, a)
+	w := l.Window(quantity.Careful, a)
 	switch {
 	case w == nil || PlantedInFall(c):
 		return Bound{State: Never}
 	case !Lasting(c):
 		return w.To
 	}
-	h := l.find(quantity.Careful, Harvest)
+	h := l.Window(quantity.Careful, Harvest)
 	if h == nil || h.From.State == Never || h.To.State == Never {
 		return Bound{State: Never}
 	}

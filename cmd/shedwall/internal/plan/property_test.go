@@ -287,7 +287,7 @@ func TestNoIdleCovers(t *testing.T) {
 				l := &plans[i].Layers[1+k]
 				earlier, first := false, quantity.Slot(-1)
 				for _, a := range []Action{SowOutside, SetOut} {
-					o, w := open.find(quantity.Careful, a), l.find(quantity.Careful, a)
+					o, w := open.Window(quantity.Careful, a), l.Window(quantity.Careful, a)
 					if o == nil || w == nil || w.To.State == Never {
 						continue
 					}

@@ -13,11 +13,11 @@ import (
 func (b *bandPlan) risk(c *catalog.Crop, l *limits, layers *layered, lp *LayerPlan) band.SeasonRisk {
 	var start *Window
 	for _, a := range []Action{SowOutside, SetOut} {
-		if w := lp.find(quantity.Careful, a); w != nil && w.Exists() && (start == nil || b.begin(w.From) < b.begin(start.From)) {
+		if w := lp.Window(quantity.Careful, a); w != nil && w.Exists() && (start == nil || b.begin(w.From) < b.begin(start.From)) {
 			start = w
 		}
 	}
-	safe := lp.find(quantity.Careful, LastSafeDay)
+	safe := lp.Window(quantity.Careful, LastSafeDay)
 	if start == nil || safe == nil || safe.To.State != Dated && safe.To.State != Open || !safe.To.EndKnown() {
 		return band.SeasonRisk{}
 	}

@@ -105,7 +105,7 @@ type LayerPlan struct {
 
 // Find is the window of an action at careful or half odds.
 func (l *LayerPlan) Find(odds quantity.Odds, a Action) (Window, bool) {
-	if w := l.find(odds, a); w != nil {
+	if w := l.Window(odds, a); w != nil {
 		return *w, true
 	}
 	return Window{}, false
@@ -119,8 +119,8 @@ func (l *LayerPlan) at(odds quantity.Odds) []Window {
 	return l.Careful
 }
 
-// find is Find without a copy; nil where there is none.
-func (l *LayerPlan) find(odds quantity.Odds, a Action) *Window {
+// Window is Find without a copy, which must not be changed; nil where there is none.
+func (l *LayerPlan) Window(odds quantity.Odds, a Action) *Window {
 	ws := l.at(odds)
 	for i := range ws {
 		if ws[i].Action == a {

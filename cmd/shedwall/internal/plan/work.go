@@ -45,7 +45,7 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 	var list [3]Work
 	out := list[:0]
 	for _, a := range []Action{SowOutside, SetOut} {
-		o, w := open.find(quantity.Careful, a), covered.find(quantity.Careful, a)
+		o, w := open.Window(quantity.Careful, a), covered.Window(quantity.Careful, a)
 		if o == nil || w == nil {
 			continue
 		}
@@ -78,7 +78,7 @@ func (b *bandPlan) works(c *catalog.Crop, l *limits, layers *layered, open, cove
 			out = append(out, work)
 		}
 	}
-	o, w := open.find(quantity.Careful, LastSafeDay), covered.find(quantity.Careful, LastSafeDay)
+	o, w := open.Window(quantity.Careful, LastSafeDay), covered.Window(quantity.Careful, LastSafeDay)
 	if o != nil && w != nil && w.To.State == Dated && (o.To.State == Dated || o.To.State == Never) && w.To.EndKnown() && o.To.EndKnown() {
 		from := quantity.Slot(quantity.SlotsPerYear)
 		if o.To.State == Dated {

@@ -323,7 +323,7 @@ func ofLeavesAndFiles(part page.Part, name string) ([]byte, bool, error) {
 	}
 	for _, x := range part.Files {
 		if name == x.Path {
-			return x.Content, true, nil
+			return x.Content(nil), true, nil
 		}
 	}
 	return nil, false, nil

@@ -231,7 +231,7 @@ func (p *press) part(w *work, l language, part page.Part) {
 		w.do(func() error { return render.WithICS(x, func(ics []byte) error { return p.put(l.at(x.Path), ics) }) })
 	}
 	for _, x := range part.Files {
-		w.do(func() error { return p.put(l.at(x.Path), x.Content) })
+		w.do(func() error { return p.file(l, x) })
 	}
 }
 
@@ -289,6 +289,16 @@ func (p *press) leaf(l language, x *page.Leaf) error {
 		return nil
 	}, x)
 }
+
+func (p *press) file(l language, x page.File) error {
+	room := fileRooms.Get().(*[]byte)
+	defer fileRooms.Put(room)
+	*room = x.Content(*room)
+	return p.put(l.at(x.Path), *room)
+}
+
+// fileRooms are where tables for spreadsheets are written, one after another.
+var fileRooms = sync.Pool{New: func() any { return new([]byte) }}
 
 // papers are those that sheets and leaves are made for.
 var papers = []render.Paper{render.Letter, render.A4}
