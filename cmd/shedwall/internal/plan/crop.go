@@ -144,14 +144,14 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 		b.action = Harvest
 		harvest.To = b.stands(c, safe.To, odds, &harvest.Reasons)
 	}
-	if sown {
+	if sown && b.asks(SowOutside) {
 		b.action = SowOutside
 		outside.From = b.sowFrom(c, l, layers, odds, &outside.Reasons)
 		outside.To = b.latest(c, odds, safe.To, outside.From, &x.sowing, &outside.Reasons)
 		b.ripensHardened(c, outside, harvest.To, &x.sowing)
 		b.avoidHeat(c, outside, &x.sowing)
 	}
-	if raised {
+	if raised && b.asks(SetOut) {
 		b.action = SetOut
 		setOut.From = b.setOutFrom(c, l, layers, odds, &setOut.Reasons)
 		setOut.From = b.exposed(layers, SetOut, odds, setOut.From, 0, &setOut.Reasons)
@@ -163,6 +163,24 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 			inside.Gap = gapInside(setOut.Gap, low, high)
 		}
 	}
+	if b.only == "" {
+		b.picked(c, odds, outside, setOut, harvest)
+	}
+	var open []Window
+	if b.open != nil {
+		open = b.open.at(odds)
+	}
+	b.room.keep(out, open)
+	return out
+}
+
+// asks says whether a window is asked for.
+func (b *bandPlan) asks(a Action) bool { return b.only == "" || b.only == a }
+
+// picked fills in when a harvest begins, by starts outside that may be nil, whether it comes to
+// one at all, and its days that are hot or slow.
+func (b *bandPlan) picked(c *catalog.Crop, odds quantity.Odds, outside, setOut, harvest *Window) {
+	x := b.of(c)
 	byOutside, needOutside := b.firstHarvest(c, odds, outside, &x.sowing)
 	bySetOut, need := b.firstHarvest(c, odds, setOut, &x.setting)
 	if harvest.From = earlier(byOutside, bySetOut); harvest.From == byOutside {
@@ -188,12 +206,6 @@ func (b *bandPlan) windows(c *catalog.Crop, l *limits, layers *layered, odds qua
 	}
 	b.action = Harvest
 	b.flag(c, harvest)
-	var open []Window
-	if b.open != nil {
-		open = b.open.at(odds)
-	}
-	b.room.keep(out, open)
-	return out
 }
 
 // flag marks the days of a harvest that are too hot for the crop, and those in winter on
@@ -216,7 +228,7 @@ func (b *bandPlan) flag(c *catalog.Crop, h *Window) {
 // where no station tells how warm days are.
 func (b *bandPlan) untold(c *catalog.Crop, l *limits) []Missing {
 	out := l.missing
-	if l.soil.Known() && b.soil[0] == nil && c.Start != catalog.Inside {
+	if l.soil.Known() && b.soilAt(0) == nil && c.Start != catalog.Inside {
 		out = append(out[:len(out):len(out)], Missing{Figure: "soil_min_c", Want: "tmax"})
 	}
 	return out

@@ -60,7 +60,7 @@ func (b *bandPlan) emerges(c *catalog.Crop, odds quantity.Odds) *emergence {
 func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.Kelvins) *emergence {
 	k, s := level(odds), b.of(c).seed
 	key := emergenceKey{odds: k, gain: gain}
-	tabled := len(s.points) > 0 && b.soil[k] != nil
+	tabled := len(s.points) > 0 && b.soilAt(k) != nil
 	switch {
 	case tabled:
 		key.table, key.least, key.carried = b.p.seeds[c.Germination], s.least, s.carried
@@ -74,10 +74,10 @@ func (b *bandPlan) emergesIn(c *catalog.Crop, odds quantity.Odds, gain quantity.
 	}
 	var up []quantity.Slot
 	if tabled {
-		soil := b.soil[k]
+		soil := b.soilAt(k)
 		if gain != 0 {
-			soil = make([]float64, len(b.soil[k]))
-			for s, t := range b.soil[k] {
+			soil = make([]float64, len(b.soilAt(k)))
+			for s, t := range b.soilAt(k) {
 				soil[s] = t + float64(gain)
 			}
 		}
@@ -136,7 +136,7 @@ func (b *bandPlan) seedOf(c *catalog.Crop, l *limits) *seed {
 // emergenceCell is the cell behind the days to come up: the name of the germination table
 // where that and soil temperatures are known, else the fixed number of days.
 func (b *bandPlan) emergenceCell(c *catalog.Crop, odds quantity.Odds) *figure.Cell {
-	if len(b.of(c).seed.points) > 0 && b.soil[level(odds)] != nil {
+	if len(b.of(c).seed.points) > 0 && b.soilAt(level(odds)) != nil {
 		return &c.GerminationCell
 	}
 	return &c.EmergeDays.Cell

@@ -151,11 +151,11 @@ func (p *Planner) Crop(c *band.Climate, crop *catalog.Crop, layers []string) Cro
 type bandPlan struct {
 	p       *Planner
 	climate *band.Climate
-	curves  *band.Curves // nil = not asked for yet
-	soil    [2][]float64 // mean soil by slot, careful and half
-	slow    Stretch      // winter days too short to grow
-	sunLost bool         // ... because of a ridge
-	book    cover.Book   // the guide's, with structures worked out for this band
+	curves  *band.Curves  // nil = not asked for yet
+	soil    [2]*[]float64 // mean soil by slot, careful and half; nil = not asked for yet
+	slow    Stretch       // winter days too short to grow
+	sunLost bool          // ... because of a ridge
+	book    cover.Book    // the guide's, with structures worked out for this band
 
 	emergence map[emergenceKey]*emergence
 	sums      map[sumKey][]float64 // degree days before each slot
@@ -167,6 +167,7 @@ type bandPlan struct {
 	current   *ofCrop
 	room      room
 
+	only   Action     // the one action whose window is asked for; "" = all are
 	open   *LayerPlan // the crop's plan in open ground, while layers are planned
 	trace  *[]Traced  // filled when a date is being explained
 	action Action     // ... and the action whose date it is
@@ -174,11 +175,17 @@ type bandPlan struct {
 
 func (p *Planner) bandOf(c *band.Climate) *bandPlan {
 	b := &bandPlan{p: p, climate: c.Remembering(), book: p.BookFor(c), dates: map[dateKey]told{}, emergence: map[emergenceKey]*emergence{}}
-	for k, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
-		b.soil[k] = c.Soil(odds)
-	}
 	b.slow, b.sunLost = SlowDays(c)
 	return b
+}
+
+// soilAt is the band's mean soil by slot at a level of odds, nil where it is not known.
+func (b *bandPlan) soilAt(level int) []float64 {
+	if b.soil[level] == nil {
+		soil := b.climate.Soil([2]quantity.Odds{quantity.Careful, quantity.Half}[level])
+		b.soil[level] = &soil
+	}
+	return *b.soil[level]
 }
 
 // expect makes room for as many answers as so many windows of starts ask for.

@@ -15,6 +15,7 @@ func (p *Planner) FirstStarts(c *band.Climate, crops []*catalog.Crop) []Window {
 	b := open.bandOf(c)
 	out := make([]Window, len(crops))
 	for i, crop := range crops {
+		b.only = StartOutside(crop)
 		lp := LayerPlan{Careful: b.windows(crop, &b.of(crop).limits, b.layersOf(""), quantity.Careful)}
 		out[i], _ = lp.Find(quantity.Careful, StartOutside(crop))
 	}
@@ -39,7 +40,7 @@ func StartOutside(c *catalog.Crop) Action {
 func (b *bandPlan) sowFrom(c *catalog.Crop, l *limits, layers *layered, odds quantity.Odds, why *[]Reason) Bound {
 	before, asked := *why, b.questions()
 	from := b.exposed(layers, SowOutside, odds, b.sowFromIn(c, l, layers, odds, 0, why), 0, why)
-	if gain, of := layers.warms, layers.warmed; gain > 0 && (l.soil.Known() || c.Germination != "") && b.soil[level(odds)] != nil {
+	if gain, of := layers.warms, layers.warmed; gain > 0 && (l.soil.Known() || c.Germination != "") && b.soilAt(level(odds)) != nil {
 		open := b.questions()
 		reasons := append(before[:len(before):len(before)], Reason{Kind: ReasonGain, Number: float64(gain), Unit: UnitKelvins, Gate: Soil, Of: of.ID, By: of.SoilGain.Owner, cell: &of.SoilGain.Cell})
 		if warm := b.exposed(layers, SowOutside, odds, b.sowFromIn(c, l, layers, odds, gain, &reasons), filmAhead, &reasons); later(warm, from) == from && warm != from {
@@ -75,7 +76,7 @@ func (b *bandPlan) sowFromIn(c *catalog.Crop, l *limits, layers *layered, odds q
 		g.Days = up.young
 		gates, kinds = append(gates, g), append(kinds, Chill)
 	}
-	if t, ok := l.soil.Get(); ok && b.soil[level(odds)] != nil {
+	if t, ok := l.soil.Get(); ok && b.soilAt(level(odds)) != nil {
 		*why = append(*why, Reason{Kind: ReasonSoil, Number: float64(t), Unit: UnitCelsius, Gate: Soil, By: l.soil.Owner, cell: &l.soil.Cell})
 		gates, kinds = append(gates, band.Gate{Series: band.Soil, Limit: t, Gain: gain}), append(kinds, Soil)
 	}

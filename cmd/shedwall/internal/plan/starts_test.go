@@ -11,10 +11,13 @@ import (
 
 // The same windows as in a whole plan, and a garden that reads colder starts no earlier.
 func TestFirstStarts(t *testing.T) {
-	tables := shed(bean(), tomato())
+	either := with(bean(), func(c *catalog.Crop) {
+		c.ID, c.Start, c.Class, c.WinterKill = "either", catalog.Either, "hardy", known(quantity.Celsius(-4))
+	})
+	tables := shed(bean(), tomato(), either)
 	p := NewPlanner(tables)
 	c := place(44, nil)
-	crops := []*catalog.Crop{&tables.Crops[0], &tables.Crops[1]}
+	crops := []*catalog.Crop{&tables.Crops[0], &tables.Crops[1], &tables.Crops[2]}
 	got := p.FirstStarts(c, crops)
 	for i, crop := range crops {
 		plan := p.Crop(c, crop, nil)
