@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -30,7 +31,7 @@ func (b *builder) againPage(m *bandPage) *Page {
 	p.add(Para{Lead: true, Text: b.say("again.lead")}, para(link(b.t("sentences.back", "band", name), m.href())))
 	p.add(b.estimateNotes(m)...)
 	p.add(b.heading(2, "again", "again.h.again"), para(Inline{Text: b.t("again.intro")}))
-	all := b.planner.Successions(m.in.Climate, m.in.Plans)
+	all := b.successions(m)
 	if len(all) == 0 {
 		p.add(para(Inline{Text: b.t("again.none")}))
 	} else {
@@ -44,6 +45,22 @@ func (b *builder) againPage(m *bandPage) *Page {
 	}
 	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return p
+}
+
+// successions is Planner.Successions, worked out once for every language.
+func (b *builder) successions(m *bandPage) []plan.Succession {
+	plans := m.wall.Plans // of crops by other names, but the same plans in each language
+	if len(plans) == 0 {
+		return nil
+	}
+	type key struct{ first *plan.LayerPlan }
+	out := slices.Clone(m.in.Climate.Keep(key{&plans[0].Layers[0]}, func() any { return b.planner.Successions(m.in.Climate, plans) }).([]plan.Succession))
+	for i := range out {
+		if row := b.cropRow[out[i].Crop.ID]; row != nil {
+			out[i].Crop = row
+		}
+	}
+	return out
 }
 
 func (b *builder) againTable(name string, all []plan.Succession) Table {

@@ -68,10 +68,11 @@ const (
 // the season. A crop without a base temperature takes its class's; without either the
 // days of the row count all season.
 func (p *Planner) Successions(c *band.Climate, plans []CropPlan) []Succession {
-	low, high, soil := courseOf(c)
 	var out []Succession
+	course := courseOf(c)
+	course.heat = map[heatOfKey][]float64{}
 	for i := range plans {
-		if s, ok := p.succession(&plans[i], low, high, soil); ok {
+		if s, ok := p.succession(&plans[i], course); ok {
 			out = append(out, s)
 		}
 	}
@@ -82,17 +83,25 @@ func (p *Planner) Successions(c *band.Climate, plans []CropPlan) []Succession {
 type courseKey struct{}
 
 // course is the middle course of a band's year, as Climate.Days and Climate.Soil tell it.
-type course struct{ low, high, soil []float64 }
-
-func courseOf(c *band.Climate) (low, high, soil []float64) {
-	x := c.Hold(courseKey{}, func() any {
-		low, high := c.Days(quantity.Half)
-		return course{low, high, c.Soil(quantity.Half)}
-	}).(course)
-	return x.low, x.high, x.soil
+type course struct {
+	low, high, soil []float64
+	heat            map[heatOfKey][]float64 // degree days of each slot, while several crops ask for them
 }
 
-func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Succession, bool) {
+// heatOfKey is what the degree days of a course depend on.
+type heatOfKey struct {
+	base, ceiling quantity.Celsius
+	capped        bool // by the ceiling
+}
+
+func courseOf(c *band.Climate) course {
+	return c.Hold(courseKey{}, func() any {
+		low, high := c.Days(quantity.Half)
+		return course{low: low, high: high, soil: c.Soil(quantity.Half)}
+	}).(course)
+}
+
+func (p *Planner) succession(pl *CropPlan, year course) (Succession, bool) {
 	c := pl.Crop
 	s := Succession{Crop: c, Action: StartOutside(c)}
 	pick, known := c.PickDays.Get()
@@ -109,10 +118,10 @@ func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Successio
 	}
 	s.Last = w.To
 	g := pace{low: days.low, high: days.high}
-	if base, own := p.base(c); low != nil && base.Known() {
+	if base, own := p.base(c); year.low != nil && base.Known() {
 		b, _ := base.Get()
 		s.Base, s.ByClass = float64(b), !own
-		g.heat = heatOfDays(low, high, b, c)
+		g.heat = year.heatOf(b, c)
 		g.needs = g.sum(w.From.Slot, days.high)
 		if full, ok := p.growthOf(c); ok { // days from an early start are not all full ones
 			g.needs = max(g.needs, float64(days.high)*full.daily)
@@ -120,7 +129,7 @@ func (p *Planner) succession(pl *CropPlan, low, high, soil []float64) (Successio
 	} else {
 		s.Missing = append(s.Missing, Missing{Figure: "base_c"})
 	}
-	s.Hot = tooWarm(c, s.Action, soil, w.From.Slot, w.To.Slot)
+	s.Hot = tooWarm(c, s.Action, year.soil, w.From.Slot, w.To.Slot)
 	s.Sowings = again(g, max(pick, leastInterval), w.From.Slot, w.To.Slot, s.Hot)
 	return s, len(s.Sowings) > 1
 }
@@ -204,6 +213,18 @@ func (g pace) grown(start, by quantity.Slot) float64 {
 	return min(1, g.sum(start, int(by-start))/g.needs)
 }
 
+// heatOf is heatOfDays of a crop, for as many crops as have its base and ceiling.
+func (y course) heatOf(base quantity.Celsius, c *catalog.Crop) []float64 {
+	key := heatOfKey{base: base}
+	key.ceiling, key.capped = c.Ceiling.Get()
+	heat, ok := y.heat[key]
+	if !ok {
+		heat = heatOfDays(y.low, y.high, base, c)
+		y.heat[key] = heat
+	}
+	return heat
+}
+
 // heatOfDays is the degree days of each slot, by the single sine.
 func heatOfDays(low, high []float64, base quantity.Celsius, c *catalog.Crop) []float64 {
 	ceiling, capped := c.Ceiling.Get()
@@ -261,6 +282,10 @@ type Following struct {
 // ground, earliest first. A crop is not followed by one of its own family. The first crop
 // is started on its first careful day, the second by its last.
 func SecondCrops(plans []CropPlan) []Second {
+	starts := make([]lastStarts, len(plans))
+	for i := range plans {
+		starts[i] = lastStartsOf(&plans[i])
+	}
 	var out []Second
 	for i := range plans {
 		cleared, ok := clearedBy(&plans[i])
@@ -269,7 +294,7 @@ func SecondCrops(plans []CropPlan) []Second {
 		}
 		s := Second{First: &plans[i], Cleared: cleared}
 		for j := range plans {
-			if f, ok := follows(&plans[j], cleared+clearing); ok && !related(plans[i].Crop, plans[j].Crop) {
+			if f, ok := starts[j].follows(cleared + clearing); ok && !related(plans[i].Crop, plans[j].Crop) {
 				s.Next = append(s.Next, f)
 			}
 		}
@@ -290,7 +315,7 @@ func SecondCrops(plans []CropPlan) []Second {
 func IntoAnyBed(plans []CropPlan) []Following {
 	var out []Following
 	for i := range plans {
-		if f, ok := follows(&plans[i], 0); ok && PlantedInFall(plans[i].Crop) {
+		if f, ok := lastStartsOf(&plans[i]).follows(0); ok && PlantedInFall(plans[i].Crop) {
 			out = append(out, f)
 		}
 	}
@@ -329,18 +354,35 @@ func clearedBy(p *CropPlan) (quantity.Slot, bool) {
 	return quick + quantity.Slot(days.high-days.low+pick), true
 }
 
-// follows says whether a crop may still be started from a slot on.
-func follows(p *CropPlan, ready quantity.Slot) (Following, bool) {
+// lastStarts is the ways in which a crop may be started outside until a known day; one that is
+// there for years has none.
+type lastStarts struct {
+	plan *CropPlan
+	ways [2]*Window // none after the first nil
+}
+
+func lastStartsOf(p *CropPlan) lastStarts {
+	s, n := lastStarts{plan: p}, 0
 	if Lasting(p.Crop) {
-		return Following{}, false
+		return s
 	}
-	best := Following{}
 	for _, a := range []Action{SowOutside, SetOut} {
-		w, ok := p.Layers[0].Find(quantity.Careful, a)
-		if !ok || !w.Exists() || w.To.State != Dated || w.To.Slot < ready {
+		if w := p.Layers[0].Window(quantity.Careful, a); w != nil && w.Exists() && w.To.State == Dated {
+			s.ways[n] = w
+			n++
+		}
+	}
+	return s
+}
+
+// follows says whether the crop may still be started from a slot on.
+func (s lastStarts) follows(ready quantity.Slot) (Following, bool) {
+	best := Following{}
+	for _, w := range s.ways {
+		if w == nil || w.To.Slot < ready {
 			continue
 		}
-		f := Following{Plan: p, Action: a, From: ready, By: w.To.Slot}
+		f := Following{Plan: s.plan, Action: w.Action, From: ready, By: w.To.Slot}
 		if w.From.State == Dated {
 			f.From = max(ready, w.From.Slot)
 		}
