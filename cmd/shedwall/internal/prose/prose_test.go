@@ -283,7 +283,7 @@ func FuzzParse(f *testing.F) {
 			if s, _, ok := strings.Cut(i.Target.Outside, ":"); ok && !outsideSchemes[strings.ToLower(s)] {
 				t.Errorf("%q let %q through", src, i.Target.Outside)
 			}
-			if i.Target.Outside == "" && strings.Contains(i.Target.Doc, "..") && strings.HasPrefix(i.Target.Doc, "..") {
+			if i.Target.Outside == "" && (i.Target.Doc == ".." || strings.HasPrefix(i.Target.Doc, "../")) { // a name may begin with dots
 				t.Errorf("%q leads out: %q", src, i.Target.Doc)
 			}
 		})
