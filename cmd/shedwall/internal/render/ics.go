@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -23,8 +24,13 @@ func ICS(c *page.Calendar) (file []byte) {
 // letters, signs and escaped line breaks gets through, so that no cell of a table can write
 // a line of its own. The error is that of use.
 func WithICS(c *page.Calendar, use func(ics []byte) error) error {
+	size := 1 << 10
+	for i := range c.Events {
+		e := &c.Events[i]
+		size += icsFrame + (len(e.UID)+len(e.Summary)+len(e.About)+len(e.Kind))*9/8 // a part more for escapes and folds
+	}
 	return withFile(func(b []byte) ([]byte, error) {
-		w := icsWriter{out: b}
+		w := icsWriter{out: slices.Grow(b, size)}
 		w.calendar(c)
 		return w.out, nil
 	}, "", use)
@@ -61,6 +67,9 @@ func (w *icsWriter) calendar(c *page.Calendar) {
 	}
 	w.ready("END:VCALENDAR")
 }
+
+// icsFrame is about how many octets an event takes beside its texts.
+const icsFrame = 300
 
 // appendICSDay appends a day as YYYYMMDD.
 func appendICSDay(b []byte, d quantity.Day) []byte {

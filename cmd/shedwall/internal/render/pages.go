@@ -211,8 +211,9 @@ func (t *Pages) WithMarkdown(site *page.Site, p *page.Page, use func(text []byte
 	}, p.Path+".md", use)
 }
 
-// files are where pages are written to before their length is known.
-var files = sync.Pool{New: func() any { b := make([]byte, 0, 1<<17); return &b }}
+// files are where pages are written to before their length is known: half a megabyte where
+// all is on one page.
+var files = sync.Pool{New: func() any { b := make([]byte, 0, 1<<19); return &b }}
 
 // withFile hands what write writes to use. An error of write names the file.
 func withFile(write func(b []byte) ([]byte, error), name string, use func(file []byte) error) error {

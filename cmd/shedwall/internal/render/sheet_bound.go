@@ -107,11 +107,8 @@ func textsOfRow(r *page.SheetRow, room []wordAt) (out rowTexts, _ []wordAt) {
 	return out, room
 }
 
-// roomFor is room for the plans of so many rows.
+// roomFor is room for the plans of so many rows of a wall that is tried.
 func (t *sheetTexts) roomFor(rows int) []rowPlan {
-	if t.fitting == nil {
-		return make([]rowPlan, rows)
-	}
 	if cap(t.fitting.plans) < rows {
 		t.fitting.plans = make([]rowPlan, rows)
 	}

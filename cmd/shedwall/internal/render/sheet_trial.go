@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"shedwall/cmd/shedwall/internal/page"
@@ -52,6 +53,7 @@ func layoutSheet(s *page.Sheet, area sheetArea) (*drawing, error) {
 
 func layoutTexts(t *sheetTexts, area sheetArea) (*drawing, error) {
 	trial := trialOf(t, area)
+	defer trial.close()
 	room := trial.room
 	var err error
 	var plan *sheetPlan
@@ -106,8 +108,31 @@ type sheetTrial struct {
 	room    float64  // height of the area
 	last    measures // of the scale tried last, sizes of rows evened
 	side    sideBlocks
-	made    sheetPlan // room of the plan that is tried
-	rowRoom []rowPlan // and of its rows
+	made    sheetPlan  // room of the plan that is tried
+	rowRoom []rowPlan  // and of its rows
+	lent    *[]rowPlan // where that is from; nil = from those that try a wall
+}
+
+// rowRooms are plans of rows that were drawn, with their room.
+var rowRooms = sync.Pool{New: func() any { return new([]rowPlan) }}
+
+// openRows makes room for the plans of so many rows.
+func (t *sheetTrial) openRows(rows int) {
+	if t.fitting != nil {
+		t.rowRoom = t.roomFor(rows)
+		return
+	}
+	t.lent = rowRooms.Get().(*[]rowPlan)
+	*t.lent = slices.Grow((*t.lent)[:0], rows)
+	t.rowRoom = (*t.lent)[:rows]
+}
+
+// close hands the room of rows back. No plan of the trial may be used afterwards.
+func (t *sheetTrial) close() {
+	if t.lent != nil {
+		rowRooms.Put(t.lent)
+		t.lent, t.rowRoom = nil, nil
+	}
 }
 
 func trialOf(t *sheetTexts, area sheetArea) *sheetTrial {
@@ -192,7 +217,7 @@ func (t *sheetTrial) plan(m measures, room float64) (*sheetPlan, error) {
 		return nil, errTooHigh
 	}
 	if t.rowRoom == nil {
-		t.rowRoom = t.roomFor(len(s.Rows))
+		t.openRows(len(s.Rows))
 	}
 	if err := p.planRows(t.rowRoom, room); err != nil {
 		return nil, err

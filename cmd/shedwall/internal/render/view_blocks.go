@@ -75,7 +75,13 @@ func (v *viewer) inlines(in []page.Inline) []viewInline {
 }
 
 func (v *viewer) blocks(in []page.Block) []viewBlock {
-	out := v.store.blocks.take(len(in))[:0]
+	n := len(in)
+	for _, b := range in {
+		if p, ok := b.(page.Prose); ok && p.Doc != nil {
+			n += len(p.Doc.Blocks)
+		}
+	}
+	out := v.store.blocks.take(n)[:0]
 	for _, b := range in {
 		switch b := b.(type) {
 		case page.Heading:

@@ -19,7 +19,12 @@ type viewStore struct {
 	words   wordStore
 }
 
-var viewStores = sync.Pool{New: func() any { return new(viewStore) }}
+var viewStores = sync.Pool{New: func() any {
+	s := &viewStore{}
+	s.inlines.each, s.texts.each, s.cells.each = 512, 512, 256
+	s.rows.each, s.blocks.each, s.items.each, s.facts.each = 64, 64, 64, 32
+	return s
+}}
 
 // openStore is an empty store. close hands it back.
 func openStore() *viewStore { return viewStores.Get().(*viewStore) }
@@ -37,26 +42,34 @@ func (s *viewStore) close() {
 	viewStores.Put(s)
 }
 
-// slab is one large list that small ones are cut from. Where it is too short it is left to
-// those that have their parts of it, and a longer one begins.
+// slab is a few large lists that small ones are cut from.
 type slab[T any] struct {
-	all  []T
-	used int
+	each     int // the length of a list, but for what is longer itself
+	all      [][]T
+	at, used int // lists that are cut up, and so much of the next
 }
 
 // take is a list of n empty things. Whoever appends to it leaves the slab.
 func (s *slab[T]) take(n int) []T {
-	if n > len(s.all)-s.used {
-		s.all, s.used = make([]T, max(n, 2*len(s.all), 64)), 0
+	for s.at < len(s.all) && n > len(s.all[s.at])-s.used {
+		s.at, s.used = s.at+1, 0
+	}
+	if s.at == len(s.all) {
+		s.all = append(s.all, make([]T, max(n, s.each)))
 	}
 	from := s.used
 	s.used += n
-	return s.all[from:s.used:s.used]
+	return s.all[s.at][from:s.used:s.used]
 }
 
 func (s *slab[T]) clear() {
-	clear(s.all[:s.used])
-	s.used = 0
+	for i := range s.at {
+		clear(s.all[i])
+	}
+	if s.at < len(s.all) {
+		clear(s.all[s.at][:s.used])
+	}
+	s.at, s.used = 0, 0
 }
 
 // wordStore writes short texts one behind the other.
