@@ -89,7 +89,7 @@ type placed struct {
 type leafPages struct {
 	leaf  *Leaf
 	area  sheetArea
-	m     *leafMeasures
+	sizes leafMeasures
 	items []flowItem // of the flow
 	pages []leafPage
 }
@@ -110,13 +110,13 @@ var errPages = errors.New("too many pages")
 // set places everything at one scale, on so many pages at the most. An error: something is
 // too wide, too high for any page, or there are more of them.
 func (p *leafPages) set(scale float64, most int) error {
-	measures := leafMeasuresAt(scale)
-	m, l, area := &measures, p.leaf, p.area
+	p.sizes = leafMeasuresAt(scale)
+	m, l, area := &p.sizes, p.leaf, p.area
 	plan, err := l.plan(area, m)
 	if err != nil {
 		return err
 	}
-	p.m, p.pages = m, p.pages[:0]
+	p.pages = p.pages[:0]
 	foot := area.box.y1 - (0.4+runningLead*float64(len(l.running(99, 99, area))))*runningSize*point
 	y := area.box.y0
 	p.turn()
@@ -201,17 +201,17 @@ func (p *leafPages) flow(y, foot float64, most int) (float64, error) {
 		return y, nil
 	}
 	n, box := max(1, p.leaf.leaf.Columns), p.area.box
-	wide := (box.x1 - box.x0 - p.m.column*float64(n-1)) / float64(n)
+	wide := (box.x1 - box.x0 - p.sizes.column*float64(n-1)) / float64(n)
 	p.items = slices.Grow(p.items[:0], len(p.leaf.flow))
 	items := p.items[:len(p.leaf.flow)]
 	for i, b := range p.leaf.flow {
-		item, err := b.set(p.m, wide)
+		item, err := b.set(&p.sizes, wide)
 		if err != nil {
 			return 0, err
 		}
 		items[i] = flowItem{leafItem: item, keep: b.keep}
 		if b.again != nil {
-			if items[i].again, err = b.again.set(p.m, wide); err != nil {
+			if items[i].again, err = b.again.set(&p.sizes, wide); err != nil {
 				return 0, err
 			}
 		}
@@ -243,7 +243,7 @@ func (p *leafPages) flow(y, foot float64, most int) (float64, error) {
 			y = box.y0
 			continue
 		}
-		y += room + p.m.strip
+		y += room + p.sizes.strip
 	}
 	return y, nil
 }
@@ -253,7 +253,7 @@ func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
 	x := p.area.box.x0
 	for k := 0; k < n && len(items) > 0; k++ {
 		if k > 0 {
-			edge := x - p.m.column/2
+			edge := x - p.sizes.column/2
 			p.last().edges = append(p.last().edges, seg{edge, y, edge, y + room})
 		}
 		m := fits(items, room)
@@ -269,7 +269,7 @@ func (p *leafPages) columns(items []flowItem, n int, wide, y, room float64) {
 			p.put(it, x, at)
 			at += it.height
 		}
-		items, x = items[m:], x+wide+p.m.column
+		items, x = items[m:], x+wide+p.sizes.column
 	}
 }
 
@@ -379,7 +379,7 @@ func (t *leafTick) draw(m *leafMeasures, d *drawing, x, y, width float64) {
 func (p *leafPages) draw(d *drawing, i int) {
 	on := &p.pages[i]
 	for _, it := range on.items {
-		it.item.draw(p.m, d, it.x, it.y)
+		it.item.draw(&p.sizes, d, it.x, it.y)
 	}
 	d.strokes(strokes{role: roleGrid, width: lineThin, dash: dash{2, 2}, decor: true, segs: on.cuts})
 	d.strokes(strokes{role: roleGrid, width: lineThin, decor: true, segs: on.edges})

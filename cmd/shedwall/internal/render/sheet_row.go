@@ -44,10 +44,12 @@ type rowPlan struct {
 	covers             []placedCover
 	up, down           float64 // room needed above and below the row's line
 	lane               float64 // height of the empty lane for own dates, 0 = none
+
+	taken [maxLanes][]span // of each lane of bars
 }
 
 // begin empties a plan; its bars and covers go where those of the last were.
-func (r *rowPlan) begin() { *r = rowPlan{bars: r.bars[:0], covers: r.covers[:0]} }
+func (r *rowPlan) begin() { *r = rowPlan{bars: r.bars[:0], covers: r.covers[:0], taken: r.taken} }
 
 func (r *rowPlan) need() float64 { return r.up + r.down + r.lane }
 
@@ -241,10 +243,9 @@ func (p *rowPlan) placeBars(m *measures, cal calendar) error {
 	}
 	p.lanes = 1
 	p.bars = slices.Grow(p.bars[:0], len(bars))
-	var taken [maxLanes][]span
-	var room [maxLanes][8]span
+	taken := &p.taken
 	for lane := range taken {
-		taken[lane] = room[lane][:0]
+		taken[lane] = taken[lane][:0]
 	}
 	var growing []placedBar
 	for _, b := range bars {
@@ -258,7 +259,7 @@ func (p *rowPlan) placeBars(m *measures, cal calendar) error {
 			growing = append(growing, pb)
 			continue
 		}
-		if !pb.settle(m, cal, &taken) {
+		if !pb.settle(m, cal, taken) {
 			return rowError(p.row, "more than %d bars stand over one day, or a letter finds no room", maxLanes)
 		}
 		p.lanes = max(p.lanes, pb.lane+1)

@@ -147,16 +147,16 @@ type sideBlocks struct {
 	headErr, keyErr, footErr error
 }
 
-func (t *sheetTrial) sideAt(m measures, width float64) *sideBlocks {
+func (t *sheetTrial) sideAt(m *measures, width float64) *sideBlocks {
 	if b := &t.side; b.scale != m.scale {
 		b.scale = m.scale
-		b.head, b.headErr = planHead(t.Sheet, &m, width, t.uncoded)
+		b.head, b.headErr = planHead(t.Sheet, m, width, t.uncoded)
 		planKey, planFoot := planKey, planFoot
 		if t.fitting != nil && m.scale == leastScale {
 			planKey, planFoot = t.fitting.key, t.fitting.foot
 		}
-		b.key, b.keyErr = planKey(t.Sheet, &m, width)
-		b.foot, b.footErr = planFoot(t.Sheet, &m, width)
+		b.key, b.keyErr = planKey(t.Sheet, m, width)
+		b.foot, b.footErr = planFoot(t.Sheet, m, width)
 	}
 	return &t.side
 }
@@ -188,7 +188,7 @@ func (t *sheetTrial) plan(m measures, room float64) (*sheetPlan, error) {
 	if p.tooHigh(p.leastFixed(), room) {
 		return nil, errTooHigh
 	}
-	side := t.sideAt(m, width)
+	side := t.sideAt(&p.m, width)
 	if side.headErr != nil {
 		return nil, side.headErr
 	}
