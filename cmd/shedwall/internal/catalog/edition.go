@@ -3,6 +3,7 @@ package catalog
 import (
 	"cmp"
 	"slices"
+	"sort"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/figure"
@@ -64,9 +65,24 @@ type EditionKey struct {
 }
 
 // Compare orders keys by band, crop, covers, odds and action.
-func (k EditionKey) Compare(o EditionKey) int {
-	return cmp.Or(cmp.Compare(k.Band, o.Band), cmp.Compare(k.Crop, o.Crop), cmp.Compare(k.Layers, o.Layers),
-		cmp.Compare(k.Percent, o.Percent), cmp.Compare(k.Action, o.Action))
+func (k EditionKey) Compare(o EditionKey) int { return k.compare(&o) }
+
+// compare is Compare of keys where they lie: an edition has some ten thousand, and looks at no
+// more of them than tells them apart.
+func (k *EditionKey) compare(o *EditionKey) int {
+	if c := strings.Compare(k.Band, o.Band); c != 0 {
+		return c
+	}
+	if c := strings.Compare(k.Crop, o.Crop); c != 0 {
+		return c
+	}
+	if c := strings.Compare(k.Layers, o.Layers); c != 0 {
+		return c
+	}
+	if c := cmp.Compare(k.Percent, o.Percent); c != 0 {
+		return c
+	}
+	return strings.Compare(k.Action, o.Action)
 }
 
 // EditionRow is one window as printed. Sheet and Code say where: the sheet's code and the
@@ -118,7 +134,27 @@ func (e *Edition) Sort() {
 	slices.SortStableFunc(e.Bands, part)
 	slices.SortStableFunc(e.Plans, EditionPlan.compare)
 	slices.SortStableFunc(e.Sheets, func(a, b EditionSheet) int { return cmp.Or(cmp.Compare(a.Band, b.Band), cmp.Compare(a.Path, b.Path)) })
-	slices.SortStableFunc(e.Rows, func(a, b EditionRow) int { return a.Compare(b.EditionKey) })
+	e.sortRows()
+}
+
+// sortRows moves no row that lies in order. A row is long: where any does not, its place is
+// moved about in its stead.
+func (e *Edition) sortRows() {
+	inOrder := true
+	order := make([]*EditionRow, len(e.Rows))
+	for i := range e.Rows {
+		order[i] = &e.Rows[i]
+		inOrder = inOrder && (i == 0 || e.Rows[i-1].compare(&e.Rows[i].EditionKey) <= 0)
+	}
+	if inOrder {
+		return
+	}
+	slices.SortStableFunc(order, func(a, b *EditionRow) int { return a.compare(&b.EditionKey) })
+	sorted := make([]EditionRow, len(order))
+	for i, r := range order {
+		sorted[i] = *r
+	}
+	e.Rows = sorted
 }
 
 func (p EditionPlan) compare(o EditionPlan) int {
@@ -131,11 +167,19 @@ func (e *Edition) Find(k EditionKey) (EditionRow, bool) {
 	if e == nil {
 		return EditionRow{}, false
 	}
-	i, ok := slices.BinarySearchFunc(e.Rows, k, func(r EditionRow, k EditionKey) int { return r.Compare(k) })
-	if !ok {
-		return EditionRow{}, false
+	if r := FindRow(e.Rows, &k); r != nil {
+		return *r, true
 	}
-	return e.Rows[i], true
+	return EditionRow{}, false
+}
+
+// FindRow is the window of a key among sorted rows; nil where there is none.
+func FindRow(rows []EditionRow, k *EditionKey) *EditionRow {
+	i := sort.Search(len(rows), func(i int) bool { return rows[i].compare(k) >= 0 })
+	if i == len(rows) || rows[i].EditionKey != *k {
+		return nil
+	}
+	return &rows[i]
 }
 
 // RowsOf is the windows of a crop in a band, of every crop for "". The edition must be
@@ -144,16 +188,14 @@ func (e *Edition) RowsOf(band, crop string) []EditionRow {
 	if e == nil {
 		return nil
 	}
-	compare := func(r EditionRow, _ struct{}) int {
-		if c := cmp.Compare(r.Band, band); c != 0 || crop == "" {
+	compare := func(i int) int {
+		if c := strings.Compare(e.Rows[i].Band, band); c != 0 || crop == "" {
 			return c
 		}
-		return cmp.Compare(r.Crop, crop)
+		return strings.Compare(e.Rows[i].Crop, crop)
 	}
-	from, _ := slices.BinarySearchFunc(e.Rows, struct{}{}, compare)
-	n, _ := slices.BinarySearchFunc(e.Rows[from:], struct{}{}, func(r EditionRow, _ struct{}) int {
-		return 2*compare(r, struct{}{}) - 1 // behind the last that is alike
-	})
+	from := sort.Search(len(e.Rows), func(i int) bool { return compare(i) >= 0 })
+	n := sort.Search(len(e.Rows)-from, func(i int) bool { return compare(from+i) > 0 })
 	return e.Rows[from : from+n]
 }
 

@@ -294,6 +294,12 @@ func (l *Ledger) gainFigures(lp *plan.LayerPlan) []catalog.EditionFigure {
 	return out
 }
 
+// ofBand says whether the gains of a set of covers are worked out for each band.
+func (l *Ledger) ofBand(layers string) bool {
+	g := l.book.Gain(layers)
+	return layers != "" && len(g.Parts) == 0 && !g.Known
+}
+
 // gainCells are the cells of a set of covers' gains; otherwise for both where it has none of
 // its own.
 func (l *Ledger) gainCells(of string, otherwise figure.Cell) (low, typical figure.Cell) {

@@ -27,6 +27,8 @@ type Ledger struct {
 	shared map[string][]catalog.EditionFigure // figures by their text, kept once
 	plans  map[planKey]map[string][]catalog.EditionFigure
 
+	everywhere map[planKey]textedFigures // that are the same in every band
+
 	told  sync.Once
 	moved *Moved
 }
@@ -40,7 +42,7 @@ type Printed struct{ Sheet, Code string }
 // is the edition that sequences go on from, nil = none.
 func NewLedger(t *catalog.Tables, region *band.Region, version string, before *catalog.Edition) *Ledger {
 	l := &Ledger{tables: t, region: region, book: cover.NewBook(t), seeds: seedTables(t), before: before,
-		shared: map[string][]catalog.EditionFigure{}, plans: map[planKey]map[string][]catalog.EditionFigure{}}
+		shared: map[string][]catalog.EditionFigure{}, plans: map[planKey]map[string][]catalog.EditionFigure{}, everywhere: map[planKey]textedFigures{}}
 	g := &t.Guide
 	l.e.Number = g.Edition
 	l.e.Date = isoDate(g.EditionDate)
@@ -65,17 +67,16 @@ func nameOr(name, id string) string {
 func (l *Ledger) Band(row *catalog.Band, plans []plan.CropPlan, chosen func(*plan.CropPlan) string, printed map[string]Printed, sheets []catalog.EditionSheet) {
 	part := catalog.EditionPart{ID: row.ID, Name: nameOr(row.Name, row.ID), Figures: bandFigures(row)}
 	rows := make([]catalog.EditionRow, 0, rowsOfCrop*len(plans))
-	figures := map[planKey][]catalog.EditionFigure{}
-	for i := range plans {
-		p := &plans[i]
-		covers := chosen(p)
+	figures := make(map[planKey]textedFigures, 2*len(plans))
+	for _, p := range byCrop(plans) {
+		covers, before := chosen(p), l.before.RowsOf(row.ID, p.Crop.ID)
 		for j := range p.Layers {
 			lp := &p.Layers[j]
 			if lp.Layers != "" && lp.Layers != covers {
 				continue
 			}
-			rows = l.addRows(rows, row.ID, p, lp, printed[p.Crop.ID])
-			figures[planKey{p.Crop.ID, lp.Layers}] = l.planFigures(p.Crop, lp)
+			rows = l.addRows(rows, row.ID, p, lp, printed[p.Crop.ID], before)
+			figures[planKey{p.Crop.ID, lp.Layers}] = l.figuresOf(p.Crop, lp)
 		}
 	}
 	l.mu.Lock()
@@ -87,12 +88,50 @@ func (l *Ledger) Band(row *catalog.Band, plans []plan.CropPlan, chosen func(*pla
 		if l.plans[k] == nil {
 			l.plans[k] = map[string][]catalog.EditionFigure{}
 		}
-		text := textOf(f)
-		if l.shared[text] == nil {
-			l.shared[text] = f
+		if l.shared[f.text] == nil {
+			l.shared[f.text] = f.figures
 		}
-		l.plans[k][row.ID] = l.shared[text]
+		l.plans[k][row.ID] = l.shared[f.text]
 	}
+}
+
+// byCrop is plans in the order in which editions have their crops.
+func byCrop(plans []plan.CropPlan) []*plan.CropPlan {
+	out := make([]*plan.CropPlan, len(plans))
+	for i := range plans {
+		out[i] = &plans[i]
+	}
+	slices.SortStableFunc(out, func(a, b *plan.CropPlan) int { return strings.Compare(a.Crop.ID, b.Crop.ID) })
+	return out
+}
+
+// textedFigures are figures with their text.
+type textedFigures struct {
+	figures []catalog.EditionFigure
+	text    string
+}
+
+// figuresOf is planFigures, worked out once where they are the same in every band.
+func (l *Ledger) figuresOf(c *catalog.Crop, lp *plan.LayerPlan) textedFigures {
+	texted := func() textedFigures {
+		f := l.planFigures(c, lp)
+		return textedFigures{f, textOf(f)}
+	}
+	if l.ofBand(lp.Layers) {
+		return texted()
+	}
+	key := planKey{c.ID, lp.Layers}
+	l.mu.Lock()
+	f, ok := l.everywhere[key]
+	l.mu.Unlock()
+	if ok {
+		return f
+	}
+	f = texted()
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.everywhere[key] = f
+	return f
 }
 
 // Sheets adds printed pages in a further language.
@@ -171,19 +210,23 @@ func sameEverywhere(by map[string][]catalog.EditionFigure) bool {
 // rowsOfCrop is about how many windows a crop has, in open ground and under its covers.
 const rowsOfCrop = 8
 
-// addRows adds the windows of a crop under one set of covers, at both odds.
-func (l *Ledger) addRows(out []catalog.EditionRow, bandID string, p *plan.CropPlan, lp *plan.LayerPlan, at Printed) []catalog.EditionRow {
+// actions is plan.Actions in the order in which editions have them.
+var actions = slices.Sorted(slices.Values(plan.Actions))
+
+// addRows adds the windows of a crop under one set of covers, at both odds; before is those of
+// the crop in the edition before.
+func (l *Ledger) addRows(out []catalog.EditionRow, bandID string, p *plan.CropPlan, lp *plan.LayerPlan, at Printed, before []catalog.EditionRow) []catalog.EditionRow {
 	for _, odds := range []quantity.Odds{quantity.Careful, quantity.Half} {
-		for _, a := range plan.Actions {
-			w, ok := lp.Find(odds, a)
-			if !ok {
+		for _, a := range actions {
+			w := lp.Window(odds, a)
+			if w == nil {
 				continue
 			}
 			r := catalog.EditionRow{
 				EditionKey: KeyOf(bandID, p.Crop.ID, lp.Layers, odds, a),
 				From:       l.bound(w.From), To: l.bound(w.To), Sheet: at.Sheet, Code: at.Code, Name: p.Crop.Name,
 			}
-			r.Sequence = sequence(l.before, r)
+			r.Sequence = sequence(before, &r)
 			out = append(out, r)
 		}
 	}
@@ -196,10 +239,10 @@ func KeyOf(bandID, crop, layers string, odds quantity.Odds, a plan.Action) catal
 }
 
 // sequence counts on from the edition before: one more where the window moved.
-func sequence(before *catalog.Edition, r catalog.EditionRow) int {
-	was, ok := before.Find(r.EditionKey)
+func sequence(before []catalog.EditionRow, r *catalog.EditionRow) int {
+	was := catalog.FindRow(before, &r.EditionKey)
 	switch {
-	case !ok:
+	case was == nil:
 		return 0
 	case SameDates(was, r):
 		return was.Sequence
@@ -209,7 +252,7 @@ func sequence(before *catalog.Edition, r catalog.EditionRow) int {
 
 // SameDates says whether two rows of one key say the same to a gardener: the dates, or
 // that there are none. What holds a date is not asked.
-func SameDates(a, b catalog.EditionRow) bool {
+func SameDates(a, b *catalog.EditionRow) bool {
 	return sameBound(a.From, b.From) && sameBound(a.To, b.To)
 }
 

@@ -77,11 +77,17 @@ func Compare(before, now *catalog.Edition) *Moved {
 	i, j := 0, 0
 	for i < len(before.Rows) || j < len(now.Rows) {
 		var ch Change
+		order := -1 // which comes first
+		if i == len(before.Rows) {
+			order = 1
+		} else if j < len(now.Rows) {
+			order = before.Rows[i].Compare(now.Rows[j].EditionKey)
+		}
 		switch {
-		case j == len(now.Rows) || i < len(before.Rows) && before.Rows[i].Compare(now.Rows[j].EditionKey) < 0:
+		case order < 0:
 			ch = Change{Key: before.Rows[i].EditionKey, Was: &before.Rows[i]}
 			i++
-		case i == len(before.Rows) || before.Rows[i].Compare(now.Rows[j].EditionKey) > 0:
+		case order > 0:
 			ch = Change{Key: now.Rows[j].EditionKey, Now: &now.Rows[j]}
 			j++
 		default:
@@ -127,7 +133,7 @@ func (c Change) nothing() bool {
 	case c.Now == nil:
 		return !exists(c.Was)
 	}
-	return SameDates(*c.Was, *c.Now) || !exists(c.Was) && !exists(c.Now)
+	return SameDates(c.Was, c.Now) || !exists(c.Was) && !exists(c.Now)
 }
 
 // exists: there is something to do, as far as is known.

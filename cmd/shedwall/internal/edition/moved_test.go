@@ -177,11 +177,11 @@ func TestSequence(t *testing.T) {
 		row  catalog.EditionRow
 		want int
 	}{{same, 2}, {moved, 3}, {fresh, 0}} {
-		if got := sequence(before, x.row); got != x.want {
+		if got := sequence(before.Rows, &x.row); got != x.want {
 			t.Errorf("%v: %d, want %d", x.row.EditionKey, got, x.want)
 		}
 	}
-	if got := sequence(nil, same); got != 0 {
+	if got := sequence(nil, &same); got != 0 {
 		t.Errorf("without an edition before: %d", got)
 	}
 }

@@ -51,22 +51,21 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 	if a := address(g.Address); strings.HasPrefix(a, "http") {
 		of += " " + strings.TrimSuffix(a, "/") + "/" + HTML(TasksPath(m.row().ID))
 	}
-	seen := map[string]int{}
+	seen := make(map[string]int, len(m.work.tasks)) // by the beginning of the UID
 	uid := func(crop, what, layers string) string {
-		if layers == "" {
-			layers = "open"
-		}
 		if crop == "" {
 			crop = "band"
 		}
-		key := strings.Join([]string{m.row().ID, crop, what, strconv.Itoa(percent(quantity.Careful)), layers}, ".")
-		seen[key]++
-		if n := seen[key]; n > 1 {
-			key += "." + strconv.Itoa(n)
+		id := string(appendEventID(nil, m.row().ID, crop, what, layers)) + "@" + host
+		key := id[:len(id)-len(host)-1]
+		n := seen[key] + 1
+		seen[key] = n
+		if n > 1 {
+			return key + "." + strconv.Itoa(n) + "@" + host
 		}
-		return key + "@" + host
+		return id
 	}
-	has := map[string]bool{}
+	c.Events = make([]Event, 0, len(m.work.tasks))
 	for _, t := range m.work.tasks {
 		e := Event{Kind: b.t("tasks.kind." + string(t.Kind)), About: b.eventAbout(t, of)}
 		crop, what := "", string(t.Kind)
@@ -85,11 +84,22 @@ func (b *builder) calendarFor(m *bandPage) *Calendar {
 		e.From, e.To = b.nextDays(t)
 		e.Summary = b.t("ics.summary", "kind", e.Kind, "what", b.eventText(t))
 		c.Events = append(c.Events, e)
-		has[e.UID] = true
 	}
-	c.Events = append(c.Events, b.removed(m, host, has)...)
+	c.Events = append(c.Events, b.removed(m, host, seen)...)
 	c.Events = eventsInOrder(c.Events)
 	return c
+}
+
+// appendEventID appends what the UID of an event begins with.
+func appendEventID(out []byte, band, crop, what, layers string) []byte {
+	if layers == "" {
+		layers = "open"
+	}
+	for _, part := range [...]string{band, crop, what} {
+		out = append(append(out, part...), '.')
+	}
+	out = strconv.AppendInt(out, int64(percent(quantity.Careful)), 10)
+	return append(append(out, '.'), layers...)
 }
 
 // lastEnd marks the key of a window's last day.
@@ -170,20 +180,19 @@ func (b *builder) nextDays(t plan.Task) (from, to quantity.Day) {
 }
 
 // removed is what the sheets of the edition before had of this band and this one has not:
-// cancelled for one edition, on the days it had.
-func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event {
+// cancelled for one edition, on the days it had. has is the events of now, by appendEventID.
+func (b *builder) removed(m *bandPage, host string, has map[string]int) []Event {
 	if b.Previous == nil {
 		return nil
 	}
 	var out []Event
+	var id []byte
 	h := b.Region.Hemisphere
-	for _, r := range b.Previous.RowsOf(m.row().ID, "") {
+	rows := b.Previous.RowsOf(m.row().ID, "")
+	for i := range rows {
+		r := &rows[i]
 		if r.Percent != percent(quantity.Careful) || r.Sheet == "" || slices.Contains(m.work.awayIDs, r.Crop) {
 			continue
-		}
-		layers := r.Layers
-		if layers == "" {
-			layers = "open"
 		}
 		for _, end := range []struct {
 			what  string
@@ -192,13 +201,13 @@ func (b *builder) removed(m *bandPage, host string, has map[string]bool) []Event
 			if end.bound.State != catalog.EditionDated {
 				continue
 			}
-			id := strings.Join([]string{r.Band, r.Crop, end.what, strconv.Itoa(r.Percent), layers}, ".") + "@" + host
-			if has[id] || !b.wasEvent(r, end.what == r.Action) {
+			id = appendEventID(id[:0], r.Band, r.Crop, end.what, r.Layers)
+			if has[string(id)] > 0 || !b.wasEvent(r, end.what == r.Action) {
 				continue
 			}
 			from, _ := b.nextDays(plan.Task{From: h.SlotOf(end.bound.Date)})
-			out = append(out, Event{UID: id, From: from, To: from, Kind: b.t("action." + r.Action), Cancelled: true,
-				Summary: b.t("ics.summary", "kind", b.t("action."+r.Action), "what", b.keptName(&r)), About: b.t("ics.removed")})
+			out = append(out, Event{UID: string(id) + "@" + host, From: from, To: from, Kind: b.t("action." + r.Action), Cancelled: true,
+				Summary: b.t("ics.summary", "kind", b.t("action."+r.Action), "what", b.keptName(r)), About: b.t("ics.removed")})
 		}
 	}
 	return out
@@ -225,7 +234,7 @@ func eventsInOrder(events []Event) []Event {
 
 // wasEvent says whether an end of a window that the edition before printed was an event of
 // its own then, as plan.Tasks makes them.
-func (b *builder) wasEvent(r catalog.EditionRow, first bool) bool {
+func (b *builder) wasEvent(r *catalog.EditionRow, first bool) bool {
 	switch plan.Action(r.Action) {
 	case plan.LastSafeDay:
 		return false
