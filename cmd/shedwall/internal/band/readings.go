@@ -79,18 +79,9 @@ func (n *Nights) Unlike(readings []Reading) (by quantity.Kelvins, compared int) 
 // (1-12): lapse and offsets from that month's minima as fit makes a season's.
 func (c *Climate) monthShifts(month int) []Shift {
 	r := c.Region
-	years := frost.Years{From: r.first, To: r.last}
 	means := func(s *Station) []float64 {
-		if s.Table != nil {
-			return s.normalMeans(false, month, month, r.first, r.last)
-		}
-		out := frost.Minima(s.Record).MonthMeans(month, month, years)
-		for k := range out {
-			if y := r.first + k; y < s.First || y > s.Last {
-				out[k] = math.NaN()
-			}
-		}
-		return out
+		type key struct{ month, first, last int }
+		return s.Keep(key{month, r.first, r.last}, func() any { return s.monthMeans(month, r.first, r.last) }).([]float64)
 	}
 	lapse, offsets := line(r.Stations, means, func(s *Station) (quantity.Kelvins, bool) { return s.declared, s.given }, DefaultLapse)
 	sites := make([]site, len(r.Stations))
@@ -106,6 +97,21 @@ func (c *Climate) monthShifts(month int) []Shift {
 		out[i] = Shift{
 			Lapse: lapse, BandElevation: (c.site.low + c.site.high) / 2, StationElevation: s.site.low,
 			BandOffset: own, StationOffset: offsets[i],
+		}
+	}
+	return out
+}
+
+// monthMeans is the station's minima of a month (1-12) in each calendar year from first to last,
+// NaN where they are not known.
+func (s *Station) monthMeans(month, first, last int) []float64 {
+	if s.Table != nil {
+		return s.normalMeans(false, month, month, first, last)
+	}
+	out := frost.Minima(s.Record).MonthMeans(month, month, frost.Years{From: first, To: last})
+	for k := range out {
+		if y := first + k; y < s.First || y > s.Last {
+			out[k] = math.NaN()
 		}
 	}
 	return out

@@ -13,10 +13,11 @@ import (
 // mean of its neighbours.
 func (s *Station) curveOf(values []quantity.Hundredths, h quantity.Hemisphere) []float64 {
 	sum, n := make([]float64, quantity.SlotsPerYear), make([]float64, quantity.SlotsPerYear)
-	for i, v := range values {
-		d := s.Record.Start + quantity.Day(i)
-		if y, m, day := d.Date(); v.Known() && y >= s.First && y <= s.Last {
-			slot := h.SlotOf(quantity.MonthDay{Month: m, Day: day})
+	from := max(0, int(quantity.DayOf(s.First, 1, 1)-s.Record.Start))
+	after := min(len(values), int(quantity.DayOf(s.Last+1, 1, 1)-s.Record.Start))
+	for i := from; i < after; i++ {
+		if v := values[i]; v.Known() {
+			_, slot := h.SeasonOf(s.Record.Start + quantity.Day(i))
 			sum[slot] += float64(v.Celsius())
 			n[slot]++
 		}

@@ -37,13 +37,15 @@ func DesignNights(d *record.Daily, at Site, night quantity.Celsius, shift quanti
 	var days []int
 	for i := 1; i < len(d.Min); i++ {
 		low, before := d.Min[i], d.Max[i-1]
-		date := d.Start + quantity.Day(i)
-		_, month, _ := date.Date()
-		if !low.Known() || !before.Known() || !slices.Contains(months, month) {
+		if !low.Known() || !before.Known() {
 			continue
 		}
 		at := low.Celsius().Plus(shift)
 		if off := at.Minus(night); off < -nearNight || off > nearNight {
+			continue
+		}
+		date := d.Start + quantity.Day(i)
+		if _, month, _ := date.Date(); !slices.Contains(months, month) {
 			continue
 		}
 		above = append(above, float64(before.Celsius().Minus(low.Celsius())))
