@@ -28,7 +28,7 @@ func (w *Builder) Again(texts *prose.Library, ledger *edition.Ledger, made func(
 
 // Draft makes the draft of band i of the input.
 func (w *Builder) Draft(i int, plans []plan.CropPlan) *Draft {
-	return &Draft{i, w.b.planned(w.b.made[i], w.b.named(plans))}
+	return &Draft{i, w.b.planned(w.b.made[i], plans)}
 }
 
 // Use makes known to other pages what the sheets of a band show: pages of covers, and the

@@ -29,6 +29,7 @@ type bandPage struct {
 	hand   handouts
 	work   *workYear
 	twice  saidTwice
+	shared *sharedWork
 
 	careful, half [2]band.Answer // freeze at 0 C, by event
 	winter        band.Winter
@@ -68,11 +69,14 @@ func (b *builder) outline(c *band.Climate) *bandPage {
 // planned is a band's outline with its plans and what is made from them.
 func (b *builder) planned(outline *bandPage, plans []plan.CropPlan) *bandPage {
 	m := *outline
-	m.in = &BandInput{m.in.Climate, b.underCovers(m.row().ID, plans)}
+	m.shared = b.sharedOf(m.in.Climate, plans)
+	plans = b.named(plans)
+	m.in = &BandInput{m.in.Climate, under(m.shared.covered, plans)}
 	m.wall = b.wallOf(outline, plans)
 	if w, ok := b.walls.LoadAndDelete(m.row().ID); ok {
 		m.wall = w.(Wall)
 	}
+	m.wall.keepChosen(m.in.Plans)
 	m.sheets = m.wall.Sheets()
 	m.both = b.bothSheets(&m, plans)
 	if b.Tables.Guide.FirstPDF {

@@ -146,6 +146,7 @@ type builder struct {
 	leads     *builder // of the language whose sheets in two languages this one leads to; nil = none
 	pair      *pairWords
 	walls     sync.Map // band -> its wall, where the sheets in two languages were made first
+	handed    sync.Map // band -> *sharedWork, where another language has made it
 	bothMade  sync.Map // band -> links to its sheets in two languages
 	chapters  chapters
 	cropRow   map[string]*catalog.Crop

@@ -282,19 +282,31 @@ func (b *builder) houseFacts(s *catalog.Structure) Facts {
 	return Facts{Name: b.t("band.facts"), Items: []Fact{gain, vent, light}}
 }
 
-// underCovers is plans without those in structures, but for crops that the publisher
-// plans in one by sheets.csv: a band's sheets, tasks and dates are for gardens, and a
+// underCovers is the layers of each plan without those in structures, but for crops that the
+// publisher plans in one by sheets.csv: a band's sheets, tasks and dates are for gardens, and a
 // heated house would make a season of any month. Pages of crops have them all.
-func (b *builder) underCovers(band string, plans []plan.CropPlan) []plan.CropPlan {
-	if len(b.Tables.Structures) == 0 {
-		return plans
-	}
-	out := slices.Clone(plans)
-	for i := range out {
-		named, _ := b.Tables.Sheets.Layers(band, out[i].Crop.ID)
-		out[i].Layers = slices.DeleteFunc(slices.Clone(out[i].Layers), func(l plan.LayerPlan) bool {
-			return l.Layers != named && b.structureIn(l.Layers) != nil
-		})
+func (b *builder) underCovers(band string, plans []plan.CropPlan) [][]plan.LayerPlan {
+	housed := map[string]bool{} // by layers
+	out := make([][]plan.LayerPlan, len(plans))
+	for i := range plans {
+		p := &plans[i]
+		out[i] = p.Layers
+		if len(b.Tables.Structures) == 0 {
+			continue
+		}
+		named, _ := b.Tables.Sheets.Layers(band, p.Crop.ID)
+		out[i] = make([]plan.LayerPlan, 0, len(p.Layers))
+		for k := range p.Layers {
+			l := &p.Layers[k]
+			in, known := housed[l.Layers]
+			if !known {
+				in = b.structureIn(l.Layers) != nil
+				housed[l.Layers] = in
+			}
+			if !in || l.Layers == named {
+				out[i] = append(out[i], *l)
+			}
+		}
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"shedwall/cmd/shedwall/internal/catalog"
@@ -45,22 +44,6 @@ func (b *builder) againPage(m *bandPage) *Page {
 	}
 	p.add(Note{Kind: "hint", Label: b.t("note.forecast"), Text: b.say("band.forecast")})
 	return p
-}
-
-// successions is Planner.Successions, worked out once for every language.
-func (b *builder) successions(m *bandPage) []plan.Succession {
-	plans := m.wall.Plans // of crops by other names, but the same plans in each language
-	if len(plans) == 0 {
-		return nil
-	}
-	type key struct{ first *plan.LayerPlan }
-	out := slices.Clone(m.in.Climate.Keep(key{&plans[0].Layers[0]}, func() any { return b.planner.Successions(m.in.Climate, plans) }).([]plan.Succession))
-	for i := range out {
-		if row := b.cropRow[out[i].Crop.ID]; row != nil {
-			out[i].Crop = row
-		}
-	}
-	return out
 }
 
 func (b *builder) againTable(name string, all []plan.Succession) Table {

@@ -5,17 +5,17 @@ import "shedwall/cmd/shedwall/internal/plan"
 // named is the layers that the publisher chose for a crop in this band. A choice under
 // which nothing is planned here (a house that is no gain in this band, say) or with which
 // the crop has no season is none: leftOut says so on the band's page.
-func (w Wall) named(p plan.CropPlan) (plan.LayerPlan, bool) {
+func (w Wall) named(p *plan.CropPlan) (place int, ok bool) {
 	layers, ok := w.Tables.Sheets.Layers(w.Climate.Band.ID, p.Crop.ID)
 	if !ok {
-		return plan.LayerPlan{}, false
+		return 0, false
 	}
 	for i := range p.Layers {
 		if l := &p.Layers[i]; l.Layers == layers {
-			return *l, grownUnder(l)
+			return i, grownUnder(l)
 		}
 	}
-	return plan.LayerPlan{}, false
+	return 0, false
 }
 
 // shown says whether a crop stands on the band's sheets: it has a season under the layers
@@ -45,7 +45,7 @@ func (b *builder) choiceNotes(m *bandPage) []Block {
 			continue
 		}
 		if _, chosen := b.Tables.Sheets.Layers(m.row().ID, p.Crop.ID); chosen {
-			if _, ok := m.wall.named(p); !ok {
+			if _, ok := m.wall.named(&p); !ok {
 				other = append(other, p.Crop.Name)
 			}
 		}

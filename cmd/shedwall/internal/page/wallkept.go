@@ -12,7 +12,9 @@ type wallKept struct {
 	blank *Sheet
 	foot  map[footOf][]string
 	plans map[string]int // place of each crop's plan
-	cuts  map[string]cut // of parts, by key
+
+	chosen map[layersList]int // place of the layers chosen; only read once sheets are made
+	cuts   map[string]cut     // of parts, by key
 
 	written map[writtenKey][]byte // rows as codes are made from them
 	room    []byte                // for a sheet written so
@@ -45,8 +47,32 @@ func (w Wall) keeping() Wall {
 		for i := range w.Plans {
 			w.kept.plans[w.Plans[i].Crop.ID] = i
 		}
+		w.keepChosen(w.Plans)
 	}
 	return w
+}
+
+// layersList names the layers of a plan, whatever its crop is called.
+type layersList struct {
+	open *plan.LayerPlan
+	all  int
+}
+
+func layersOf(p *plan.CropPlan) layersList { return layersList{&p.Layers[0], len(p.Layers)} }
+
+// keepChosen keeps what is chosen for crops, of some plans or of others without some layers,
+// since sheets, lists and pages ask for it again and again.
+func (w Wall) keepChosen(plans []plan.CropPlan) {
+	if w.kept.chosen == nil {
+		w.kept.chosen = make(map[layersList]int, 2*len(plans))
+	}
+	for i := range plans {
+		if p := &plans[i]; len(p.Layers) > 0 {
+			if _, ok := w.kept.chosen[layersOf(p)]; !ok {
+				w.kept.chosen[layersOf(p)] = w.choose(p)
+			}
+		}
+	}
 }
 
 // own is the wall's own plans of the crops of others, under their names in its language.

@@ -49,8 +49,18 @@ func (w Wall) monthDay(m int) int {
 // has no season, the lightest that has one. A set with a house in it (see housed) is
 // chosen only where it is named: a crop with a season in nothing else is left off.
 func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
-	if l, ok := w.named(p); ok {
-		return l
+	if w.kept != nil {
+		if i, ok := w.kept.chosen[layersOf(&p)]; ok {
+			return p.Layers[i]
+		}
+	}
+	return p.Layers[w.choose(&p)]
+}
+
+// choose is the place of the chosen layers.
+func (w Wall) choose(p *plan.CropPlan) int {
+	if i, ok := w.named(p); ok {
+		return i
 	}
 	inOpen := grownUnder(&p.Layers[0])
 	for i := range p.Layers[1:] {
@@ -60,10 +70,10 @@ func (w Wall) chosen(p plan.CropPlan) plan.LayerPlan {
 			better = grownUnder(l)
 		}
 		if better && !w.housed(l.Layers) {
-			return *l
+			return 1 + i
 		}
 	}
-	return p.Layers[0]
+	return 0
 }
 
 // gained is the days that layers buy, spring and fall together where those of fall count.
