@@ -96,6 +96,9 @@ type ranks struct {
 // manyQuestions is about how many a plan of a hundred crops puts at one level of odds.
 const manyQuestions = 300
 
+// fewQuestions is about how many are put of a garden, see Warmer.
+const fewQuestions = 30
+
 // newBriefing has room for so many questions, and more as they come.
 func newBriefing(c *Climate, questions int) *briefing {
 	b := &briefing{questions: make(map[question]*Question, questions), few: make(map[few]fewAnswer, questions/4), days: true, nights: len(c.Region.Stations) < 256}

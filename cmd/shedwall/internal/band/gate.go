@@ -100,7 +100,12 @@ type asked struct {
 // Remembering is the same climate with a memory of what each station's years say
 // of a threshold, for asking many questions whose gates are often the same. It must
 // stay with one goroutine.
-func (c *Climate) Remembering() *Climate { return c.remembering(manyQuestions) }
+func (c *Climate) Remembering() *Climate {
+	if c.kept.under != nil {
+		return c.remembering(fewQuestions)
+	}
+	return c.remembering(manyQuestions)
+}
 
 func (c *Climate) remembering(questions int) *Climate {
 	k := *c

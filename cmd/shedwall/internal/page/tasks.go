@@ -21,6 +21,9 @@ type workYear struct {
 
 	awayIDs []string
 
+	sown   []sowSlip
+	inFall []fallRow
+
 	list, slips, fall *Leaf // nil where there is nothing to print
 }
 
@@ -68,6 +71,7 @@ func (b *builder) listWork(m *bandPage) *workYear {
 	}
 	y.tasks = plan.Tasks(b.Tables, m.in.Climate, y.chosen, y.term)
 	y.weeks = b.weeks(y.tasks)
+	y.sown, y.inFall = b.sowSlips(m, y), y.fallRows()
 	if len(y.weeks) > 0 {
 		y.list, y.slips = b.taskLeaf(m, y), b.sowLeaf(m, y)
 	}
@@ -98,12 +102,22 @@ func (b *builder) firstTaskMonth() int {
 
 // weeks sorts tasks into the weeks of a year from the first month on.
 func (b *builder) weeks(tasks []plan.Task) []workWeek {
-	onDay := map[quantity.MonthDay][]*plan.Task{}
+	onDay := make([]*plan.Task, len(tasks)) // by the day of the year, in their order on each
+	place := func(d quantity.MonthDay) int { return (d.Month-1)*31 + d.Day }
+	var after [12*31 + 1]int // by day: how many tasks lie no later
 	for i := range tasks {
-		day := b.date(tasks[i].From)
-		onDay[day] = append(onDay[day], &tasks[i])
+		after[place(b.date(tasks[i].From))]++
 	}
-	var all, mine []*plan.Task // in one week; of one kind
+	for d := range 12 * 31 {
+		after[d+1] += after[d]
+	}
+	left := after
+	for i := len(tasks) - 1; i >= 0; i-- {
+		d := place(b.date(tasks[i].From))
+		left[d]--
+		onDay[left[d]] = &tasks[i]
+	}
+	var mine []*plan.Task // of one kind in one week
 	var out []workWeek
 	for i := range 12 {
 		month := (b.firstTaskMonth()-1+i)%12 + 1
@@ -112,10 +126,7 @@ func (b *builder) weeks(tasks []plan.Task) []workWeek {
 			if k+1 < len(weekStarts) {
 				w.to.Day = weekStarts[k+1] - 1
 			}
-			all = all[:0]
-			for d := w.from; d.Day <= w.to.Day; d.Day++ {
-				all = append(all, onDay[d]...)
-			}
+			all := onDay[after[place(w.from)-1]:after[place(w.to)]]
 			for _, kind := range plan.TaskKinds {
 				mine = mine[:0]
 				for _, t := range all {
@@ -147,7 +158,11 @@ func (b *builder) weekItems(mine []*plan.Task) []workItem {
 	for i := 0; i < len(mine); i++ {
 		t := *mine[i]
 		if t.Cover == "" || t.Crop == nil {
-			out = append(out, workItem{t, b.taskText(t, b.layersName), b.taskText(t, b.layersCode)})
+			x := workItem{task: t, text: b.taskText(t, b.layersName)}
+			if x.paper = x.text; t.Layers != "" { // nothing else is named by letters
+				x.paper = b.taskText(t, b.layersCode)
+			}
+			out = append(out, x)
 			continue
 		}
 		if i > 0 && b.joins(mine[:i], t) {

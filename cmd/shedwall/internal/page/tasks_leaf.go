@@ -155,7 +155,7 @@ func (b *builder) fallPage(m *bandPage) *Page {
 	p := b.newPage(FallPath(m.row().ID), BandsPlace, b.t("fall.title", "band", name), b.t("fall.description", "band", name))
 	p.add(Para{Lead: true, Text: b.say("fall.lead", "odds", b.words.Odds(quantity.Careful))}, b.workLinks(m, m.work.fall, FallPath(m.row().ID)))
 	p.add(b.estimateNotes(m)...)
-	rows := m.work.fallRows()
+	rows := m.work.inFall
 	if len(rows) == 0 {
 		p.add(para(Inline{Text: b.t("fall.none")}))
 		return p
@@ -244,7 +244,7 @@ func fallTables(rows []fallRow) [][]fallRow {
 
 // fallLeaf is the June sheet on paper; nil where nothing is begun for fall.
 func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
-	rows := y.fallRows()
+	rows := y.inFall
 	if len(rows) == 0 {
 		return nil
 	}
@@ -282,10 +282,15 @@ func (b *builder) fallLeaf(m *bandPage, y *workYear) *Leaf {
 
 // coverKey explains the letters of every cover that tasks name, in the order of the table.
 func (b *builder) coverKey(tasks []plan.Task) string {
-	used := map[string]bool{}
-	for _, t := range tasks {
-		for _, id := range append(catalog.SplitLayers(t.Layers), t.Cover) {
-			used[id] = true
+	used, seen := map[string]bool{}, map[string]bool{} // covers, and covers together
+	for i := range tasks {
+		t := &tasks[i]
+		used[t.Cover] = true
+		if !seen[t.Layers] {
+			seen[t.Layers] = true
+			for _, id := range catalog.SplitLayers(t.Layers) {
+				used[id] = true
+			}
 		}
 	}
 	var out []string

@@ -51,7 +51,7 @@ func (b *builder) sowSlips(m *bandPage, y *workYear) []sowSlip {
 			p := slipPart{key: part.key}
 			for j := range y.chosen {
 				x := &y.chosen[j]
-				if part.action == plan.SowOutside && (part.key == "plant") != (x.Plan.Crop.Start.String() == "planted") {
+				if part.action == plan.SowOutside && (part.key == "plant") != (x.Plan.Crop.Start == catalog.Planted) {
 					continue
 				}
 				if c, ok := m.wall.slipCrop(x.Plan.Crop, plans[j], part.action, from, to); ok {
@@ -83,14 +83,14 @@ func slipPlans(term *plan.Term, x *plan.Chosen) []plan.LayerPlan {
 func (w Wall) slipCrop(crop *catalog.Crop, plans []plan.LayerPlan, a plan.Action, from, to quantity.Slot) (slipCrop, bool) {
 	for i := range plans {
 		l := &plans[i]
-		win, ok := l.Find(quantity.Careful, a)
-		if !ok || !startable(&win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
+		win := l.Window(quantity.Careful, a)
+		if win == nil || !startable(win) || win.From.State == plan.Dated && win.To.State == plan.Dated && win.To.Slot < win.From.Slot {
 			continue
 		}
 		if a == plan.SowInside && win.From.State != plan.Dated {
 			continue
 		}
-		begin, end := w.ends(win)
+		begin, end := w.ends(*win)
 		for k := quantity.Slot(-1); k <= 2; k++ {
 			lo, hi := from+k*quantity.SlotsPerYear, to+k*quantity.SlotsPerYear
 			if begin > hi || end < lo {
@@ -141,7 +141,7 @@ func (b *builder) sowPage(m *bandPage) *Page {
 	p.Large = true
 	p.add(Para{Lead: true, Text: b.say("slips.lead", "odds", b.words.Odds(quantity.Careful))}, b.workLinks(m, m.work.slips, SlipsPath(m.row().ID)))
 	p.add(b.estimateNotes(m)...)
-	for i, s := range b.sowSlips(m, m.work) {
+	for i, s := range m.work.sown {
 		p.add(Heading{Level: 2, ID: "slip-" + string(rune('1'+i)), Text: plain(b.sowTitle(s))})
 		l := List{}
 		for _, part := range s.parts {
@@ -174,7 +174,7 @@ func (b *builder) sowLeaf(m *bandPage, y *workYear) *Leaf {
 	if line := b.estimateLine(m); line != "" { // on every slip: they are cut apart
 		about += " " + line
 	}
-	for i, s := range b.sowSlips(m, y) {
+	for i, s := range y.sown {
 		head := LeafStrip{CutAbove: i > 0, Columns: [][]LeafBlock{{LeafHeading{Level: 1 + min(i, 1), Text: b.t("slips.heading", "months", b.sowTitle(s), "band", m.row().Name)}, LeafText{Small: true, Text: about}}}}
 		if key := b.letterKey(s.layers); key != "" {
 			head.Columns[0] = append(head.Columns[0], LeafText{Text: key, Small: true})

@@ -68,6 +68,9 @@ type Chosen struct {
 // Handbooks say a week to ten days.
 const hardening = 7
 
+// tasksOfCrop is about how many tasks a crop makes.
+const tasksOfCrop = 14
+
 // Tasks is the work of a band for the crops chosen, by careful dates: by first day, then
 // by kind, then by crop. Slots run from one winter over the summer into the next, as in
 // plans.
@@ -76,7 +79,7 @@ const hardening = 7
 // covers change nothing about a day, it is the open ground's. With a term, starts are
 // kept to its days, see Term.Within.
 func Tasks(t *catalog.Tables, c *band.Climate, chosen []Chosen, term *Term) []Task {
-	w := tasker{tables: t, climate: c}
+	w := tasker{tables: t, climate: c, list: make([]Task, 0, tasksOfCrop*len(chosen))}
 	var spans []CoverSpan
 	for i := range chosen {
 		x := &chosen[i]
