@@ -5,9 +5,10 @@ import (
 	"compress/zlib"
 	"crypto/sha256"
 	"encoding/hex"
-	std "hash/adler32"
 	"io"
 	"testing"
+
+	fast "github.com/klauspost/compress/zlib"
 )
 
 // operatorsLike is a page of lines, texts and bytes without any order, as long as asked.
@@ -36,7 +37,7 @@ func TestPackedAlike(t *testing.T) {
 	for range 2 {
 		for _, long := range []int{0, 1, 20, 100, 5_000, 60_000, 200_000} { // blocks end at 64 kB
 			data := operatorsLike(long)
-			fresh := pack(packersOf(true, openFast), nil, data)
+			fresh := pack(packersOf(fast.BestSpeed, openFast), nil, data)
 			again := pack(quick, []byte("before"), data)
 			if !bytes.Equal(again, append([]byte("before"), fresh...)) {
 				t.Errorf("%d bytes: packed in another way by a packer that was used before", long)
@@ -53,16 +54,5 @@ func TestPackedAlike(t *testing.T) {
 	}
 	if got := hex.EncodeToString(all.Sum(nil)); got != want {
 		t.Errorf("packed to the sum %s, want %s", got, want)
-	}
-}
-
-// TestAdler32: the sum is that of Go's own, for data of any length and of the largest bytes.
-func TestAdler32(t *testing.T) {
-	for _, long := range []int{0, 1, 7, 8, 9, 5_552, 5_553, 1<<20 - 1, 1 << 20, 1<<20 + 1, 3<<20 + 5} {
-		for _, data := range [][]byte{operatorsLike(long), bytes.Repeat([]byte{0xff}, long)} {
-			if got, want := adler32(data), std.Checksum(data); got != want {
-				t.Errorf("%d bytes: %x, want %x", long, got, want)
-			}
-		}
 	}
 }
