@@ -3,7 +3,6 @@ package band
 import (
 	"math"
 	"sync"
-	"sync/atomic"
 
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
@@ -17,8 +16,6 @@ type heard struct {
 	mutex  sync.Mutex
 	nights map[nightOf]*vector
 	things map[any]*made
-
-	grids [2]atomic.Pointer[nightGrid] // by event; nil = not enough was asked yet
 }
 
 // nightOf is a question about nights as it is put to a station.
@@ -63,35 +60,24 @@ func (s *Station) Keep(key any, make func() any) any {
 
 // night is what a station of at most maxYears years says of nights at a threshold.
 func (c *Climate) night(s *Station, e record.Event, shifted bool, compared quantity.Hundredths) *vector {
-	h := s.heard
-	if h == nil {
-		return c.newNight(s, e, shifted, compared)
-	}
-	if g := h.grids[e].Load(); g != nil && g.holds(compared) {
-		return g.night(shifted, compared)
-	}
 	key := nightOf{compared, e, shifted}
-	h.mutex.Lock()
-	v, many := h.nights[key], len(h.nights) >= gridFrom
-	h.mutex.Unlock()
-	if v != nil {
-		return v
+	if h := s.heard; h != nil {
+		h.mutex.Lock()
+		v := h.nights[key]
+		h.mutex.Unlock()
+		if v != nil {
+			return v
+		}
 	}
-	if many && h.grids[e].Load() == nil {
-		h.grids[e].CompareAndSwap(nil, c.newGrid(s, e))
-	}
-	v = c.newNight(s, e, shifted, compared)
-	h.mutex.Lock()
-	defer h.mutex.Unlock()
-	if len(h.nights) < mostNights {
-		h.nights[key] = v
-	}
-	return v
-}
-
-func (c *Climate) newNight(s *Station, e record.Event, shifted bool, compared quantity.Hundredths) *vector {
 	v := &vector{years: s.Last - s.First + 1}
 	c.fill(v, s, e, shifted, Night, compared)
+	if h := s.heard; h != nil {
+		h.mutex.Lock()
+		defer h.mutex.Unlock()
+		if len(h.nights) < mostNights {
+			h.nights[key] = v
+		}
+	}
 	return v
 }
 

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"shedwall/cmd/shedwall/internal/catalog"
-	"shedwall/cmd/shedwall/internal/frost"
 	"shedwall/cmd/shedwall/internal/quantity"
 	"shedwall/cmd/shedwall/internal/record"
 )
@@ -94,9 +93,6 @@ func TestHeardIsBounded(t *testing.T) {
 			}
 		}
 	}
-	if grid := s.heard.grids[record.Last].Load(); grid != nil {
-		t.Error("a grid for so few nights")
-	}
 	for k := range mostNights + 10 {
 		at := quantity.Hundredths(k - mostNights/2)
 		v := c.night(s, record.Last, false, at)
@@ -108,40 +104,6 @@ func TestHeardIsBounded(t *testing.T) {
 	}
 	if n := len(s.heard.nights); n != mostNights {
 		t.Errorf("%d nights are kept, %d meant", n, mostNights)
-	}
-}
-
-// From a grid a station says what its staircases say, at thresholds far beyond all readings
-// too, with gaps in its record and summers in which it freezes; readings in whole F have none.
-func TestGridIsStaircases(t *testing.T) {
-	for _, step := range []record.StepKind{record.TenthC, record.HalfC, record.WholeC, record.WholeF} {
-		d := weather("s", 1991, 2020, 6, 10, 3)
-		d.Step = step
-		for k := range d.Min {
-			switch {
-			case k%997 < 40, k%61 == 0:
-				d.Min[k] = quantity.Missing
-			default:
-				d.Min[k] = frost.RoundWarm(d.Min[k].Celsius(), step)
-			}
-		}
-		r := alone(d, quantity.North)
-		c, s := r.Climate(bandAt(600, 700)), r.Stations[0]
-		for tenths := -600; tenths <= 400; tenths += 3 {
-			at := frost.RoundWarm(quantity.Celsius(float64(tenths)/10), step)
-			for _, e := range events {
-				for _, shifted := range []bool{false, true} {
-					for y, got := range c.night(s, e, shifted, at).list() {
-						if want := c.yearAt(s, e, s.First+y, shifted, &Gate{}, at); fmt.Sprint(got) != fmt.Sprint(want) {
-							t.Fatalf("step %v, %v, %v, shifted %t, year %d: %v, by the stairs %v", step, at, e, shifted, y, got, want)
-						}
-					}
-				}
-			}
-		}
-		if grid := s.heard.grids[record.First].Load(); grid == nil || (grid.columns > 0) != (step != record.WholeF) {
-			t.Errorf("step %v: grid %+v", step, grid)
-		}
 	}
 }
 

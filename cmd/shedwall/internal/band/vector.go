@@ -234,12 +234,19 @@ func (c *Climate) fill(v *vector, s *Station, e record.Event, shifted bool, seri
 			at = frost.Moved(compared, s.drift[e][k], step)
 		}
 		o := stairs.Year(season+k, e, at)
-		slot := briefSlotOf(o, e)
-		if slot == briefBlind {
+		switch {
+		case o.State == frost.Unusable:
 			v.blind |= 1 << k
 			continue
+		case o.State == frost.NoFreeze && e == record.Last:
+			v.put(k, briefNothing)
+		case o.State == frost.NoFreeze:
+			v.put(k, briefNever)
+		case e == record.First:
+			v.put(k, int16(o.Slot+quantity.SlotsPerYear))
+		default:
+			v.put(k, int16(o.Slot))
 		}
-		v.put(k, slot)
 		if o.Midsummer && series == Night {
 			v.midsummer |= 1 << k
 		}

@@ -90,8 +90,7 @@ func TestSeasonEdges(t *testing.T) {
 	}
 	for _, c := range cases {
 		before := slices.Clone(c.series.Values)
-		stairs := Climb(c.series, c.h)
-		o := stairs.Year(c.season, c.event, 0)
+		o := Climb(c.series, c.h).Year(c.season, c.event, 0)
 		date := ""
 		if o.State == Date {
 			date = c.h.MonthDay(o.Slot).String()

@@ -102,12 +102,6 @@ func RoundWarm(t quantity.Celsius, step record.StepKind) quantity.Hundredths {
 	return clampHundredths(math.Ceil((float64(t)*100-thresholdSlack)/size) * size)
 }
 
-// EvenStep is the step in hundredths of a degree Celsius of readings that lie evenly on that
-// scale: 1, 10, 50 or 100. false of those in whole F.
-func EvenStep(step record.StepKind) (size quantity.Hundredths, ok bool) {
-	return quantity.Hundredths(stepSize(step)), step != record.WholeF
-}
-
 // stepSize is the step in hundredths of a degree Celsius. WholeF has no whole
 // number of hundredths and is handled on its own scale.
 func stepSize(step record.StepKind) float64 {

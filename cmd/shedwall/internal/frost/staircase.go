@@ -203,7 +203,7 @@ func (c Staircases) Hemisphere() quantity.Hemisphere { return c.hemisphere }
 func (c Staircases) Seasons() (first, last int) { return c.season, c.season + len(c.years) - 1 }
 
 // year is nil of a season year that the series does not touch.
-func (c *Staircases) year(season int) *seasonYear {
+func (c Staircases) year(season int) *seasonYear {
 	i := season - c.season
 	if i < 0 || i >= len(c.years) {
 		return nil
@@ -214,12 +214,15 @@ func (c *Staircases) year(season int) *seasonYear {
 // Year is what a season year says about threshold t: the last (or first) day
 // with value <= t. t must already be rounded by RoundWarm to the series' step.
 // A season year that the series does not touch is Unusable, all its days missing.
-func (c *Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outcome {
+func (c Staircases) Year(season int, e record.Event, t quantity.Hundredths) Outcome {
 	y := c.year(season)
 	if y == nil {
-		return c.untouched(season)
+		return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}
 	}
-	stairs, summer := c.stairsOf(y, e)
+	stairs, summer := c.steps[y.last:y.first], y.summerAfter
+	if e == record.First {
+		stairs, summer = c.steps[y.first:y.end], y.summerBefore
+	}
 	i, j := 0, len(stairs) // the first step at or below t lies in [i, j]
 	for i < j {
 		if m := int(uint(i+j) / 2); stairs[m].value <= t {
@@ -228,77 +231,14 @@ func (c *Staircases) Year(season int, e record.Event, t quantity.Hundredths) Out
 			i = m + 1
 		}
 	}
-	return y.outcome(stairs[i:], summer <= t)
-}
-
-// untouched is the outcome of a season year that the series does not touch.
-func (c *Staircases) untouched(season int) Outcome {
-	return Outcome{Missing: int(c.hemisphere.SeasonStart(season+1) - c.hemisphere.SeasonStart(season))}
-}
-
-// stairsOf is a season year's steps for an event, and the lowest value of its summer.
-func (c *Staircases) stairsOf(y *seasonYear, e record.Event) (stairs []step, summer quantity.Hundredths) {
-	if e == record.First {
-		return c.steps[y.first:y.end], y.summerBefore
-	}
-	return c.steps[y.last:y.first], y.summerAfter
-}
-
-// outcome is that of a threshold for which the first of some steps is the first at or below.
-func (y *seasonYear) outcome(stairs []step, midsummer bool) Outcome {
-	o := Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: midsummer}
-	if len(stairs) > 0 {
-		o.State, o.Slot, o.Missing = Date, quantity.Slot(stairs[0].slot), int(stairs[0].missing)
+	o := Outcome{State: NoFreeze, Missing: int(y.coldMissing), Midsummer: summer <= t}
+	if i < len(stairs) {
+		o.State, o.Slot, o.Missing = Date, quantity.Slot(stairs[i].slot), int(stairs[i].missing)
 	}
 	if o.Missing > MaxMissing {
 		o.State, o.Slot = Unusable, 0
 	}
 	return o
-}
-
-// Each is Year of every threshold from the lowest on, so far apart, as many as dst has room
-// for: the stairs are climbed once for all of them.
-func (c *Staircases) Each(dst []Outcome, season int, e record.Event, lowest, apart quantity.Hundredths) {
-	y := c.year(season)
-	if y == nil {
-		for i := range dst {
-			dst[i] = c.untouched(season)
-		}
-		return
-	}
-	stairs, summer := c.stairsOf(y, e)
-	k, t := len(stairs), lowest
-	for i := range dst {
-		for k > 0 && stairs[k-1].value <= t {
-			k--
-		}
-		dst[i] = y.outcome(stairs[k:], summer <= t)
-		t += apart
-	}
-}
-
-// Summer is the lowest value near midsummer of a season year, as Outcome.Midsummer has it:
-// thresholds from there on are reached at midsummer. Above all values where none is known.
-func (c *Staircases) Summer(season int, e record.Event) quantity.Hundredths {
-	y := c.year(season)
-	if y == nil {
-		return noValue
-	}
-	_, summer := c.stairsOf(y, e)
-	return summer
-}
-
-// Range is the lowest and the highest of all values by which outcomes differ; false where
-// there is none.
-func (c *Staircases) Range() (lowest, highest quantity.Hundredths, ok bool) {
-	if len(c.steps) == 0 {
-		return 0, 0, false
-	}
-	lowest, highest = c.steps[0].value, c.steps[0].value
-	for _, s := range c.steps {
-		lowest, highest = min(lowest, s.value), max(highest, s.value)
-	}
-	return lowest, highest, true
 }
 
 // Vector appends the outcomes of season years first to last to dst and returns
