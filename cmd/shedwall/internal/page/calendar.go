@@ -181,7 +181,7 @@ func (b *builder) appendCalendar(out []byte, m *bandPage, codes map[string]strin
 					out = append(append(out, ofCrop...), ',')
 					out = append(append(out, a...), ',')
 					out = append(append(out, ofLayers...), ',')
-					days := daysOf(win)
+					days := windowDays{win.From, win.To, win.Gap, a == plan.LastSafeDay}
 					if at, ok := ends[days]; ok {
 						out = append(out, out[at[0]:at[1]]...)
 						continue
@@ -202,23 +202,11 @@ const endsOfRows = 3000
 
 var rowEnds = sync.Pool{New: func() any { return make(map[windowDays][2]int, endsOfRows) }}
 
-// windowDays is all that a row of the table depends on from its dates on, in words of one
-// piece: a table has some ten thousand to look up.
-type windowDays struct{ from, to, gap, rest uint64 }
-
-func daysOf(w *plan.Window) windowDays {
-	bits := func(x *plan.Bound) uint64 {
-		n := uint64(uint32(x.Slot)) | uint64(uint16(x.PlusMinus))<<32 | uint64(x.Gate)<<48 | uint64(x.State)<<56
-		if x.AtLeast {
-			n |= 1 << 63
-		}
-		return n
-	}
-	days := windowDays{bits(&w.From), bits(&w.To), uint64(uint32(w.Gap.From)) | uint64(uint32(w.Gap.To))<<32, uint64(w.Gap.Gate)}
-	if w.Action == plan.LastSafeDay {
-		days.rest |= 1 << 8 // one day, not a window
-	}
-	return days
+// windowDays is all that a row of the table depends on from its dates on.
+type windowDays struct {
+	from, to plan.Bound
+	gap      plan.Stretch
+	last     bool // the last safe day: one day, not a window
 }
 
 // appendDays adds the end of a row, from its dates on.
