@@ -102,21 +102,12 @@ func (b *builder) firstTaskMonth() int {
 
 // weeks sorts tasks into the weeks of a year from the first month on.
 func (b *builder) weeks(tasks []plan.Task) []workWeek {
-	onDay := make([]*plan.Task, len(tasks)) // by the day of the year, in their order on each
-	place := func(d quantity.MonthDay) int { return (d.Month-1)*31 + d.Day }
-	var after [12*31 + 1]int // by day: how many tasks lie no later
+	onDay := map[quantity.MonthDay][]*plan.Task{}
 	for i := range tasks {
-		after[place(b.date(tasks[i].From))]++
+		day := b.date(tasks[i].From)
+		onDay[day] = append(onDay[day], &tasks[i])
 	}
-	for d := range 12 * 31 {
-		after[d+1] += after[d]
-	}
-	left := after
-	for i := len(tasks) - 1; i >= 0; i-- {
-		d := place(b.date(tasks[i].From))
-		left[d]--
-		onDay[left[d]] = &tasks[i]
-	}
+	var all []*plan.Task  // in one week
 	var mine []*plan.Task // of one kind in one week
 	var out []workWeek
 	for i := range 12 {
@@ -126,7 +117,10 @@ func (b *builder) weeks(tasks []plan.Task) []workWeek {
 			if k+1 < len(weekStarts) {
 				w.to.Day = weekStarts[k+1] - 1
 			}
-			all := onDay[after[place(w.from)-1]:after[place(w.to)]]
+			all = all[:0]
+			for d := w.from; d.Day <= w.to.Day; d.Day++ {
+				all = append(all, onDay[d]...)
+			}
 			for _, kind := range plan.TaskKinds {
 				mine = mine[:0]
 				for _, t := range all {
