@@ -124,7 +124,7 @@ func failed(name string, err error) diag.Fault {
 
 // version is a mark of all that pages are made from, and of what there is to say of it.
 func (l *loader) version(faults []diag.Fault) string {
-	return string(markOf(l.own.key, l.tables.key, l.stations.key, l.texts.key, l.printed.key, l.pages.key, markOf(faults)))
+	return sum([]byte(markOf(l.own.key, l.tables.key, l.stations.key, l.texts.key, l.printed.key, l.pages.key, markOf(faults))))[:32]
 }
 
 // File is a file of the site by its path from the top, made from what is on disk now.
