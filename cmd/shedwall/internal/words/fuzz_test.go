@@ -46,7 +46,8 @@ func FuzzPhrases(f *testing.F) {
 			book.And(en, es, value)
 			book.N(key, len(value), pairs...)
 		}
-		if got := fill("{x}{y}", []string{"x", value, "y", "z"}); got != value+"z" {
+		p := phraseOf("{x}{y}")
+		if got := p.filled([]string{"x", value, "y", "z"}); got != value+"z" {
 			t.Errorf("%q put in is %q", value, got)
 		}
 		for _, fault := range faults.Sorted() {

@@ -6,88 +6,51 @@ import "strings"
 // hundred phrases a hundred thousand times, so that where the braces are is looked up once.
 type phrase struct {
 	text  string
-	slots []slot // in order; none where a brace is not one of a pair
+	slots []slot // in order
 }
 
-// slot is a name in braces: text[open] is the first, text[shut] the last.
+// slot is a name in braces, with no brace inside: text[open] is the first, text[shut] the last.
 type slot struct{ open, shut int }
 
 func phraseOf(text string) phrase {
 	p := phrase{text: text}
-	for at := 0; ; {
-		open := strings.IndexByte(text[at:], '{')
-		if open < 0 {
-			return p
+	open := -1
+	for i := range len(text) {
+		switch {
+		case text[i] == '{':
+			open = i
+		case text[i] == '}' && open >= 0:
+			p.slots = append(p.slots, slot{open, i})
+			open = -1
 		}
-		open += at
-		length := strings.IndexAny(text[open+1:], "{}")
-		if length < 0 || text[open+1+length] == '{' {
-			return phrase{text: text}
-		}
-		at = open + 1 + length + 1
-		p.slots = append(p.slots, slot{open, at - 1})
 	}
+	return p
 }
 
-// filled is the phrase with values put in; pairs are names and values.
+// filled is the phrase with values put in; pairs are names and values. Braces inside a value
+// stay as they are; so do those around a name that no value has.
 func (p *phrase) filled(pairs []string) string {
-	if len(pairs) == 0 {
+	if len(pairs) == 0 || len(p.slots) == 0 {
 		return p.text
 	}
-	var room [6]string
-	if len(p.slots) == 0 || len(p.slots) > len(room) {
-		return fill(p.text, pairs)
-	}
-	values, long := room[:len(p.slots)], len(p.text)
-	for k, s := range p.slots {
-		name, i := p.text[s.open+1:s.shut], 0
-		for i+1 < len(pairs) && pairs[i] != name {
-			i += 2
-		}
-		if i+1 >= len(pairs) {
-			return fill(p.text, pairs)
-		}
-		values[k] = pairs[i+1]
-		long += len(values[k]) - (s.shut + 1 - s.open)
+	long := len(p.text)
+	for i := 1; i < len(pairs); i += 2 {
+		long += len(pairs[i])
 	}
 	var out strings.Builder
 	out.Grow(long)
 	at := 0
-	for k, s := range p.slots {
-		out.WriteString(p.text[at:s.open])
-		out.WriteString(values[k])
-		at = s.shut + 1
-	}
-	out.WriteString(p.text[at:])
-	return out.String()
-}
-
-// fill puts values into any text, in one pass, so that braces inside a value stay as they
-// are; so do those around a name that no value has.
-func fill(text string, pairs []string) string {
-	if !strings.Contains(text, "{") {
-		return text
-	}
-	var out strings.Builder
-	for {
-		open := strings.IndexByte(text, '{')
-		if open < 0 {
-			break
-		}
-		value, length := "{", 1
-		if shut := strings.IndexByte(text[open:], '}'); shut > 0 {
-			name := text[open+1 : open+shut]
-			for i := 0; i+1 < len(pairs); i += 2 {
-				if pairs[i] == name {
-					value, length = pairs[i+1], shut+1
-					break
-				}
+	for _, s := range p.slots {
+		name := p.text[s.open+1 : s.shut]
+		for i := 0; i+1 < len(pairs); i += 2 {
+			if pairs[i] == name {
+				out.WriteString(p.text[at:s.open])
+				out.WriteString(pairs[i+1])
+				at = s.shut + 1
+				break
 			}
 		}
-		out.WriteString(text[:open])
-		out.WriteString(value)
-		text = text[open+length:]
 	}
-	out.WriteString(text)
+	out.WriteString(p.text[at:])
 	return out.String()
 }
