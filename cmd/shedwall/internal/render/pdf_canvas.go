@@ -189,6 +189,12 @@ func (c *pdfCanvas) strokes(s strokes) {
 		c.op("] 0 d")
 		c.dash = s.dash
 	}
+	if s.box { // as one line around it, which takes a quarter of the room
+		x0, x1, y0, y1 := c.x(s.segs[2].x1), c.x(s.segs[3].x1), c.y(s.segs[1].y1), c.y(s.segs[0].y1)
+		c.op("re", x0, y0, x1-x0, y1-y0)
+		c.op("S")
+		return
+	}
 	b := c.out
 	for i := range s.segs {
 		l := &s.segs[i]

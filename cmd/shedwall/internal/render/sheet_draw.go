@@ -63,6 +63,7 @@ type strokes struct {
 	dash  dash
 	round bool
 	decor bool
+	box   bool // segs are all four sides of a box, as appendFrame has them
 	segs  []seg
 }
 
@@ -179,7 +180,7 @@ func (d *drawing) frame(r rect, s strokes) {
 		d.side = make([]seg, 0, 4)
 	}
 	d.side = appendFrame(d.side[:0], r, s.width, false, false)
-	s.segs = d.side
+	s.box, s.segs = true, d.side
 	d.strokes(s)
 }
 

@@ -88,6 +88,10 @@ func readInk(t *testing.T, file string) inkPage {
 			g.lines = append(g.lines, inkLine{from[0], from[1], last(0, 2), last(1, 2)})
 			from = [2]float64{last(0, 2), last(1, 2)}
 		case "S":
+			if b := box; b != nil { // its outline: four lines
+				g.lines = append(g.lines, inkLine{b.x1, b.y1, b.x2, b.y1}, inkLine{b.x1, b.y2, b.x2, b.y2}, inkLine{b.x1, b.y1, b.x1, b.y2}, inkLine{b.x2, b.y1, b.x2, b.y2})
+				box = nil
+			}
 			p.groups = append(p.groups, g)
 			g.lines = nil
 		case "re":
@@ -95,6 +99,7 @@ func readInk(t *testing.T, file string) inkPage {
 			box = &inkLine{x, y, x + last(2, 4), y + last(3, 4)}
 		case "f":
 			p.fills = append(p.fills, *box)
+			box = nil
 		case "Tf":
 			p.sizes = append(p.sizes, last(0, 1))
 		case "BMC":
