@@ -224,7 +224,7 @@ func TestBuildTwiceIsTheSame(t *testing.T) {
 		t.Fatal("two builds differ")
 	}
 	for i, f := range a.Files {
-		if room := []byte("what lay there before"); !bytes.Equal(f.Content(room), b.Files[i].Content(nil)) {
+		if room := []byte("what lay there before"); f.Path != b.Files[i].Path || !bytes.Equal(f.Content(room), b.Files[i].Content(nil)) {
 			t.Errorf("%s differs between two builds", f.Path)
 		}
 	}
