@@ -3,7 +3,6 @@ package main
 import (
 	"math/bits"
 	"runtime"
-	"runtime/debug"
 	"syscall"
 )
 
@@ -16,10 +15,9 @@ func largePages() {
 	if scarce() {
 		return
 	}
-	// No collection may find the bytes in use: the next would wait until all is five times as
-	// much.
-	defer debug.SetGCPercent(debug.SetGCPercent(-1))
 	_ = syscall.Madvise(make([]byte, most), syscall.MADV_HUGEPAGE) // a wish
+	// A collection that so many bytes have started may have found them in use, and the next
+	// would wait until all is five times as much.
 	runtime.GC()
 }
 
