@@ -2,7 +2,6 @@ package main
 
 import (
 	"math/bits"
-	"runtime"
 	"syscall"
 )
 
@@ -16,9 +15,6 @@ func largePages() {
 		return
 	}
 	_ = syscall.Madvise(make([]byte, most), syscall.MADV_HUGEPAGE) // a wish
-	// A collection that so many bytes have started may have found them in use, and the next
-	// would wait until all is five times as much.
-	runtime.GC()
 }
 
 // scarce says that a process of this kind has no addresses to spare.
