@@ -41,6 +41,7 @@ func TestLargePages(t *testing.T) {
 	if wished() == 0 {
 		t.Error("no memory is wished for in large pages")
 	}
+	runtime.GC()
 	var now runtime.MemStats
 	runtime.ReadMemStats(&now)
 	if now.HeapAlloc > 128<<20 || now.NextGC < 320<<20 || now.NextGC > 384<<20 {
