@@ -81,5 +81,16 @@ func bare(s string) string {
 
 // sortByName sorts as people look names up, capitals and accents apart.
 func sortByName[T any](items []T, name func(T) string) {
-	slices.SortStableFunc(items, func(a, c T) int { return cmp.Compare(bare(name(a)), bare(name(c))) })
+	type entry struct {
+		name string
+		item T
+	}
+	entries := make([]entry, len(items))
+	for i, x := range items {
+		entries[i] = entry{bare(name(x)), x}
+	}
+	slices.SortStableFunc(entries, func(a, c entry) int { return cmp.Compare(a.name, c.name) })
+	for i, e := range entries {
+		items[i] = e.item
+	}
 }

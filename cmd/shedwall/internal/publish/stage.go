@@ -150,10 +150,9 @@ func (s *stage) place(name, sum, quick string) (file string, err error) {
 // commit puts the new site in the place of the old one, whole, with the dot-files at
 // the top of the old one; only then is the old one removed.
 func (s *stage) commit() error {
-	if err := s.finish(); err != nil {
-		return err
-	}
-	if err := ours(s.out); err != nil { // somebody may have put a file there meanwhile
+	old := make(chan error, 1)
+	go func() { old <- ours(s.out) }() // somebody may have put a file there meanwhile
+	if err := errors.Join(s.finish(), <-old); err != nil {
 		return err
 	}
 	if err := swap(s.out, s.dir); err != nil {
