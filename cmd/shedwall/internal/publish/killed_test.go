@@ -104,7 +104,8 @@ func TestKilledChild(t *testing.T) {
 // A program killed at any moment between its start and its end leaves the old site or the
 // new one, whole; where folders cannot be exchanged the next start may have to put it back
 // first. What it left beside the site is gone then. 25 moments for each way to swap, drawn
-// by a seeded generator; where a busy machine makes runs longer the moments move with them.
+// by a seeded generator, and more until both sites were met; where a busy machine makes runs
+// longer the moments move with them.
 func TestKilledAnywhere(t *testing.T) {
 	for _, by := range []string{"exchange", "renames"} {
 		t.Run(by, func(t *testing.T) {
@@ -126,7 +127,7 @@ func TestKilledAnywhere(t *testing.T) {
 			}
 			dice := rand.New(rand.NewPCG(7, 25))
 			now, kept, put, left := 1, 0, 0, 0
-			for k := range 25 {
+			for k := 0; k < 25 || k < 100 && (kept == 0 || put == 0 || left == 0); k++ {
 				next := now + 1
 				cmd := child(next)
 				if err := cmd.Start(); err != nil {
@@ -140,8 +141,11 @@ func TestKilledAnywhere(t *testing.T) {
 				_ = cmd.Process.Kill()
 				_ = cmd.Wait()
 
-				if share > 0.9 && cmd.ProcessState.ExitCode() != 0 {
+				switch done := cmd.ProcessState.ExitCode() == 0; { // the machine is slower or faster by now
+				case share > 0.9 && !done:
 					took[next%2] += took[next%2] / 4
+				case share < 0.8 && done:
+					took[next%2] -= took[next%2] / 4
 				}
 				if len(mustRead(t, parent)) > 1 {
 					left++
