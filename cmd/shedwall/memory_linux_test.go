@@ -37,7 +37,7 @@ func TestLargePages(t *testing.T) {
 		}
 		return n
 	}
-	collectSeldom()
+	defer runtime.KeepAlive(collectSeldom())
 	if wished() == 0 {
 		t.Error("no memory is wished for in large pages")
 	}

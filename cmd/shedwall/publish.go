@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime"
 
 	"shedwall/cmd/shedwall/internal/diag"
 	"shedwall/cmd/shedwall/internal/publish"
@@ -23,7 +24,7 @@ type PublishCmd struct {
 // Run checks, computes, writes and swaps. With any fault nothing is written and
 // the old site stays.
 func (c *PublishCmd) Run(e *env) error {
-	collectSeldom()
+	defer runtime.KeepAlive(collectSeldom())
 	guide, err := e.guideFolder(c.Guide)
 	if err != nil {
 		return err

@@ -69,7 +69,15 @@ func FuzzRead(f *testing.F) {
 		}
 		var again diag.List
 		plain := plainCSV(texts)
-		if got := cellTexts(Read[crop]("t.csv", []byte(plain), Spec{}, &again)); !slices.EqualFunc(got, texts, slices.Equal) {
+		got := cellTexts(Read[crop]("t.csv", []byte(plain), Spec{}, &again))
+		// A row that was one for its cells in columns of no use may be a remark without them, or
+		// the headings once more; then it is told. Cells are of one line now.
+		for _, f := range slices.Backward(again.Sorted()) {
+			if f.ID == "row-note" {
+				texts = slices.Delete(texts, f.At.Line-2, f.At.Line-1)
+			}
+		}
+		if !slices.EqualFunc(got, texts, slices.Equal) {
 			for _, f := range again.Sorted() {
 				t.Log(f)
 			}
