@@ -70,7 +70,7 @@ func TestDependenciesAreListed(t *testing.T) {
 	}
 	out, err := exec.Command("go", "list", "-m", "-f", "{{.Path}} {{.Dir}}", "all").Output()
 	if err != nil {
-		t.Skip("no go command here, so that licences cannot be looked up: ", err)
+		t.Skip("the go command does not tell where modules lie, so that licences cannot be looked up: ", err)
 	}
 	looked := 0
 	for line := range strings.Lines(string(out)) {

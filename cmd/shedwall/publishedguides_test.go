@@ -41,11 +41,7 @@ type guideRow struct {
 // publishedRows are the spring windows of places that print both average freeze dates:
 // at most twenty of a place, with a first day, a half month or weeks from the last freeze.
 func publishedRows(t *testing.T) []guideRow {
-	file := filepath.Join(proof.RecordsDir(t), "..", "reference", "windows.csv")
-	if _, err := os.Stat(file); err != nil {
-		t.Skip("published planting windows are not beside the records: ", err)
-	}
-	rows := readRows(t, file)
+	rows := readRows(t, proof.ReferenceFile(t, "windows.csv"))
 	column := map[string]int{}
 	for i, h := range rows[0] {
 		column[h] = i

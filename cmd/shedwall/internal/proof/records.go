@@ -23,3 +23,16 @@ func RecordsDir(t testing.TB) string {
 	Ran(t, "records")
 	return dir
 }
+
+// ReferenceFile is a file of published figures, from the folder reference beside the records.
+// Where it is absent the test skips, or fails where SHEDWALL_REQUIRE names "reference": the
+// records may be there without it.
+func ReferenceFile(t testing.TB, name string) string {
+	t.Helper()
+	file := filepath.Join(RecordsDir(t), "..", "reference", name)
+	if _, err := os.Stat(file); err != nil {
+		Absent(t, "reference", "no published figures: "+err.Error())
+	}
+	Ran(t, "reference")
+	return file
+}
