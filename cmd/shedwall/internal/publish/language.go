@@ -71,10 +71,12 @@ func (g *Guide) languages() []page.Language {
 
 // in is what the pages of one language are made from.
 func (v voice) in(base page.Input, all []page.Language) page.Input {
+	asked := map[string]bool{} // bands
+	for i := range base.Tables.Bands {
+		asked[base.Tables.Bands[i].ID] = true
+	}
 	t := *v.tables
-	t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool {
-		return !slices.ContainsFunc(base.Tables.Bands, func(x catalog.Band) bool { return x.ID == b.ID })
-	})
+	t.Bands = slices.DeleteFunc(slices.Clone(t.Bands), func(b catalog.Band) bool { return !asked[b.ID] })
 	in := base.In(&t)
 	in.Book, in.Texts, in.Language, in.Languages = v.book, v.texts, v.Language, all
 	return in
